@@ -170,6 +170,18 @@ pub mod history {
         formulas.map(|formula| (formula.name.key.to_string(), code(formula))).collect()
     }
 
+    /// The five letters of each booklet and day of a bakehouse, by its key.
+    pub fn codes_of_handouts(bakehouse: &crate::desk::Bakehouse) -> Vec<(String, String)> {
+        use crate::history::catalogue::{Catalogue, shared_of};
+        let trees = || bakehouse.files.iter().map(|file| &file.tree);
+        let shared: Vec<_> = trees().map(shared_of).collect();
+        let catalogue = Catalogue::of(trees().zip(&shared));
+        let all = catalogue.handouts().filter_map(|own| catalogue.meaning_of_handout(&own.key));
+        let code =
+            |it: &crate::history::catalogue::Meaning| crate::history::code::of_meaning(&it.digest);
+        all.map(|meaning| (meaning.own.key.to_string(), code(&meaning))).collect()
+    }
+
     /// The history of a formula.
     pub mod log {
         pub use crate::history::log::schema;

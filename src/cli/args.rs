@@ -208,7 +208,7 @@ pub struct Check {
     /// Say whether a sheet is still current, by its code or by its JSON, and what changed if
     /// it is not.
     #[arg(long, value_name = "CODE|FILE", conflicts_with_all = ["paths", "fix"])]
-    pub pinned: Option<String>,
+    pub pinned: Option<OsString>,
 }
 
 /// How findings are written.
@@ -292,11 +292,12 @@ pub enum ExplainFormat {
 #[derive(Debug, clap::Args)]
 pub struct Diff {
     /// A file, a folder, a formula, a git revision, REV:FILE, REV:FORMULA or REV..REV.
-    /// Alone, it is compared with the files as they are; without any, the last commit is.
-    pub old: Option<String>,
+    /// Alone, it is compared with the files as they are, a file, a folder or a formula as the
+    /// last commit has it; without any, the last commit is.
+    pub old: Option<OsString>,
     /// The same. A revision beside a file, a folder or a formula means that one at that
     /// revision.
-    pub new: Option<String>,
+    pub new: Option<OsString>,
     /// Compare with what is staged for the next commit in place of the files as they are.
     #[arg(long, conflicts_with = "new")]
     pub staged: bool,

@@ -12,7 +12,7 @@ use crate::desk::{
 };
 use crate::diag::{self, Finding, Level, nearest};
 use crate::formula::{House, built_in, key, tell_of_house};
-use crate::history::stamp::{Stamper, settings_of};
+use crate::history::stamp::{Stamper, Wanted as WantedPrint};
 use crate::orders::{
     Booked, Clock, Day, Known, Planned, Sharing, Through, Unmade, booked, clashes, day_findings,
     freeze, heads, lay, names_of_day, plan, replace, resolve, rows, unmade,
@@ -429,8 +429,8 @@ fn pages(
     document.label = args.label;
     let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
     let head = stamps.head();
-    let stamper = Stamper::new(bakehouse, stamps.shared(0), head.as_ref());
-    document.trace = stamp(&stamper, bakehouse, house, &document);
+    let stamper = stamps.stamper(0, bakehouse, head.as_ref());
+    document.trace = stamp(&stamper, house, &document, args.placings);
     if assets.logo.is_none() {
         document.house.logo = None;
     }
@@ -481,14 +481,18 @@ fn pages(
 /// Where a day's prints came from: the day that is declared, and by which name it was asked for.
 fn stamp(
     stamper: &Stamper,
-    bakehouse: &Bakehouse,
     house: &House,
     document: &DayDocument,
+    placings: Option<u64>,
 ) -> Option<TracePart> {
     let key = names_of_day(house, &document.name)?;
-    let asked = if key == document.name { "" } else { &*document.name };
-    let settings = settings_of(bakehouse, "day", &document.language, false, asked);
-    stamper.stamp_handout(&key, &settings)
+    let makes = if key == document.name { "" } else { &*document.name };
+    let label = document.label.map(|it| format!("labels of {} × {} mm", it.width, it.height));
+    let placings = placings.map(|it| format!("{it} placings"));
+    let asked = label.into_iter().chain(placings).collect::<Vec<_>>().join(", ");
+    let (language, asked) = (document.language.as_str(), asked.as_str());
+    let wanted = WantedPrint { print: "day", language, volumes: false, makes, asked };
+    stamper.stamp_handout(&key, &stamper.settings(wanted))
 }
 
 /// The same of the sheet of a batch, which is one for what it makes.
@@ -496,8 +500,9 @@ fn stamp_sheet<'l>(stamper: &Stamper<'_, 'l>, bakehouse: &Bakehouse<'l>, sheet: 
     let mut formulas = bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
     let Some(formula) = formulas.find(|it| it.name.shown == *sheet.name) else { return };
     let makes = stamper.makes(formula, sheet);
-    let settings = settings_of(bakehouse, "sheet", &sheet.language, false, &makes);
-    sheet.trace = Some(stamper.stamp(formula, &settings));
+    let (language, makes) = (sheet.language.as_str(), makes.as_str());
+    let wanted = WantedPrint { print: "sheet", language, volumes: false, makes, asked: "" };
+    sheet.trace = Some(stamper.stamp(formula, &stamper.settings(wanted)));
 }
 
 /// The house as it is that day, and the day's clock.

@@ -4,9 +4,10 @@ use super::args::{Diff, DiffFormat};
 use super::asked::home;
 use super::exit::Exit;
 use super::revisions::{From, repository, told, usual_folder};
+use super::stamps::brought;
 use super::streams;
 use super::tell::{tell_on_error, usage};
-use crate::desk::{self, Loaded};
+use crate::desk::{self, FileSystem, Loaded};
 use crate::diag::nearest;
 use crate::formula::key;
 use crate::history::compare::{Side, compare};
@@ -19,6 +20,7 @@ use crate::print::html_changes::Page;
 use crate::print::pages::Press;
 use crate::source::visible;
 use ecow::EcoString;
+use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
 /// What is looked at, wherever it is taken from.
@@ -57,14 +59,19 @@ pub fn run(args: &Diff) -> Exit {
         Err(exit) => return exit,
     };
     let places = sides.clone();
-    let [old, new] = match sides.map(|asked| taken(&asked, &repo)) {
-        [Ok(old), Ok(new)] => [old, new],
-        [Err(exit), _] | [_, Err(exit)] => return exit,
+    let [old, new] = sides;
+    let taken = taken(&old, &repo).and_then(|old| Ok([old, taken(&new, &repo)?]));
+    let [old, new] = match taken {
+        Ok(both) => both,
+        Err(exit) => return exit,
     };
     for loaded in [&old.loaded, &new.loaded] {
         tell_on_error(&loaded.findings, &loaded.sources);
     }
-    let comparison = compared(&old, &new);
+    let comparison = match compared(&old, &new, &repo) {
+        Ok(comparison) => comparison,
+        Err(exit) => return exit,
+    };
     let (written, is_empty) = match args.numbers {
         true => match numbers_of(args, &repo, &places, [&old, &new], &comparison) {
             Ok(numbers) => numbers,
@@ -95,7 +102,7 @@ pub fn since(revision: &str, formula: &str, house: bool) -> Result<Comparison, E
     let from = From::Commit(commit, revision.to_owned());
     let old = taken(&Asked { from: Some(from), what: What::All }, &repo)?;
     let new = taken(&Asked { from: Some(From::Disk), what: What::All }, &repo)?;
-    let mut comparison = compared(&old, &new);
+    let mut comparison = compared(&old, &new, &repo)?;
     let handouts = ["booklet", "day"].map(|kind| format!("{kind} {formula}"));
     let is_it = |it: &FormulaChange| {
         let is_in = it.printed_in.iter().any(|it| handouts.contains(it));
@@ -170,12 +177,13 @@ fn pdf(page: &Page) -> Answer {
 
 /// A side, read.
 struct Taken {
+    from: From,
     loaded: Loaded,
     base: PathBuf,
     only: Option<EcoString>,
 }
 
-fn compared(old: &Taken, new: &Taken) -> Comparison {
+fn compared(old: &Taken, new: &Taken, repo: &Repo) -> Result<Comparison, Exit> {
     let (before, after) = (desk::bakehouses(&old.loaded), desk::bakehouses(&new.loaded));
     // Two files with one formula each are about these two, whatever they are called.
     let one = |taken: &Taken| -> Option<EcoString> {
@@ -193,10 +201,25 @@ fn compared(old: &Taken, new: &Taken) -> Comparison {
             _ => (None, None),
         },
     };
-    compare(
-        &Side { bakehouses: &before, base: &old.base, only: old_only.as_deref() },
-        &Side { bakehouses: &after, base: &new.base, only: new_only.as_deref() },
-    )
+    let side = |taken: &'_ Taken, bakehouses: &[_]| {
+        let of = |files: &dyn FileSystem| brought(files, bakehouses);
+        taken.from.with_files(repo.some(), of).map_err(|it| told(&it))
+    };
+    let (brought_before, brought_after) = (side(old, &before)?, side(new, &after)?);
+    Ok(compare(
+        &Side {
+            bakehouses: &before,
+            base: &old.base,
+            only: old_only.as_deref(),
+            brought: &brought_before,
+        },
+        &Side {
+            bakehouses: &after,
+            base: &new.base,
+            only: new_only.as_deref(),
+            brought: &brought_after,
+        },
+    ))
 }
 
 /// What is compared with what.
@@ -218,20 +241,25 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
             Asked { from: Some(head()?), what: What::All },
             Asked { from: Some(now), what: What::All },
         ]),
-        (Some(old), None) => match old.split_once("..") {
+        (Some(old), None) => match old.to_str().unwrap_or_default().split_once("..") {
             // A path may hold dots as well.
+            Some((one, two)) if !one.is_empty() && two.starts_with('.') => {
+                let two = two.trim_start_matches('.');
+                Err(usage(&format!("`{one}...{two}` has a dot too many: write `{one}..{two}`")))
+            }
             Some((one, two)) if !one.is_empty() && !Path::new(old).exists() => {
                 let two = if two.is_empty() { "HEAD" } else { two };
-                Ok([asked(one, repo)?, asked(two, repo)?])
+                Ok([asked(one.as_ref(), repo)?, asked(two.as_ref(), repo)?])
             }
             _ => {
                 let old = asked(old, repo)?;
-                let from = match &old.from {
-                    Some(from) => from.clone(),
-                    None => head()?,
-                };
                 let what = old.what.clone();
-                Ok([Asked { from: Some(from), ..old }, Asked { from: Some(now), what }])
+                // A path or a formula alone is what it was committed as.
+                let from = match old.from {
+                    Some(from @ (From::Commit(..) | From::Staged)) => from,
+                    Some(From::Disk) | None => head()?,
+                };
+                Ok([Asked { from: Some(from), what: old.what }, Asked { from: Some(now), what }])
             }
         },
         (Some(old), Some(new)) => {
@@ -252,16 +280,17 @@ fn narrowed(asked: &Asked, other: &Asked) -> What {
 }
 
 /// What one word asks for.
-fn asked(word: &str, repo: &Repo) -> Result<Asked, Exit> {
-    let absolute = |path: &str| std::path::absolute(path).unwrap_or_else(|_| PathBuf::from(path));
-    let is_path = Path::new(word).exists();
+fn asked(said: &OsStr, repo: &Repo) -> Result<Asked, Exit> {
+    let absolute = |path: &Path| std::path::absolute(path).unwrap_or_else(|_| path.into());
+    let (path, word) = (Path::new(said), said.to_string_lossy());
+    let (is_path, word) = (path.exists(), &*word);
     if !is_path && let Some((revision, rest)) = word.split_once(':') {
         let repository = repo.get()?;
         let commit = repository.commit_of(revision).map_err(|it| told(&it))?;
         let from = From::Commit(commit, revision.to_owned());
         let path = match repository.is_bare {
             true => repository.top.join(rest),
-            false => absolute(rest),
+            false => absolute(Path::new(rest)),
         };
         let is_at = |path: &Path| matches!(from.load(Some(repository), path), Ok(Some(_)));
         // Git itself names files from the top.
@@ -280,7 +309,9 @@ fn asked(word: &str, repo: &Repo) -> Result<Asked, Exit> {
     let commit = repo.some().map(|repository| repository.commit_of(word));
     let is_revision =
         commit.as_ref().is_some_and(|it| !matches!(it, Err(Trouble::UnknownRevision { .. })));
-    let is_formula = !word.contains(['/', '~', '^']) && is_formula(word);
+    let may_be_formula = !word.contains(['/', '~', '^']);
+    let formulas = if may_be_formula { formulas_here() } else { Vec::new() };
+    let is_formula = formulas.contains(&key(word));
     let kinds = [(is_path, "a path"), (is_revision, "a revision"), (is_formula, "a formula")];
     let kinds: Vec<&str> = kinds.iter().filter(|(is, _)| *is).map(|(_, kind)| *kind).collect();
     if kinds.len() > 1 {
@@ -292,7 +323,7 @@ fn asked(word: &str, repo: &Repo) -> Result<Asked, Exit> {
     }
     if is_path || word.starts_with(['.', '/']) {
         return match is_path {
-            true => Ok(Asked { from: Some(From::Disk), what: What::Path(absolute(word)) }),
+            true => Ok(Asked { from: Some(From::Disk), what: What::Path(absolute(path)) }),
             false => Err(usage(&format!("there is no {word}"))),
         };
     }
@@ -303,6 +334,11 @@ fn asked(word: &str, repo: &Repo) -> Result<Asked, Exit> {
         Some(Ok(commit)) => {
             let from = From::Commit(commit, word.to_owned());
             Ok(Asked { from: Some(from), what: What::All })
+        }
+        Some(Err(Trouble::UnknownRevision { asked, near: None })) if may_be_formula => {
+            let near = nearest(&key(word), formulas.iter().map(EcoString::as_str));
+            let near = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
+            Err(usage(&format!("there is no path, formula or revision `{asked}`{near}")))
         }
         Some(Err(trouble)) => Err(told(&trouble)),
         None => Err(match &repo.0 {
@@ -315,15 +351,12 @@ fn asked(word: &str, repo: &Repo) -> Result<Asked, Exit> {
     }
 }
 
-/// Whether a formula of the current bakehouse has that name.
-fn is_formula(word: &str) -> bool {
+/// The keys of the formulas of the current bakehouse.
+fn formulas_here() -> Vec<EcoString> {
     let folder = usual_folder(None);
-    let loaded = From::Disk.load(None, &folder).ok().flatten();
-    let wanted = key(word);
-    let formulas = |loaded: Loaded| {
-        loaded.files().iter().flat_map(|file| &file.tree.formulas).any(|it| it.name.key == wanted)
-    };
-    loaded.is_some_and(formulas)
+    let loaded = From::Disk.load(None, &folder).ok().flatten().unwrap_or_default();
+    let formulas = loaded.files().iter().flat_map(|file| &file.tree.formulas);
+    formulas.map(|formula| formula.name.key.clone()).collect()
 }
 
 /// Reads what is asked for.
@@ -355,15 +388,15 @@ fn taken(asked: &Asked, repo: &Repo) -> Result<Taken, Exit> {
                 let shown = path.strip_prefix(&home).unwrap_or(path).display();
                 Err(usage(&format!("there is no {shown} in {}", from.called())))
             }
-            _ => Ok(Taken { loaded: Loaded::default(), base, only: None }),
+            _ => Ok(Taken { from, loaded: Loaded::default(), base, only: None }),
         };
     };
     let What::Formula(wanted) = &asked.what else {
-        return Ok(Taken { loaded, base, only: None });
+        return Ok(Taken { from, loaded, base, only: None });
     };
     let names = || loaded.files().iter().flat_map(|file| &file.tree.formulas).map(|it| &it.name);
     if names().any(|name| name.key == *wanted) {
-        return Ok(Taken { base, only: Some(wanted.clone()), loaded });
+        return Ok(Taken { from, base, only: Some(wanted.clone()), loaded });
     }
     let near = nearest(wanted, names().map(|name| name.key.as_str()));
     let near = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();

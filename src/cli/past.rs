@@ -30,10 +30,9 @@ pub fn past(
     let mut all = desk::formulas(&bakehouses);
     let found = all.find(|(.., formula)| formula.name.key == of.formula.key);
     let (then, file, formula) = found.ok_or("there is no such formula there")?;
-    let everyone = booklet.people.filter(|_| of.everyone).map(|(people, _)| {
-        let factor = Some(Factor::Times(i64::from(people).into()));
-        Makes { pieces: Vec::new(), dough: None, from: None, factor, span: of.span }
-    });
+    let everyone = booklet.people.filter(|_| of.everyone);
+    let everyone =
+        everyone.map(|(people, _)| Makes::times(Factor::Times(i64::from(people).into()), of.span));
     let makes = everyone.as_ref().or(of.makes.as_ref());
     let (worked, told) = desk::worked(then, formula, makes);
     if !desk::is_sound(file, formula, &told) {

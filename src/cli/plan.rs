@@ -13,13 +13,14 @@ use crate::desk::{
 };
 use crate::diag::{self, Finding, nearest};
 use crate::formula::{House, Worked, tell_of_house};
-use crate::history::stamp::{Stamper, settings_of};
+use crate::history::stamp::Wanted as WantedPrint;
 use crate::print::findings::template_slip;
 use crate::print::pages::Format;
 use crate::print::{
     PlanDocument, Planned, Wording, calendar, document as sheet_of, plan_document, plan_json,
     plan_text,
 };
+use crate::quantity::display::exact;
 use crate::quantity::{Exact, int};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Open};
@@ -309,7 +310,7 @@ impl Day {
             document.house.logo = None;
         }
         document.picture_only = args.format == PlanFormat::Svg;
-        stamp(&mut document, planned, args, loaded, bakehouse);
+        self.stamp(&mut document, planned, args, loaded, bakehouse);
         let json = plan_json(&document) + "\n";
         let format = match args.format {
             PlanFormat::Json | PlanFormat::Text => return streams::output(json),
@@ -340,35 +341,51 @@ impl Day {
             }
         }
     }
-}
 
-/// Puts where each formula came from into its part, and into the foot where there is one.
-fn stamp<'l>(
-    document: &mut PlanDocument,
-    planned: &[Planned],
-    args: &Args,
-    loaded: &'l Loaded,
-    bakehouse: &Bakehouse<'l>,
-) {
-    let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
-    let head = stamps.head();
-    let stamper = Stamper::new(bakehouse, stamps.shared(0), head.as_ref());
-    let formulas = || bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
-    for part in &mut document.formulas {
-        let formula = formulas().find(|formula| formula.name.shown == part.name);
-        part.trace = formula.map(|formula| {
-            let own = planned.iter().find(|it| it.worked.formula.name.shown == part.name);
-            let makes = own.filter(|_| args.makes.is_some()).map(|it| {
-                let words = Wording::plain();
-                stamper.makes(formula, &sheet_of(&bakehouse.house, it.worked, &words, false))
+    /// Puts where each formula came from into its part, and into the foot where there is one.
+    fn stamp<'l>(
+        &self,
+        document: &mut PlanDocument,
+        planned: &[Planned],
+        args: &Args,
+        loaded: &'l Loaded,
+        bakehouse: &Bakehouse<'l>,
+    ) {
+        let asked = self.asked_for();
+        let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
+        let head = stamps.head();
+        let stamper = stamps.stamper(0, bakehouse, head.as_ref());
+        let formulas = || bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
+        for part in &mut document.formulas {
+            let formula = formulas().find(|formula| formula.name.shown == part.name);
+            part.trace = formula.map(|formula| {
+                let own = planned.iter().find(|it| it.worked.formula.name.shown == part.name);
+                let makes = own.filter(|_| args.makes.is_some()).map(|it| {
+                    let words = Wording::plain();
+                    stamper.makes(formula, &sheet_of(&bakehouse.house, it.worked, &words, false))
+                });
+                let makes = makes.unwrap_or_default();
+                let (language, makes) = (document.language.as_str(), makes.as_str());
+                let wanted =
+                    WantedPrint { print: "plan", language, volumes: false, makes, asked: &asked };
+                stamper.stamp(formula, &stamper.settings(wanted))
             });
-            let makes = makes.unwrap_or_default();
-            let settings = settings_of(bakehouse, "plan", &document.language, false, &makes);
-            stamper.stamp(formula, &settings)
-        });
+        }
+        if let [one] = document.formulas.as_slice() {
+            document.trace = one.trace.clone();
+        }
     }
-    if let [one] = document.formulas.as_slice() {
-        document.trace = one.trace.clone();
+
+    /// All that makes this plan another than one for the same formula, whatever words it was
+    /// asked for in.
+    fn asked_for(&self) -> String {
+        let Self { zone, hours, anchor, not_before, grid, asked, told: _ } = self;
+        let Asked { room, cold, seed } = asked;
+        let zone = (zone.dating == Dating::Dates).then(|| zone.name());
+        format!(
+            "{anchor:?} {not_before:?} {hours:?} {grid} {zone:?} {:?}",
+            [room, cold, seed].map(|it| it.as_ref().map(exact))
+        )
     }
 }
 

@@ -18,7 +18,7 @@ use crate::desk::booklets::{self, BookletPlace};
 use crate::desk::handouts;
 use crate::desk::{self, Bakehouse, Disk, LoadedFile, glyph_missing, guarded_at, unwritable};
 use crate::diag::{self, Finding, Level, nearest};
-use crate::history::stamp::{Stamper, settings_of};
+use crate::history::stamp::{Stamper, Wanted, asked_copy};
 use crate::print::assets::TEMPLATES;
 use crate::print::booklet::{self, BookletDocument, BookletPart, Copy, Maker, Terms};
 use crate::print::document::Document;
@@ -144,7 +144,7 @@ pub fn run(args: &Print) -> Exit {
             of.any(|of| std::ptr::eq(of, *bakehouse))
         })
         .map(|(place, bakehouse)| {
-            let stamper = Stamper::new(bakehouse, stamps.shared(place), head.as_ref());
+            let stamper = stamps.stamper(place, bakehouse, head.as_ref());
             Printer::new(args, &languages, bakehouse, stamper, &mut findings)
         })
         .collect();
@@ -270,23 +270,25 @@ impl<'r, 'l> Printer<'r, 'l> {
             Some(_) => self.stamper.makes(formula, document),
             None => String::new(),
         };
-        let settings = settings_of(self.bakehouse, kind.word(), &self.tag(kind), volumes, &makes);
-        let trace = Some(self.stamper.stamp(formula, &settings));
+        let (language, makes) = (&*self.tag(kind), makes.as_str());
+        let wanted = Wanted { print: kind.word(), language, volumes, makes, asked: "" };
+        let trace = Some(self.stamper.stamp(formula, &self.stamper.settings(wanted)));
         Document { trace, ..document.clone() }
     }
 
     /// Puts into the prints of a booklet where each of them came from.
-    fn stamp_inside(&self, args: &Print, document: &mut BookletDocument) {
+    fn stamp_inside(&self, maker: &Maker, document: &mut BookletDocument) {
         let files = self.bakehouse.files.iter();
         let formulas: Vec<&Formula> = files.flat_map(|file| &file.tree.formulas).collect();
-        let volumes = args.volumes || self.bakehouse.house.settings.volumes;
         for part in &mut document.parts {
             let BookletPart::Print { print, document: own } = part else { continue };
             let Some(formula) = formulas.iter().find(|it| *it.name.shown == own.name) else {
                 continue;
             };
             let makes = self.stamper.makes(formula, own);
-            let settings = settings_of(self.bakehouse, print, &document.language, volumes, &makes);
+            let (language, volumes) = (document.language.as_str(), maker.volumes);
+            let wanted = Wanted { print, language, volumes, makes: &makes, asked: "" };
+            let settings = self.stamper.settings_in(&maker.house.settings, wanted);
             own.trace = Some(self.stamper.stamp(formula, &settings));
         }
     }
@@ -481,7 +483,13 @@ fn print_of_class<'l>(
             printer.stamper.makes(formula, &document)
         });
         let asked = asked.unwrap_or_default();
-        let settings = settings_of(bakehouse, &word, &printer.words.tag, volumes, &asked);
+        let settings = printer.stamper.settings(Wanted {
+            print: &word,
+            language: &printer.words.tag,
+            volumes,
+            makes: &asked,
+            asked: &asked_copy(Copy::All, 1, args.large),
+        });
         document.trace = Some(printer.stamper.stamp(formula, &settings));
         if printer.logo.is_none() {
             document.house.logo = None;
@@ -545,10 +553,16 @@ fn print_booklet<'l>(
                     outcome.skipped += 1;
                     continue;
                 }
-                let volumes = maker.volumes;
-                let settings = settings_of(bakehouse, "booklet", &words.tag, volumes, "");
+                let wanted = Wanted {
+                    print: "booklet",
+                    language: &words.tag,
+                    volumes: maker.volumes,
+                    makes: "",
+                    asked: &asked_copy(copy, seat, args.large),
+                };
+                let settings = printer.stamper.settings_in(&house.settings, wanted);
                 document.trace = printer.stamper.stamp_handout(&booklet.name.key, &settings);
-                printer.stamp_inside(args, &mut document);
+                printer.stamp_inside(&maker, &mut document);
                 if printer.logo.is_none() {
                     document.house.logo = None;
                 }

@@ -12,6 +12,9 @@ use crate::history::git::{Commit, Repository, Trouble, View};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+/// The last commit of the branch that is worked on.
+pub const HEAD: &str = "HEAD";
+
 /// Where files are taken from.
 #[derive(Clone, Debug)]
 pub enum From {
@@ -44,6 +47,9 @@ pub fn told(trouble: &Trouble) -> Exit {
         Trouble::Unreadable(why) => findings(repository_unreadable::finding(why)),
         Trouble::UnknownRevision { asked, near: Some(near) } => {
             usage(&format!("there is no revision `{asked}`; did you mean `{near}`?"))
+        }
+        Trouble::UnknownRevision { asked, near: None } if asked == HEAD => {
+            usage("this git repository has no commit yet")
         }
         Trouble::UnknownRevision { asked, near: None } => {
             usage(&format!("there is no revision `{asked}`"))
@@ -92,7 +98,7 @@ impl From {
             language: None,
             units: None,
             form: Form::Markdown,
-            keeps_blocks: true,
+            is_compared: true,
         };
         self.with_files(repository, |files| {
             let mut texts = BTreeMap::new();
@@ -105,7 +111,10 @@ impl From {
     }
 
     /// Does something with the files that are there.
-    fn with_files<T>(
+    ///
+    /// # Errors
+    /// Where the repository can't be read.
+    pub fn with_files<T>(
         &self,
         repository: Option<&Repository>,
         then: impl FnOnce(&dyn FileSystem) -> T,

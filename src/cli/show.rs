@@ -8,7 +8,7 @@ use super::streams;
 use super::tell::tell_on_error;
 use crate::desk::{self, Bakehouse, Disk, Loaded};
 use crate::diag::Finding;
-use crate::history::stamp::{Stamper, settings_of};
+use crate::history::stamp::Wanted;
 use crate::print::document::TracePart;
 use crate::print::pages::Print;
 use crate::print::{Document, Wording, csv, document, html, json, text};
@@ -68,7 +68,7 @@ fn trace<'l>(
 ) -> Option<TracePart> {
     let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
     let head = stamps.head();
-    let stamper = Stamper::new(bakehouse, stamps.shared(0), head.as_ref());
+    let stamper = stamps.stamper(0, bakehouse, head.as_ref());
     let makes = match &args.makes {
         Some(_) => stamper.makes(formula, document),
         None => String::new(),
@@ -80,6 +80,7 @@ fn trace<'l>(
         Some(second) => format!("{} and {}", document.language, second.value),
         None => document.language.clone(),
     };
-    let settings = settings_of(bakehouse, print.word(), &language, volumes, &makes);
-    Some(stamper.stamp(formula, &settings))
+    let (language, makes) = (language.as_str(), makes.as_str());
+    let wanted = Wanted { print: print.word(), language, volumes, makes, asked: "" };
+    Some(stamper.stamp(formula, &stamper.settings(wanted)))
 }

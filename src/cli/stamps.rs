@@ -1,16 +1,29 @@
 //! The commit that prints are compared with, where their files lie in a repository.
 
 use super::asked::home;
-use crate::desk::{Bakehouse, Loaded};
+use crate::desk::{self, Bakehouse, Disk, FileSystem, Loaded};
+use crate::history::brought::Brought;
 use crate::history::catalogue::{Shared, shared_of};
 use crate::history::git::{Commit, Repository};
-use crate::history::stamp::Head;
+use crate::history::stamp::{Head, Stamper};
 
 /// What the feet of prints need.
 pub struct Stamps {
     last: Option<(Repository, Commit)>,
     /// The declarations of each file of each bakehouse.
     shared: Vec<Vec<Shared>>,
+    /// What each bakehouse brings to its prints.
+    brought: Vec<Brought>,
+}
+
+/// What each bakehouse brings to its prints; files that can't be read are left out, as printing
+/// tells of them.
+pub fn brought(files: &dyn FileSystem, bakehouses: &[Bakehouse]) -> Vec<Brought> {
+    let of = |bakehouse: &Bakehouse| match &bakehouse.root {
+        Some(root) => Brought::of(&desk::templates(files, root, &mut Vec::new())),
+        None => Brought::default(),
+    };
+    bakehouses.iter().map(of).collect()
 }
 
 impl Stamps {
@@ -26,7 +39,8 @@ impl Stamps {
         let of = |bakehouse: &Bakehouse| {
             bakehouse.files.iter().map(|file| shared_of(&file.tree)).collect()
         };
-        Self { last, shared: bakehouses.iter().map(of).collect() }
+        let shared = bakehouses.iter().map(of).collect();
+        Self { last, shared, brought: brought(&Disk, bakehouses) }
     }
 
     /// The last commit.
@@ -34,8 +48,16 @@ impl Stamps {
         self.last.as_ref().map(|(repository, commit)| Head::of(repository, commit))
     }
 
-    /// The declarations of a bakehouse, by its place among all.
-    pub fn shared(&self, bakehouse: usize) -> &[Shared] {
-        self.shared.get(bakehouse).map(Vec::as_slice).unwrap_or_default()
+    /// What prints of a bakehouse are stamped by, by its place among all.
+    pub fn stamper<'b, 'l: 'b>(
+        &'b self,
+        place: usize,
+        bakehouse: &'b Bakehouse<'l>,
+        head: Option<&'b Head<'b>>,
+    ) -> Stamper<'b, 'l> {
+        static NOTHING: Brought = Brought::NOTHING;
+        let shared = self.shared.get(place).map(Vec::as_slice).unwrap_or_default();
+        let brought = self.brought.get(place).unwrap_or(&NOTHING);
+        Stamper::new(bakehouse, (shared, brought), head)
     }
 }

@@ -4,13 +4,15 @@
 use super::args::{Trace, TraceFormat};
 use super::diff;
 use super::exit::Exit;
-use super::revisions::{From, repository, told, usual_folder};
+use super::revisions::{From, HEAD, repository, told, usual_folder};
+use super::stamps::brought;
 use super::streams;
 use super::tell::{tell_on_error, usage};
-use crate::desk::{self, history_cut_short, sheet_out_of_date};
+use crate::desk::{self, Disk, FileSystem, MAX_BYTES, history_cut_short, sheet_out_of_date};
 use crate::history::git::{Repository, Trouble};
-use crate::history::trace::{self, Found, Printed, Revision, Traced};
+use crate::history::trace::{self, Found, Printed, Prints, Revision, Traced};
 use crate::history::{code, tell};
+use std::ffi::OsStr;
 use std::path::Path;
 
 /// Looks a code up, and tells what it leads to.
@@ -19,7 +21,7 @@ pub fn run(args: &Trace) -> Exit {
         return usage(&format!("`{}` is no code: it has eight letters and digits", args.code));
     };
     let traced = match looked_up(&code, repository()) {
-        Ok((traced, _)) => traced,
+        Ok(found) => found.traced,
         Err(trouble) => return told(&trouble),
     };
     if traced.cut_short {
@@ -36,43 +38,57 @@ pub fn run(args: &Trace) -> Exit {
     written
 }
 
+/// What a code leads to, and how the files as they are print it by themselves.
+struct LookedUp {
+    traced: Traced,
+    /// Whether the house makes a print with it where nobody asks for anything else.
+    is_own: bool,
+    /// The most copies of a booklet.
+    seats: u32,
+}
+
 /// The files as they are first, then the history.
-/// And whether a house prints that by itself.
-fn looked_up(
-    code: &str,
-    repository: Result<Repository, Trouble>,
-) -> Result<(Traced, bool), Trouble> {
+fn looked_up(code: &str, repository: Result<Repository, Trouble>) -> Result<LookedUp, Trouble> {
     let folder = usual_folder(repository.as_ref().ok());
     let loaded = From::Disk.load(None, &folder)?.unwrap_or_default();
     let bakehouses = desk::bakehouses(&loaded);
+    let brought = brought(&Disk, &bakehouses);
+    let houses: Vec<trace::House> = bakehouses.iter().zip(&brought).collect();
     let mut found = trace::current(&bakehouses, &folder, code);
-    let printed = trace::printed(&bakehouses, code);
+    let mut prints = Prints::of(&houses, &found, code);
+    let is_own = prints.own.is_some();
+    let seats = trace::seats_of(&houses);
     let cut_short = match repository {
-        Ok(repository) => {
-            let head = repository.commit_of("HEAD")?;
-            trace::in_history(&repository, &folder, &head, code, &mut found)?
-        }
+        Ok(repository) => match repository.commit_of(HEAD) {
+            Ok(head) => {
+                let wanted = (code, seats);
+                trace::in_history(&repository, &folder, &head, wanted, &mut found, &mut prints)?
+            }
+            // There is no commit yet.
+            Err(Trouble::UnknownRevision { .. }) => false,
+            Err(trouble) => return Err(trouble),
+        },
         Err(Trouble::NoRepository) => false,
         Err(trouble) => return Err(trouble),
     };
-    let is_own = bakehouses.iter().any(|it| trace::is_own(&it.house.settings, code));
-    Ok((trace::traced(code, found, printed, cut_short), is_own))
+    let traced = trace::traced(code, found, prints.likeliest(), cut_short);
+    Ok(LookedUp { traced, is_own, seats })
 }
 
 /// Whether a sheet on the wall is still current.
-pub fn pinned(pinned: &str) -> Exit {
+pub fn pinned(pinned: &OsStr) -> Exit {
     let code = match code_of(pinned) {
         Ok(code) => code,
         Err(exit) => return exit,
     };
-    let (traced, is_own) = match looked_up(&code, repository()) {
+    let LookedUp { traced, is_own, seats } = match looked_up(&code, repository()) {
         Ok(found) => found,
         Err(trouble) => return told(&trouble),
     };
     if let Some(current) = traced.formulas.iter().find(|it| it.current) {
         return match is_own {
             true => streams::sentence(&format!("{code} is current: {}\n", current.name)),
-            false => printed_otherwise(&code, current, traced.printed.as_ref()),
+            false => printed_otherwise((&code, seats), current, traced.printed.as_ref()),
         };
     }
     match traced.formulas.first() {
@@ -86,8 +102,8 @@ pub fn pinned(pinned: &str) -> Exit {
 
 /// What is baked is what it was, and the house would print it otherwise: as it did once, or as
 /// somebody asked for it.
-fn printed_otherwise(code: &str, found: &Found, printed: Option<&Printed>) -> Exit {
-    match made_then(code) {
+fn printed_otherwise((code, seats): (&str, u32), found: &Found, printed: Option<&Printed>) -> Exit {
+    match made_then(code, seats) {
         Ok(Some(then)) => since(code, found, &then, true),
         Ok(None) => {
             let how = match printed {
@@ -101,26 +117,34 @@ fn printed_otherwise(code: &str, found: &Found, printed: Option<&Printed>) -> Ex
 }
 
 /// The commit at which the house printed that by itself.
-fn made_then(code: &str) -> Result<Option<Revision>, Trouble> {
+fn made_then(code: &str, seats: u32) -> Result<Option<Revision>, Trouble> {
     let repository = match repository() {
         Ok(repository) => repository,
         Err(Trouble::NoRepository) => return Ok(None),
         Err(trouble) => return Err(trouble),
     };
-    let head = repository.commit_of("HEAD")?;
-    trace::made_then(&repository, &usual_folder(Some(&repository)), &head, code)
+    let head = match repository.commit_of(HEAD) {
+        Ok(head) => head,
+        Err(Trouble::UnknownRevision { .. }) => return Ok(None),
+        Err(trouble) => return Err(trouble),
+    };
+    trace::made_then(&repository, &usual_folder(Some(&repository)), &head, (code, seats))
 }
 
 /// The code that is written, or that stands in a sheet's JSON.
-fn code_of(pinned: &str) -> Result<String, Exit> {
-    if !Path::new(pinned).exists() {
+fn code_of(pinned: &OsStr) -> Result<String, Exit> {
+    let path = Path::new(pinned);
+    let pinned = pinned.to_string_lossy();
+    if !path.exists() {
         let wrong = || {
             usage(&format!("`{pinned}` is neither a file nor a code of eight letters and digits"))
         };
-        return code::read(pinned).ok_or_else(wrong);
+        return code::read(&pinned).ok_or_else(wrong);
     }
-    let text = std::fs::read_to_string(pinned).unwrap_or_default();
-    let sheet: serde_json::Value = serde_json::from_str(&text).unwrap_or_default();
+    let sheet = Disk
+        .bytes(path, MAX_BYTES)
+        .map_err(|error| usage(&format!("{pinned} can't be read: {}", desk::why(&error))))?;
+    let sheet: serde_json::Value = serde_json::from_slice(&sheet).unwrap_or_default();
     let code = sheet["trace"]["code"].as_str().and_then(code::read);
     code.ok_or_else(|| {
         usage(&format!(

@@ -30,7 +30,7 @@ pub fn run(args: &Weave) -> Exit {
     let blocks = args.blocks.map_or(usual, Into::into);
     let units = args.units.map(Into::into);
     let language = args.language.as_deref();
-    let weaving = Weaving { blocks, language, units, form, keeps_blocks: false };
+    let weaving = Weaving { blocks, language, units, form, is_compared: false };
     let bakehouses = bakehouses(&loaded);
     let mut written = Written::default();
     for bakehouse in &bakehouses {

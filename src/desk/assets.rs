@@ -10,6 +10,7 @@ use crate::print::assets::{PrintAssets, TEMPLATES as TEMPLATES_OF_OURS, WORDS};
 use crate::print::findings::{no_words_for_language, unknown_logo, words_unread};
 use crate::print::wording::language_of;
 use crate::print::{Wording, look, wording};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// The largest font that is read, in bytes: one with all Han characters has about 20 MB.
@@ -22,7 +23,7 @@ const MAX_BYTES_OF_ALL_FONTS: u64 = 256_000_000;
 const MAX_BYTES_OF_WORDS: u64 = 1_000_000;
 
 /// The folders of a bakehouse that prints read.
-const TEMPLATES: &str = "templates";
+pub const TEMPLATES: &str = "templates";
 const FONTS: &str = "fonts";
 
 /// Reads what a house brings, and its words; those of another language where one is asked
@@ -39,22 +40,7 @@ pub fn assets(
         return (assets, words(bakehouse, language, None, findings));
     };
     let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
-    for path in files_below(file_system, &root.join(TEMPLATES)) {
-        let is_words = path == root.join(TEMPLATES).join(WORDS);
-        let most = if is_words { MAX_BYTES_OF_WORDS } else { MAX_BYTES };
-        match read(file_system, root, &path, most) {
-            Ok(bytes) if is_source(&path) && std::str::from_utf8(&bytes).is_err() => {
-                let at = std::str::from_utf8(&bytes).map_or_else(|it| it.valid_up_to(), str::len);
-                findings.push(say::not_utf_8::finding(&shown(&path), at, false));
-            }
-            Ok(bytes) => {
-                let below = path.strip_prefix(root.join(TEMPLATES)).unwrap_or(&path);
-                let parts = below.iter().map(|part| part.to_string_lossy());
-                assets.templates.insert(parts.collect::<Vec<_>>().join("/"), bytes);
-            }
-            Err(why) => findings.push(say::unreadable::finding(&shown(&path), &why)),
-        }
-    }
+    assets.templates = templates(file_system, root, findings);
     let mut of_fonts = 0;
     for path in files_below(file_system, &root.join(FONTS)) {
         let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
@@ -83,6 +69,34 @@ pub fn assets(
     assets.logo = logo(file_system, root, settings, findings);
     let words = words(bakehouse, language, assets.words(), findings);
     (assets, words)
+}
+
+/// The files of a house's folder of templates, its own words among them, by path below it,
+/// parted by `/`; of what can't be read it is said why.
+pub fn templates(
+    file_system: &dyn FileSystem,
+    root: &Path,
+    findings: &mut Vec<Finding>,
+) -> BTreeMap<String, Vec<u8>> {
+    let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
+    let mut templates = BTreeMap::new();
+    for path in files_below(file_system, &root.join(TEMPLATES)) {
+        let is_words = path == root.join(TEMPLATES).join(WORDS);
+        let most = if is_words { MAX_BYTES_OF_WORDS } else { MAX_BYTES };
+        match read(file_system, root, &path, most) {
+            Ok(bytes) if is_source(&path) && std::str::from_utf8(&bytes).is_err() => {
+                let at = std::str::from_utf8(&bytes).map_or_else(|it| it.valid_up_to(), str::len);
+                findings.push(say::not_utf_8::finding(&shown(&path), at, false));
+            }
+            Ok(bytes) => {
+                let below = path.strip_prefix(root.join(TEMPLATES)).unwrap_or(&path);
+                let parts = below.iter().map(|part| part.to_string_lossy());
+                templates.insert(parts.collect::<Vec<_>>().join("/"), bytes);
+            }
+            Err(why) => findings.push(say::unreadable::finding(&shown(&path), &why)),
+        }
+    }
+    templates
 }
 
 /// Says what of a house's words and pictures would fail its prints, without reading the

@@ -22,7 +22,7 @@ mod uses;
 mod weave;
 
 pub use alone::check_alone;
-pub use assets::assets;
+pub use assets::{TEMPLATES, assets, templates};
 pub use bakehouses::{Bakehouse, bakehouses};
 pub use crash::Crash;
 pub use findings::{

@@ -60,8 +60,9 @@ pub struct Weaving<'w> {
     pub units: Option<Units>,
     /// What it becomes.
     pub form: Form,
-    /// Whether blocks stay as they are written, whatever they say of themselves.
-    pub keeps_blocks: bool,
+    /// Whether it is compared with another and read by nobody: blocks stay as they are written,
+    /// whatever they say of themselves, and figures are filled in though a claim is refuted.
+    pub is_compared: bool,
 }
 
 /// What a woven book becomes.
@@ -258,7 +259,13 @@ fn with_book<'l, T>(
     let known: Vec<Known> = formulas
         .iter()
         .copied()
-        .map(|formula| known(&house, formula, &headings, words, &rules, &of_words, findings))
+        .map(|formula| {
+            let known = known(&house, formula, &headings, words, &rules, &of_words, findings);
+            match weaving.is_compared {
+                true => known.though_refuted(&house, words),
+                false => known,
+            }
+        })
         .collect();
     findings.append(&mut of_words);
     let placed = RefCell::default();
@@ -342,6 +349,17 @@ fn known<'l>(
     Known { formula, worked, document, heading }
 }
 
+impl<'l> Known<'l> {
+    /// With what its figures are though something that it says of them, or that is said of it,
+    /// is wrong.
+    fn though_refuted(self, house: &'l House<'l>, words: &Wording) -> Self {
+        let is_told = self.worked.sound && self.worked.readable && !self.formula.broken;
+        let printed = || document(house, &self.worked, words, house.settings.volumes);
+        let document = is_told.then(printed);
+        Self { document, ..self }
+    }
+}
+
 struct Book<'b, 'l> {
     /// The house, with the units that were asked for.
     house: &'b House<'l>,
@@ -405,7 +423,7 @@ impl Book<'_, '_> {
     fn block(&self, manuscript: &Manuscript, range: &Range<usize>, info: &str) -> String {
         let own = manuscript.text.get(range.clone()).unwrap_or_default();
         let said = info.split_whitespace().skip(1).find_map(shown_as);
-        let shown = match self.weaving.keeps_blocks {
+        let shown = match self.weaving.is_compared {
             true => Shown::Source,
             false => said.unwrap_or(self.weaving.blocks),
         };

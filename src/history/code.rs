@@ -27,19 +27,23 @@ pub struct Settings {
     pub volumes: bool,
     /// What it is made for, where that is not what the formula makes.
     pub makes: String,
-    /// What else of the house stands on it or shapes it: its name, its foot, its paper; of a
-    /// plan also its hours.
+    /// What else of the house stands on it or shapes it: its name, its foot, its paper, its
+    /// own words and template; of a plan also its hours.
     pub house: String,
+    /// What else was asked for: the times of a plan, the copy and the seat of a booklet.
+    pub asked: String,
 }
 
 impl Settings {
     /// The three letters.
     pub fn letters(&self) -> String {
-        let Self { print, language, units, volumes, makes, house } = self;
+        let Self { print, language, units, volumes, makes, house, asked } = self;
         let volumes = if *volumes { "volumes" } else { "" };
-        let said =
-            [print, language, units, volumes, makes, house].map(|it| format!("{}:{it}", it.len()));
-        letters(blake3::hash(said.concat().as_bytes()).as_bytes(), OF_SETTINGS)
+        let said = [print, language, units, volumes, makes, house];
+        let asked = Some(asked.as_str()).filter(|asked| !asked.is_empty());
+        let said = said.into_iter().map(AsRef::as_ref).chain(asked);
+        let said: String = said.map(|it: &str| format!("{}:{it}", it.len())).collect();
+        letters(blake3::hash(said.as_bytes()).as_bytes(), OF_SETTINGS)
     }
 }
 
@@ -114,6 +118,7 @@ mod tests {
             volumes: false,
             makes: String::new(),
             house: String::new(),
+            asked: String::new(),
         };
         let others = [
             Settings { print: "card".into(), ..plain.clone() },
@@ -122,6 +127,7 @@ mod tests {
             Settings { volumes: true, ..plain.clone() },
             Settings { makes: "60 loaves".into(), ..plain.clone() },
             Settings { house: "Quay Bakery".into(), ..plain.clone() },
+            Settings { asked: "seat 2".into(), ..plain.clone() },
         ];
         assert_eq!(plain.letters().len(), OF_SETTINGS);
         for other in others {

@@ -3,12 +3,13 @@
 //! Enters: two sides, each loaded from wherever it stands. Leaves: a [`Comparison`], plain
 //! data. A comparison the other way round is its mirror.
 
+use super::brought::{Brought, OF_TEMPLATE, OF_WORDS};
 use super::catalogue::{Catalogue, Meaning, Shared, digest_of, shared_of};
 use super::comparison::{
-    Comparison, FormulaChange, Moved, SharedChange, SheetChange, VERSION, What,
+    Comparison, Difference, FormulaChange, Moved, SharedChange, SheetChange, VERSION, What,
 };
 use super::declared::{Declared, Kind, kind_named};
-use super::differences::{Difference, Printed, changes, own_changes};
+use super::differences::{Printed, changes, own_changes};
 use super::facts::{BESIDE, Block, Fact};
 use super::rename::{self, Renamed};
 use super::revert;
@@ -32,6 +33,8 @@ pub struct Side<'b, 'l> {
     pub base: &'b Path,
     /// The formulas that are compared, by key; all where there are none.
     pub only: Option<&'b str>,
+    /// What each bakehouse brings to its prints, in their order; nothing where there are none.
+    pub brought: &'b [Brought],
 }
 
 impl Side<'_, '_> {
@@ -177,9 +180,13 @@ fn beside_each_other(formula: &mut FormulaChange) {
 
 /// The declarations of each file of each bakehouse.
 fn shared_in(side: &Side) -> Vec<Vec<Shared>> {
-    let of =
-        |bakehouse: &Bakehouse| bakehouse.files.iter().map(|file| shared_of(&file.tree)).collect();
-    side.bakehouses.iter().map(of).collect()
+    let of = |(place, bakehouse): (usize, &Bakehouse)| {
+        let mut shared: Vec<Shared> =
+            bakehouse.files.iter().map(|file| shared_of(&file.tree)).collect();
+        side.brought.get(place).iter().for_each(|brought| brought.tell(&mut shared));
+        shared
+    };
+    side.bakehouses.iter().enumerate().map(of).collect()
 }
 
 fn catalogues<'s>(side: &Side<'_, 's>, shared: &'s [Vec<Shared>]) -> Vec<Catalogue<'s>> {
@@ -435,7 +442,10 @@ fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
             was != is
         };
         // Other words stand on every print, and plans keep to other hours.
-        let in_other_words = ["language", "second language", "codes"].into_iter().any(differs);
+        let mut words = was.iter().chain(&is).flat_map(|look| look.keys());
+        let is_brought = |word: &&&str| word.starts_with(OF_WORDS) || word.starts_with(OF_TEMPLATE);
+        let in_other_words = ["language", "second language", "codes"].into_iter().any(differs)
+            || words.any(|word| is_brought(&word) && differs(word));
         let is_planned = after.document.timeline.is_some();
         let in_other_hours = is_planned && ["hours", "zone"].into_iter().any(differs);
         if old.digest == new.digest && !is_same || in_other_words || in_other_hours {
@@ -469,16 +479,9 @@ fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
         what,
         makes: after.as_ref().or(before.as_ref()).map(|it| it.document.makes.text.clone()),
         has_errors: pair.0.is_some() && before.is_none() || pair.1.is_some() && after.is_none(),
-        figures: difference.figures,
-        contains: difference.contains,
-        contains_no_longer: difference.contains_no_longer,
-        may_contain: difference.may_contain,
-        may_contain_no_longer: difference.may_contain_no_longer,
-        contains_unknown: difference.contains_unknown,
-        contains_unknown_no_longer: difference.contains_unknown_no_longer,
+        differs: difference,
         says: Vec::new(),
         because: because.iter().map(|(kind, key)| format!("{} {key}", kind.word())).collect(),
-        sheet: difference.sheet,
         printed_in: Vec::new(),
         weight: 0,
     };
@@ -537,15 +540,15 @@ fn weight(change: &FormulaChange) -> u64 {
     const ALLERGENS: u64 = 4_000_000_000;
     const ERRORS: u64 = 2_000_000_000;
     let allergens = [
-        &change.contains,
-        &change.contains_no_longer,
-        &change.may_contain,
-        &change.may_contain_no_longer,
-        &change.contains_unknown,
-        &change.contains_unknown_no_longer,
+        &change.differs.contains,
+        &change.differs.contains_no_longer,
+        &change.differs.may_contain,
+        &change.differs.may_contain_no_longer,
+        &change.differs.contains_unknown,
+        &change.differs.contains_unknown_no_longer,
     ];
     let allergens = allergens.iter().any(|names| !names.is_empty());
-    let figures = change.figures.iter();
+    let figures = change.differs.figures.iter();
     let figures = figures.map(|it| {
         let low = moved_by(it.old_exact.as_ref(), it.new_exact.as_ref());
         let ends = (it.old_exact_high.as_ref(), it.new_exact_high.as_ref());
@@ -554,7 +557,7 @@ fn weight(change: &FormulaChange) -> u64 {
     });
     // Words of a sheet have no weight that could move.
     let weighs = |it: &&SheetChange| it.old_grams.is_some() || it.new_grams.is_some();
-    let lines = change.sheet.iter().filter(weighs);
+    let lines = change.differs.sheet.iter().filter(weighs);
     let lines = lines.map(|it| moved_by(it.old_grams.as_ref(), it.new_grams.as_ref()));
     let far = match change.what {
         What::Changed => figures.chain(lines).max().unwrap_or_default(),

@@ -57,8 +57,27 @@ pub struct FormulaChange {
     pub makes: Option<String>,
     /// On one of the sides it has errors, so that figures and sheet are not compared.
     pub has_errors: bool,
+    /// What its prints do not have alike.
+    #[serde(flatten)]
+    pub differs: Difference,
+    /// What its own text, with what it inherits, says differently.
+    pub says: Vec<Change>,
+    /// The shared things, and the formulas in it, that changed: `stage house levain`.
+    pub because: Vec<String>,
+    /// The booklets and days that print it: `booklet spring-course`.
+    pub printed_in: Vec<String>,
+    /// How much it matters, for the order.
+    #[serde(skip)]
+    pub weight: u64,
+}
+
+/// What two prints of a formula do not have alike.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Difference {
     /// The figures that moved.
     pub figures: Vec<FigureChange>,
+    /// The lines of its sheet that show something else.
+    pub sheet: Vec<SheetChange>,
     /// Allergens that it contains now and did not before.
     pub contains: Vec<String>,
     /// Allergens that it contained before and does not now.
@@ -71,17 +90,6 @@ pub struct FormulaChange {
     pub contains_unknown: Vec<String>,
     /// Ingredients of whose allergens nothing, or not all, was known before.
     pub contains_unknown_no_longer: Vec<String>,
-    /// What its own text, with what it inherits, says differently.
-    pub says: Vec<Change>,
-    /// The shared things, and the formulas in it, that changed: `stage house levain`.
-    pub because: Vec<String>,
-    /// The lines of its sheet that show something else.
-    pub sheet: Vec<SheetChange>,
-    /// The booklets and days that print it: `booklet spring-course`.
-    pub printed_in: Vec<String>,
-    /// How much it matters, for the order.
-    #[serde(skip)]
-    pub weight: u64,
 }
 
 /// A figure that moved.

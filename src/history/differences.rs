@@ -1,7 +1,7 @@
 //! What two states of one formula do not have alike: what they say, their figures, their
 //! allergens and the lines of their sheets.
 
-use super::comparison::{Change, FigureChange, SheetChange};
+use super::comparison::{Change, Difference, FigureChange};
 use super::declared::{Declared, Kind};
 use super::facts::{BESIDE, Block, Fact, Facts, LOOK, ORDER, is_of_days};
 use super::rename::{self, Renamed};
@@ -34,27 +34,6 @@ impl Printed {
             figures: every_figure(house, &worked, &words),
         })
     }
-}
-
-/// What two prints of a formula do not have alike.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Difference {
-    /// The figures that moved.
-    pub figures: Vec<FigureChange>,
-    /// The lines of its sheet that show something else.
-    pub sheet: Vec<SheetChange>,
-    /// Allergens that it contains now and did not before.
-    pub contains: Vec<String>,
-    /// Allergens that it contained before and does not now.
-    pub contains_no_longer: Vec<String>,
-    /// Allergens of which it may hold traces now and could not before.
-    pub may_contain: Vec<String>,
-    /// Allergens of which it could hold traces before and can't now.
-    pub may_contain_no_longer: Vec<String>,
-    /// Ingredients of whose allergens nothing, or not all, is known now.
-    pub contains_unknown: Vec<String>,
-    /// Ingredients of whose allergens nothing, or not all, was known before.
-    pub contains_unknown_no_longer: Vec<String>,
 }
 
 impl Difference {

@@ -9,7 +9,7 @@ use crate::syntax::tree::{
     Allow, Amount, Base, Bound, Claim, ClaimValue, Counting, Culture, Elsewhere, Extent, FigureAsk,
     Flag, Fold, FoldStyle, Formula, FreeFrom, Ingredient, Kind, Least, Line, MadePiece, Makes,
     Method, Mix, Mixture, Name, Per, Phase, Piece, Price, Property, Quantity, Question, Save, Size,
-    Stage, StageSize, Step, Style, Target, Text, TextPart, Until, Wait, With, Words, WordsKind,
+    Stage, StageSize, Step, Style, Target, Text, TextPart, Until, Wait, With, Words,
 };
 use ecow::EcoString;
 
@@ -162,16 +162,8 @@ impl Writer {
     /// Notes, cautions and the like.
     pub(super) fn words(&mut self, words: &[Words]) {
         for Words { kind, text, allow } in words {
-            let kind = match kind {
-                WordsKind::Note => "note",
-                WordsKind::Caution => "caution",
-                WordsKind::Headnote => "headnote",
-                WordsKind::Equipment => "equipment",
-                WordsKind::Storage => "storage",
-                WordsKind::Source => "source",
-            };
             let text = self.text(text);
-            self.put(kind, text);
+            self.put(kind.word(), text);
             self.allow(allow);
         }
     }

@@ -1,9 +1,9 @@
 //! The history of one formula: the commits that changed what it means, and its figures.
 
 use super::catalogue::{Digest, Meaning};
-use super::comparison::{Change, FigureChange, SheetChange};
+use super::comparison::{Change, Difference, FigureChange, SheetChange};
 use super::declared::Declared;
-use super::differences::{Difference, Printed, own_changes, shared_changes};
+use super::differences::{Printed, own_changes, shared_changes};
 use super::facts::Facts;
 use super::git::{Commit, Id, Repository, Trouble};
 use super::rename::{self, Renamed};
@@ -11,8 +11,9 @@ use super::sheet;
 use super::tell::{sheet_line, shortened, weightiest};
 use super::walk::{Key, Walk};
 use crate::diag::machine::pretty;
+use crate::print::inert;
 use crate::quantity::Exact;
-use crate::quantity::display::read_exact;
+use crate::quantity::display::{read_exact, trimmed};
 use crate::source::visible;
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
@@ -430,6 +431,10 @@ pub fn schema() -> String {
     pretty(&schemars::schema_for!(History))
 }
 
+/// The digits behind the point of a number for a spreadsheet, which would take a fraction for
+/// a date.
+const DIGITS: u8 = 9;
+
 /// A row for each commit, a column for each figure; two for one that is a range somewhere,
 /// its low end and its high one.
 pub fn csv(history: &History, wanted: &[String]) -> String {
@@ -455,11 +460,13 @@ pub fn csv(history: &History, wanted: &[String]) -> String {
     });
     let mut rows: Vec<Vec<String>> = vec![own.into_iter().chain(figures).collect()];
     rows.extend(history.rows.iter().map(|row| {
-        let own = [&row.date, &row.revision, &row.subject, &row.name].map(String::clone);
+        let own = [&row.date, &row.revision, &row.subject, &row.name];
+        let own = own.map(|text| inert(text).into_owned());
         let state = if row.has_errors { "has errors" } else { "sound" };
         let figures = columns.iter().map(|(name, is_high)| {
             let high = row.exact_high.get(*name).filter(|_| *is_high);
-            high.or(row.exact.get(*name)).cloned().unwrap_or_default()
+            let exact = high.or(row.exact.get(*name)).and_then(|it| read_exact(it));
+            exact.map(|number| trimmed(&number, DIGITS)).unwrap_or_default()
         });
         own.into_iter().chain([state.to_owned()]).chain(figures).collect()
     }));
@@ -534,6 +541,13 @@ fn panel(history: &History, figure: &str, top: i64) -> String {
             top + HIGH - 10,
             row.date
         ));
+    }
+    if let (Some(Some((x, y))), Some(row)) = (points.first(), rows.first())
+        && points.first() != points.last()
+    {
+        // Neither the name above nor the date below is in its way.
+        let y = if *y < top + HIGH / 2 { y + 18 } else { y - 10 };
+        written.push_str(&format!("<text x=\"{x}\" y=\"{y}\">{}</text>\n", shown(row)));
     }
     if let Some(row) = rows.first().filter(|_| rows.len() > 1) {
         let y = top + HIGH - 10;

@@ -6,6 +6,7 @@
 //! trees of uses, comparisons and codes, as documented data and as text. Absent on purpose:
 //! the network, a checkout, and running git.
 
+pub mod brought;
 pub mod catalogue;
 pub mod code;
 pub mod compare;

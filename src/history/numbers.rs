@@ -210,7 +210,7 @@ fn printed(formula: &FormulaChange) -> Vec<Number> {
     let unit = |shown: &Option<String>, unit: &str| {
         shown.as_ref().map(|shown| format!("{shown} {unit}").trim_end().to_owned())
     };
-    let figures = formula.figures.iter().map(|it| Number {
+    let figures = formula.differs.figures.iter().map(|it| Number {
         place: format!("{}, {}", formula.name, it.name),
         old: unit(&it.old, &it.unit),
         new: unit(&it.new, &it.unit),
@@ -218,7 +218,8 @@ fn printed(formula: &FormulaChange) -> Vec<Number> {
     let has_number = |text: &Option<String>| {
         text.as_ref().is_some_and(|text| text.chars().any(char::is_numeric))
     };
-    let lines = formula.sheet.iter().filter(|it| has_number(&it.old) || has_number(&it.new));
+    let lines =
+        formula.differs.sheet.iter().filter(|it| has_number(&it.old) || has_number(&it.new));
     let lines = lines.map(|it| Number {
         place: format!("{}, {}", formula.name, sheet_name(it)),
         old: it.old.clone(),

@@ -3,7 +3,7 @@
 use super::declared::{Declared, of_tree};
 use super::facts::{BESIDE, Fact, LOOK, ORDER};
 use crate::source::visible;
-use crate::syntax::tree::Tree;
+use crate::syntax::tree::{Tree, WordsKind};
 use std::collections::{BTreeMap, BTreeSet};
 
 fn declared(tree: &Tree) -> Vec<Declared> {
@@ -70,22 +70,11 @@ pub fn joins(base: &Tree, ours: &Tree, theirs: &Tree, both: &Tree) -> bool {
 /// How many things a tree says twice that may be said once: lines, claims, properties, and
 /// things declared.
 pub fn said_twice(tree: &Tree) -> usize {
-    const OFTEN: [&str; 12] = [
-        "note",
-        "caution",
-        "headnote",
-        "equipment",
-        "storage",
-        "source",
-        "save",
-        "without",
-        "size",
-        "at least",
-        "free from",
-        "holds",
-    ];
+    const OFTEN: [&str; 6] = ["save", "without", "size", "at least", "free from", "holds"];
     let is_once = |(kind, _, part, _, name): &Saying| {
-        let often = OFTEN.contains(&name.as_str()) || name.starts_with("allow ");
+        let often = OFTEN.contains(&name.as_str())
+            || WordsKind::named(name).is_some()
+            || name.starts_with("allow ");
         !matches!(*kind, "bakehouse" | "booklet") && *part != "method" && !often
     };
     let all = sayings(tree).into_iter();

@@ -1,18 +1,22 @@
 //! What a print's foot tells of where it came from: its revision and its code.
 
+use super::brought::Brought;
 use super::catalogue::{Catalogue, Digest, Meaning, Shared};
 use super::code::{Settings, of_meaning, qr};
+use super::declared::Kind;
 use super::git::{Commit, Repository, View};
-use crate::desk::{Bakehouse, Disk, FileSystem};
+use crate::desk::{Bakehouse, Disk, FileSystem, templates};
 use crate::formula::{House, Setting, Settings as HouseSettings, work};
+use crate::print::booklet::Copy;
 use crate::print::document::{HousePart, PiecePart, TracePart};
+use crate::print::wording::language_of;
 use crate::print::{Document, Wording, document};
 use crate::quantity::System;
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::Formula;
 use std::collections::BTreeMap;
 use std::path::Path;
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Mutex, OnceLock, PoisonError};
 
 /// What is printed of a formula that stands in no commit as it is.
 pub const DRAFT: &str = "draft";
@@ -66,18 +70,33 @@ fn plain_ends(bytes: Vec<u8>) -> Vec<u8> {
 pub struct Stamper<'b, 'l> {
     bakehouse: &'b Bakehouse<'l>,
     catalogue: Catalogue<'b>,
+    brought: &'b Brought,
+    /// What the house brought to its prints at the last commit, once it was asked for.
+    brought_then: OnceLock<Brought>,
     head: Option<&'b Head<'b>>,
 }
 
 impl<'b, 'l: 'b> Stamper<'b, 'l> {
-    /// `shared` are the declarations of its files, in their order.
+    /// `shared` are the declarations of its files, in their order, `brought` its own words and
+    /// templates.
     pub fn new(
         bakehouse: &'b Bakehouse<'l>,
-        shared: &'b [Shared],
+        (shared, brought): (&'b [Shared], &'b Brought),
         head: Option<&'b Head<'b>>,
     ) -> Self {
         let trees = bakehouse.files.iter().map(|file| &file.tree);
-        Self { bakehouse, catalogue: Catalogue::of(trees.zip(shared)), head }
+        let catalogue = Catalogue::of(trees.zip(shared));
+        Self { bakehouse, catalogue, brought, brought_then: OnceLock::new(), head }
+    }
+
+    /// The settings of one of its prints.
+    pub fn settings(&self, wanted: Wanted) -> Settings {
+        self.settings_in(&self.bakehouse.house.settings, wanted)
+    }
+
+    /// The same, where a booklet has put others in place of the house's.
+    pub fn settings_in(&self, settings: &HouseSettings, wanted: Wanted) -> Settings {
+        Manner { settings, brought: self.brought }.of(wanted)
     }
 
     /// What a formula means.
@@ -107,10 +126,10 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
         let code = of_meaning(digest) + &settings.letters();
         let wants = self.bakehouse.house.settings.codes.is_some() && settings.print == "sheet";
         let qr = wants.then(|| qr(&code)).flatten();
-        TracePart { revision: self.revision(places), code, qr }
+        TracePart { revision: self.revision(places, &settings.print), code, qr }
     }
 
-    fn revision(&self, places: &[Span]) -> String {
+    fn revision(&self, places: &[Span], print: &str) -> String {
         let is_committed = |head: &&&Head| {
             let mut sources: Vec<SourceId> = places.iter().map(|place| place.source).collect();
             sources.sort();
@@ -118,9 +137,18 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
             let file =
                 |source: SourceId| self.bakehouse.files.iter().find(|file| file.source == source);
             sources.into_iter().filter_map(file).all(|file| head.has(&file.path))
+                && self.brings_the_same(head, print)
         };
         let head = self.head.as_ref().filter(is_committed);
         head.map_or_else(|| DRAFT.to_owned(), |head| head.short.clone())
+    }
+
+    /// Whether a kind of print has the house's own words and templates that were committed.
+    fn brings_the_same(&self, head: &Head, print: &str) -> bool {
+        let Some(root) = &self.bakehouse.root else { return true };
+        let of_head = || Brought::of(&templates(&head.view, root, &mut Vec::new()));
+        let then = self.brought_then.get_or_init(of_head);
+        then.of_print(print, true) == self.brought.of_print(print, true)
     }
 }
 
@@ -140,73 +168,130 @@ pub fn own_yield(house: &House, formula: &Formula) -> String {
     yield_of(&document(house, &worked, &Wording::plain(), false))
 }
 
-/// How a house prints, as far as its settings say it.
-pub fn settings_of(
-    bakehouse: &Bakehouse,
-    print: &str,
-    language: &str,
-    volumes: bool,
-    makes: &str,
-) -> Settings {
-    let units = bakehouse.house.settings.units;
-    Settings {
-        print: print.to_owned(),
-        language: language.to_owned(),
-        units: units_word(units.first, units.both),
-        volumes,
-        makes: makes.to_owned(),
-        house: house_of(&bakehouse.house.settings, print),
-    }
+/// How a house makes its prints: its settings, and what it brings to them.
+#[derive(Clone, Copy)]
+pub struct Manner<'h> {
+    /// Its settings, or those that a booklet puts in their place.
+    pub settings: &'h HouseSettings,
+    /// Its own words and templates.
+    pub brought: &'h Brought,
 }
 
-/// What of a house stands on a print beside what is baked, or shapes it.
-pub fn house_of(settings: &HouseSettings, print: &str) -> String {
-    let part = serde_json::to_string(&HousePart::of(settings)).unwrap_or_default();
-    let value = |setting: &Option<Setting>| setting.as_ref().map(|it| it.value.to_string());
-    match print {
-        "sheet" => format!("{part} {:?}", value(&settings.codes)),
-        "plan" => {
-            let hours =
-                settings.hours.iter().map(|it| format!("{:?} {}..{}", it.days, it.from, it.to));
-            let hours: Vec<String> = hours.collect();
-            format!("{part} {:?} {hours:?}", value(&settings.zone))
+/// One print, as it was asked for.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Wanted<'w> {
+    /// One of [`prints_of`].
+    pub print: &'w str,
+    /// Its language, as a tag; `fr and de` in two.
+    pub language: &'w str,
+    /// Whether volumes stand beside weights.
+    pub volumes: bool,
+    /// What it is made for, where that is not what the formula makes.
+    pub makes: &'w str,
+    /// What else was asked for.
+    pub asked: &'w str,
+}
+
+impl Manner<'_> {
+    /// The settings of one print.
+    pub fn of(&self, wanted: Wanted) -> Settings {
+        let units = self.settings.units;
+        Settings {
+            print: wanted.print.to_owned(),
+            language: wanted.language.to_owned(),
+            units: units_word(units.first, units.both),
+            volumes: wanted.volumes,
+            makes: wanted.makes.to_owned(),
+            house: self.house(wanted.print, wanted.language),
+            asked: wanted.asked.to_owned(),
         }
-        _ => part,
+    }
+
+    /// What of a house stands on a print beside what is baked, or shapes it.
+    pub fn house(&self, print: &str, language: &str) -> String {
+        let settings = self.settings;
+        let part = serde_json::to_string(&HousePart::of(settings)).unwrap_or_default();
+        let value = |setting: &Option<Setting>| setting.as_ref().map(|it| it.value.to_string());
+        let own = match print {
+            "sheet" => format!("{part} {:?}", value(&settings.codes)),
+            "plan" => {
+                let hours =
+                    settings.hours.iter().map(|it| format!("{:?} {}..{}", it.days, it.from, it.to));
+                let hours: Vec<String> = hours.collect();
+                format!("{part} {:?} {hours:?}", value(&settings.zone))
+            }
+            _ => part,
+        };
+        // A house's own words are in its own language.
+        let speaks = language_of(language) == language_of(&self.language());
+        own + &self.brought.of_print(print, speaks)
+    }
+
+    fn language(&self) -> String {
+        let language = self.settings.language.as_ref();
+        language.map_or_else(|| "en".to_owned(), |it| it.value.to_string())
+    }
+
+    /// How it makes some prints where nobody asks for anything else; a booklet has a copy for
+    /// each of so many seats.
+    pub fn own(&self, prints: &[&str], seats: u32) -> Vec<Settings> {
+        let language = self.language();
+        let second = self.settings.second_language.as_ref();
+        let mut all = Vec::new();
+        for &print in prints {
+            let language = match second.filter(|_| print == "sheet") {
+                Some(second) => format!("{language} and {}", second.value),
+                None => language.clone(),
+            };
+            // Plans tell no volumes.
+            let volumes = self.settings.volumes && !matches!(print, "plan" | "day");
+            for asked in asked_of(print, seats, false) {
+                let (language, asked) = (language.as_str(), asked.as_str());
+                all.push(self.of(Wanted { print, language, volumes, asked, makes: "" }));
+            }
+        }
+        all
     }
 }
 
-/// How a house makes its prints where nobody asks for anything else.
-pub fn own(settings: &HouseSettings) -> Vec<Settings> {
-    let value = |setting: &Option<Setting>| setting.as_ref().map(|it| it.value.to_string());
-    let language = value(&settings.language).unwrap_or_else(|| "en".to_owned());
-    let print = |print: &str| Settings {
-        print: print.to_owned(),
-        language: match value(&settings.second_language).filter(|_| print == "sheet") {
-            Some(second) => format!("{language} and {second}"),
-            None => language.clone(),
-        },
-        units: units_word(settings.units.first, settings.units.both),
-        // Plans tell no volumes.
-        volumes: settings.volumes && !matches!(print, "plan" | "day"),
-        makes: String::new(),
-        house: house_of(settings, print),
+/// What may be asked of a print beside its language, units and yield, as far as it can be
+/// told in a word: which copy it is, and whether its letters are large.
+pub fn asked_of(print: &str, seats: u32, large: bool) -> Vec<String> {
+    let copies: &[(Copy, u32)] = match print {
+        "booklet" => &[(Copy::All, seats), (Copy::Learner, seats), (Copy::Teacher, 1)],
+        "worksheet" | "answers" | "reckoner" | "shopping" => &[(Copy::All, 1)],
+        _ => return vec![String::new()],
     };
-    PRINTS.map(print).to_vec()
+    let sizes: &[bool] = if large { &[false, true] } else { &[false] };
+    let mut all = Vec::new();
+    for large in sizes {
+        for (copy, seats) in copies {
+            all.extend((1..=*seats).map(|seat| asked_copy(*copy, seat, *large)));
+        }
+    }
+    all
 }
 
-/// The prints that bear a code.
-pub const PRINTS: [&str; 10] = [
-    "sheet",
-    "card",
-    "table",
-    "plan",
-    "booklet",
-    "day",
-    "worksheet",
-    "answers",
-    "reckoner",
-    "shopping",
-];
+/// Which copy of a booklet was asked for: `learner's copy, seat 2, large`.
+pub fn asked_copy(copy: Copy, seat: u32, large: bool) -> String {
+    let copy = match copy {
+        Copy::All => None,
+        Copy::Learner => Some("learner's copy".to_owned()),
+        Copy::Teacher => Some("teacher's copy".to_owned()),
+    };
+    let seat = (seat > 1).then(|| format!("seat {seat}"));
+    let large = large.then(|| "large".to_owned());
+    copy.into_iter().chain(seat).chain(large).collect::<Vec<_>>().join(", ")
+}
+
+/// The prints of a formula, a booklet or a day that bear a code.
+pub fn prints_of(kind: Kind) -> &'static [&'static str] {
+    match kind {
+        Kind::Booklet => &["booklet"],
+        Kind::Day => &["day"],
+        _ => &["sheet", "card", "table", "plan", "worksheet", "answers", "reckoner", "shopping"],
+    }
+}
 
 /// `metric`, `us`, and whether the other stands beside.
 pub fn units_word(first: System, both: bool) -> String {

@@ -29,7 +29,7 @@ pub fn text(comparison: &Comparison) -> String {
     }
     for formula in &comparison.formulas {
         let details = details(formula);
-        let sheet: Vec<String> = formula.sheet.iter().map(sheet_line).collect();
+        let sheet: Vec<String> = formula.differs.sheet.iter().map(sheet_line).collect();
         if details.is_empty() && sheet.is_empty() {
             continue;
         }
@@ -57,9 +57,9 @@ pub fn text(comparison: &Comparison) -> String {
 /// Only the lines of sheets that changed, what they said struck through.
 pub fn sheets(comparison: &Comparison) -> String {
     let mut lines: Vec<String> = Vec::new();
-    for formula in comparison.formulas.iter().filter(|it| !it.sheet.is_empty()) {
+    for formula in comparison.formulas.iter().filter(|it| !it.differs.sheet.is_empty()) {
         lines.push(format!("{}{}", formula.title, makes_of(formula)));
-        for change in &formula.sheet {
+        for change in &formula.differs.sheet {
             let old = change.old.as_ref().map(|old| format!("~~{old}~~ ")).unwrap_or_default();
             let new = change.new.as_deref().unwrap_or("gone");
             lines.push(format!("  {}: {old}{new}", sheet_name(change)));
@@ -96,9 +96,9 @@ fn headline(formula: &FormulaChange) -> String {
     if formula.has_errors {
         parts.push("has errors on one side, so that its figures can't be compared".to_owned());
     }
-    parts.extend(formula.figures.iter().take(IN_ONE_LINE).map(figure));
+    parts.extend(formula.differs.figures.iter().take(IN_ONE_LINE).map(figure));
     parts.extend(weightiest(&formula.says, IN_ONE_LINE));
-    match formula.sheet.len() {
+    match formula.differs.sheet.len() {
         0 => {}
         1 => parts.push("1 line of its sheet".to_owned()),
         count => parts.push(format!("{count} lines of its sheet")),
@@ -127,12 +127,18 @@ fn allergens(formula: &FormulaChange) -> Vec<String> {
         names.iter().filter(|name| !known.contains(name)).cloned().collect()
     };
     let told = [
-        ("now contains", formula.contains.clone()),
-        ("may contain now", formula.may_contain.clone()),
-        ("allergens not known of", formula.contains_unknown.clone()),
-        ("no longer contains", without(&formula.contains_no_longer, &formula.may_contain)),
-        ("may no longer contain", without(&formula.may_contain_no_longer, &formula.contains)),
-        ("allergens known now of", formula.contains_unknown_no_longer.clone()),
+        ("now contains", formula.differs.contains.clone()),
+        ("may contain now", formula.differs.may_contain.clone()),
+        ("allergens not known of", formula.differs.contains_unknown.clone()),
+        (
+            "no longer contains",
+            without(&formula.differs.contains_no_longer, &formula.differs.may_contain),
+        ),
+        (
+            "may no longer contain",
+            without(&formula.differs.may_contain_no_longer, &formula.differs.contains),
+        ),
+        ("allergens known now of", formula.differs.contains_unknown_no_longer.clone()),
     ];
     let told = told.into_iter().filter(|(_, names)| !names.is_empty());
     told.map(|(words, names)| format!("{words} {}", names.join(", "))).collect()
@@ -166,7 +172,7 @@ fn matters(change: &Change) -> u8 {
 
 /// All else that is to be told of a formula.
 fn details(formula: &FormulaChange) -> Vec<String> {
-    let figures = formula.figures.iter().skip(IN_ONE_LINE).map(figure);
+    let figures = formula.differs.figures.iter().skip(IN_ONE_LINE).map(figure);
     formula.says.iter().map(said).chain(figures).collect()
 }
 
@@ -279,7 +285,7 @@ pub fn markdown(comparison: &Comparison, only_sheets: bool) -> String {
                 .replacen("\\-", "-", 1)
         }));
     }
-    for formula in comparison.formulas.iter().filter(|it| !it.sheet.is_empty()) {
+    for formula in comparison.formulas.iter().filter(|it| !it.differs.sheet.is_empty()) {
         let head = format!("{}{}", formula.title, makes_of(formula));
         lines.extend([
             String::new(),
@@ -288,7 +294,7 @@ pub fn markdown(comparison: &Comparison, only_sheets: bool) -> String {
             "| on the sheet | was | is |".to_owned(),
             "|---|--:|--:|".to_owned(),
         ]);
-        lines.extend(formula.sheet.iter().map(|change| {
+        lines.extend(formula.differs.sheet.iter().map(|change| {
             let old = change.old.as_ref().map(|old| format!("~~{}~~", escaped(old)));
             let new = change.new.as_ref().map(|new| format!("**{}**", escaped(new)));
             format!(
@@ -342,10 +348,11 @@ pub fn page(comparison: &Comparison, only_sheets: bool) -> Page {
     });
     let items = formulas.chain(shared).chain(moved).filter(|_| !only_sheets).collect();
     let row = |change: &SheetChange| (sheet_name(change), change.old.clone(), change.new.clone());
-    let tables = comparison.formulas.iter().filter(|it| !it.sheet.is_empty()).map(|it| Table {
-        title: format!("{}{}", it.title, makes_of(it)),
-        rows: it.sheet.iter().map(row).collect(),
-    });
+    let tables =
+        comparison.formulas.iter().filter(|it| !it.differs.sheet.is_empty()).map(|it| Table {
+            title: format!("{}{}", it.title, makes_of(it)),
+            rows: it.differs.sheet.iter().map(row).collect(),
+        });
     let nothing = (comparison.is_empty() && !only_sheets).then(|| format!("{}.", capital(NOTHING)));
     let (title, tables) = ("What changed".to_owned(), tables.collect());
     Page { title, first: "on the sheet", nothing, items, tables }

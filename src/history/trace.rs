@@ -1,18 +1,20 @@
 //! Where a code came from: the formula, the print, and the revisions.
 
-use super::catalogue::Catalogue;
-use super::catalogue::shared_of;
+use super::brought::Brought;
+use super::catalogue::{Catalogue, shared_of};
 use super::code::{OF_MEANING, Settings, of_meaning};
-use super::git::{Commit, Repository, Trouble};
+use super::declared::Kind;
+use super::git::{Commit, Id, Repository, Trouble, View};
 use super::log::date_of;
-use super::stamp::{PRINTS, house_of, own, units_word};
+use super::stamp::{Manner, asked_of, prints_of, units_word};
 use super::walk::{Key, Walk};
 use super::yields;
-use crate::desk::Bakehouse;
+use crate::desk::{self, Bakehouse, booklets};
 use crate::diag::machine::pretty;
 use crate::formula::Settings as HouseSettings;
 use crate::quantity::System;
 use crate::source::visible;
+use rustc_hash::FxHashMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -48,6 +50,9 @@ pub struct Found {
     pub current: bool,
     /// The commits that have it, the newest first.
     pub revisions: Vec<Revision>,
+    /// What it is in the files as they are: a formula, a booklet or a day.
+    #[serde(skip)]
+    kind: Option<Kind>,
 }
 
 /// A commit.
@@ -74,35 +79,111 @@ pub struct Printed {
     pub volumes: bool,
     /// What it is for: `60 loaves at 900 g`; absent where that is what the formula makes.
     pub makes: Option<String>,
+    /// What else was asked for: `seat 2`, `teacher's copy, large`.
+    pub asked: Option<String>,
 }
 
-/// The prints of the house among which the three letters are looked for.
-pub fn printed(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
+/// A house with what it brings to its prints.
+pub type House<'b, 'l> = (&'b Bakehouse<'l>, &'b Brought);
+
+/// How a code was printed, by how likely it is: three letters are few, so that what a house
+/// prints by itself goes before whatever else may be asked of it.
+#[derive(Clone, Debug, Default)]
+pub struct Prints {
+    /// What the house prints, or has printed, where nobody asks for anything else.
+    pub own: Option<Printed>,
+    /// What it prints in another language, other units or another size.
+    other: Option<Printed>,
+}
+
+impl Prints {
+    /// Those of the files as they are, of what was found in them; none where nothing was.
+    pub fn of(houses: &[House], found: &[Found], code: &str) -> Self {
+        let Some(kind) = found.first().and_then(|it| it.kind) else { return Self::default() };
+        let seats = seats_of(houses);
+        let settings: Vec<(HouseSettings, &Brought)> = houses
+            .iter()
+            .flat_map(|(bakehouse, brought)| {
+                settings_in(bakehouse).into_iter().map(move |settings| (settings, *brought))
+            })
+            .collect();
+        let manners: Vec<Manner> =
+            settings.iter().map(|(settings, brought)| Manner { settings, brought }).collect();
+        let prints = Self::in_manners(&manners, (kind, seats), code);
+        match kind {
+            Kind::Formula => prints.or(|| printed_for_another_yield(houses, code)),
+            _ => prints,
+        }
+    }
+
+    fn in_manners(manners: &[Manner], (kind, seats): (Kind, u32), code: &str) -> Self {
+        let wanted = code.get(OF_MEANING..).unwrap_or_default();
+        let mut own = manners.iter().flat_map(|manner| manner.own(prints_of(kind), seats));
+        let own = own.find(|settings| settings.letters() == wanted);
+        let own = own.map(|settings| Printed::with(settings, None));
+        Self { other: among(manners, (kind, seats), code), own }
+    }
+
+    fn or(self, own: impl FnOnce() -> Option<Printed>) -> Self {
+        Self { own: self.own.or_else(own), ..self }
+    }
+
+    /// The likeliest of them.
+    pub fn likeliest(self) -> Option<Printed> {
+        self.own.or(self.other)
+    }
+}
+
+/// The most copies that a booklet of a house has for learners.
+pub fn seats_of(houses: &[House]) -> u32 {
+    let files = houses.iter().flat_map(|(bakehouse, _)| &bakehouse.files);
+    let booklets = files.flat_map(|file| &file.tree.booklets);
+    booklets.filter_map(|it| it.variants).map(|(seats, _)| seats).max().unwrap_or(1)
+}
+
+/// The settings of a house, and those that its booklets put in their place.
+fn settings_in(bakehouse: &Bakehouse) -> Vec<HouseSettings> {
+    let booklets = bakehouse.files.iter().flat_map(|file| &file.tree.booklets);
+    let others = booklets.filter(|it| it.language.is_some() || it.units.is_some());
+    let others = others.map(|it| booklets::house_and_words(bakehouse, it, None).0.settings);
+    std::iter::once(bakehouse.house.settings.clone()).chain(others).collect()
+}
+
+/// The print with the three letters of a code that is made in one of these ways, in whatever
+/// language and units.
+fn among(manners: &[Manner], (kind, seats): (Kind, u32), code: &str) -> Option<Printed> {
     let wanted = code.get(OF_MEANING..)?;
-    let own = bakehouses.iter().filter_map(|it| it.house.settings.language.as_ref());
+    let own = manners.iter().filter_map(|it| it.settings.language.as_ref());
     let mut languages: Vec<String> = own.map(|language| language.value.to_string()).collect();
     let ours = crate::print::wording::CATALOGUES.map(|(language, ..)| language.to_owned());
     languages.extend(ours);
-    let in_two = bakehouses.iter().filter_map(|it| {
-        let settings = &it.house.settings;
+    let in_two = manners.iter().filter_map(|Manner { settings, .. }| {
         let (first, second) = (settings.language.as_ref()?, settings.second_language.as_ref()?);
         Some(format!("{} and {}", first.value, second.value))
     });
     languages.extend(in_two);
-    let own = bakehouses.iter().map(|it| it.house.settings.units).next().unwrap_or_default();
-    let mut units = vec![units_word(own.first, own.both)];
+    let mut seen = BTreeSet::new();
+    languages.retain(|language| seen.insert(language.clone()));
+    let mut units: Vec<String> = manners
+        .iter()
+        .map(|it| units_word(it.settings.units.first, it.settings.units.both))
+        .collect();
     for system in [System::Metric, System::Us] {
         units.extend([units_word(system, false), units_word(system, true)]);
     }
-    let mut houses: Vec<(&str, String)> = Vec::new();
-    for bakehouse in bakehouses {
-        houses.extend(PRINTS.map(|print| (print, house_of(&bakehouse.house.settings, print))));
-    }
+    let mut seen = BTreeSet::new();
+    units.retain(|word| seen.insert(word.clone()));
+    let asked = prints_of(kind).iter().map(|print| (*print, asked_of(print, seats, true)));
+    let asked: Vec<(&str, Vec<String>)> = asked.collect();
     // What the house itself prints comes first.
     for language in &languages {
-        for units in &units {
-            for (print, house) in &houses {
-                for volumes in [false, true] {
+        for (print, asked) in &asked {
+            let mut houses: Vec<String> =
+                manners.iter().map(|it| it.house(print, language)).collect();
+            houses.dedup();
+            for (units, house) in units.iter().flat_map(|it| houses.iter().map(move |of| (it, of)))
+            {
+                for (volumes, asked) in asked.iter().flat_map(|it| [(false, it), (true, it)]) {
                     let settings = Settings {
                         print: (*print).to_owned(),
                         language: language.clone(),
@@ -110,6 +191,7 @@ pub fn printed(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
                         volumes,
                         makes: String::new(),
                         house: house.clone(),
+                        asked: asked.clone(),
                     };
                     if settings.letters() == wanted {
                         return Some(Printed::with(settings, None));
@@ -118,28 +200,31 @@ pub fn printed(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
             }
         }
     }
-    printed_for_another_yield(bakehouses, code)
+    None
 }
 
 impl Printed {
     fn with(settings: Settings, makes: Option<String>) -> Self {
-        let Settings { print, language, units, volumes, .. } = settings;
-        Self { print, language, units, volumes, makes }
+        let Settings { print, language, units, volumes, asked, .. } = settings;
+        let asked = Some(asked).filter(|asked| !asked.is_empty());
+        Self { print, language, units, volumes, makes, asked }
     }
 }
 
 /// The print with this code that a house makes of a formula as it is, for a yield that a
 /// booklet or a day asks for.
-fn printed_for_another_yield(bakehouses: &[Bakehouse], code: &str) -> Option<Printed> {
+fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
     let (baked, wanted) = code.split_at_checked(OF_MEANING)?;
-    for bakehouse in bakehouses {
+    for (bakehouse, brought) in houses {
         let trees = || bakehouse.files.iter().map(|file| &file.tree);
         let shared: Vec<_> = trees().map(shared_of).collect();
         let catalogue = Catalogue::of(trees().zip(&shared));
         let formulas = trees().flat_map(|tree| &tree.formulas);
         for formula in formulas.filter(|it| of_meaning(&catalogue.meaning(it).digest) == baked) {
+            let all = settings_in(bakehouse);
             for (number, makes) in yields::of(bakehouse, formula) {
-                for settings in own(&bakehouse.house.settings) {
+                let manners = all.iter().map(|settings| Manner { settings, brought });
+                for settings in manners.flat_map(|manner| manner.own(prints_of(Kind::Formula), 1)) {
                     let settings = Settings { makes: number.clone(), ..settings };
                     if settings.letters() == wanted {
                         return Some(Printed::with(settings, Some(makes)));
@@ -151,10 +236,35 @@ fn printed_for_another_yield(bakehouses: &[Bakehouse], code: &str) -> Option<Pri
     None
 }
 
-/// Whether a house makes a print with this code where nobody asks for anything else.
-pub fn is_own(settings: &HouseSettings, code: &str) -> bool {
-    let wanted = code.get(OF_MEANING..);
-    own(settings).iter().any(|settings| Some(settings.letters().as_str()) == wanted)
+/// How the house made its prints at the commits of a walk, each way looked at once.
+struct Then<'r, 'c> {
+    repository: &'r Repository,
+    code: &'c str,
+    seats: u32,
+    known: FxHashMap<(Kind, Vec<Id>, Option<Id>), Prints>,
+}
+
+impl Then<'_, '_> {
+    /// How the house made a print with the code at a commit to which a walk has gone.
+    fn at(&mut self, walk: &Walk, commit: &Commit, of: &Key) -> Prints {
+        let root = of.0.as_str();
+        let Some(kind) = walk.kind(of) else { return Prints::default() };
+        let view = View::of_tree(self.repository, commit.tree);
+        let folder = self.repository.top.join(root);
+        let key = (kind, walk.houses(root), view.id_of(&folder.join(desk::TEMPLATES)));
+        if let Some(known) = self.known.get(&key) {
+            return known.clone();
+        }
+        let Some(settings) = walk.settings(root) else { return Prints::default() };
+        let brought = match key.2 {
+            Some(_) => Brought::of(&desk::templates(&view, &folder, &mut Vec::new())),
+            None => Brought::default(),
+        };
+        let manner = Manner { settings: &settings, brought: &brought };
+        let made = Prints::in_manners(&[manner], (kind, self.seats), self.code);
+        self.known.insert(key, made.clone());
+        made
+    }
 }
 
 /// The newest commit at which the house made a print with this code by itself.
@@ -165,12 +275,13 @@ pub fn made_then(
     repository: &Repository,
     folder: &Path,
     from: &Commit,
-    code: &str,
+    (code, seats): (&str, u32),
 ) -> Result<Option<Revision>, Trouble> {
     let wanted = code.get(..OF_MEANING).unwrap_or_default();
     let mut walk = Walk::new(repository, folder);
     let commits = repository.history(from)?.0;
     walk.prepare(&commits)?;
+    let mut then = Then { repository, code, seats, known: FxHashMap::default() };
     let mut matching: BTreeSet<Key> = BTreeSet::new();
     for commit in commits {
         for key in walk.go_to(&commit)? {
@@ -180,8 +291,8 @@ pub fn made_then(
                 false => matching.remove(&key),
             };
         }
-        let Some((root, _)) = matching.first() else { continue };
-        if walk.settings(root).is_some_and(|settings| is_own(&settings, code)) {
+        let Some(first) = matching.first() else { continue };
+        if then.at(&walk, &commit, first).own.is_some() {
             return Ok(Some(Revision {
                 revision: repository.short(commit.id),
                 date: date_of(commit.time, commit.offset),
@@ -203,7 +314,7 @@ pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> 
         for file in &bakehouse.files {
             for formula in &file.tree.formulas {
                 if of_meaning(&catalogue.meaning(formula).digest) == wanted {
-                    found.push(current_as(&formula.name.key, &file.path, base));
+                    found.push(current_as(Kind::Formula, &formula.name.key, &file.path, base));
                 }
             }
         }
@@ -212,21 +323,23 @@ pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> 
             if meaning.is_some_and(|it| of_meaning(&it.digest) == wanted) {
                 let source = handout.span.source;
                 let file = bakehouse.files.iter().find(|file| file.source == source);
-                found.extend(file.map(|file| current_as(&handout.key, &file.path, base)));
+                let found_as = |path| current_as(handout.kind, &handout.key, path, base);
+                found.extend(file.map(|file| found_as(&file.path)));
             }
         }
     }
     found
 }
 
-fn current_as(name: &str, path: &Path, base: &Path) -> Found {
+fn current_as(kind: Kind, name: &str, path: &Path, base: &Path) -> Found {
     let path = path.strip_prefix(base).unwrap_or(path);
     let (name, file) = (name.to_owned(), path.display().to_string());
-    Found { name, file, current: true, revisions: Vec::new() }
+    Found { name, file, current: true, revisions: Vec::new(), kind: Some(kind) }
 }
 
 /// Adds the formulas and commits of a history that have the meaning of a code; says whether
-/// a shallow clone cut it short.
+/// a shallow clone cut it short. Where the house as it is makes no such print, it is looked for
+/// among those that it made then.
 ///
 /// # Errors
 /// Where the repository can't be read.
@@ -234,8 +347,9 @@ pub fn in_history(
     repository: &Repository,
     folder: &Path,
     from: &Commit,
-    code: &str,
+    (code, seats): (&str, u32),
     found: &mut Vec<Found>,
+    prints: &mut Prints,
 ) -> Result<bool, Trouble> {
     let wanted = code.get(..OF_MEANING).unwrap_or_default();
     let (commits, cut_short) = repository.history(from)?;
@@ -244,6 +358,7 @@ pub fn in_history(
     // The formulas of the state at hand that have the code, with their files.
     let mut matching: BTreeMap<Key, String> = BTreeMap::new();
     let mut revisions: BTreeMap<(String, String), Vec<Revision>> = BTreeMap::new();
+    let mut then = Then { repository, code, seats, known: FxHashMap::default() };
     for commit in &commits {
         for key in walk.go_to(commit)? {
             let state = walk.states.get(&key);
@@ -251,6 +366,13 @@ pub fn in_history(
                 Some(state) => drop(matching.insert(key, state.path.clone())),
                 None => drop(matching.remove(&key)),
             }
+        }
+        if prints.own.is_none()
+            && let Some((first, _)) = matching.first_key_value()
+        {
+            let made = then.at(&walk, commit, first);
+            prints.own = made.own;
+            prints.other = prints.other.take().or(made.other);
         }
         for ((_, name), path) in &matching {
             let key = (name.to_string(), path.clone());
@@ -264,7 +386,7 @@ pub fn in_history(
     for ((name, file), revisions) in revisions {
         match found.iter_mut().find(|it| it.name == name) {
             Some(known) => known.revisions.extend(revisions),
-            None => found.push(Found { name, file, current: false, revisions }),
+            None => found.push(Found { name, file, current: false, revisions, kind: None }),
         }
     }
     Ok(cut_short)
@@ -289,8 +411,10 @@ pub fn text(traced: &Traced) -> String {
                 let volumes = if printed.volumes { ", with volumes" } else { "" };
                 let makes = printed.makes.as_ref().map(|makes| format!(", for {makes}"));
                 let makes = makes.unwrap_or_default();
+                let asked = printed.asked.as_ref().map(|asked| format!(", {asked}"));
+                let asked = asked.unwrap_or_default();
                 let Printed { print, language, units, .. } = printed;
-                format!("{print} in {language}, {units}{volumes}{makes}")
+                format!("{print} in {language}, {units}{volumes}{makes}{asked}")
             }
             None => "printed with other settings".to_owned(),
         };

@@ -4,6 +4,7 @@ use super::declared::{Declared, Kind, of_tree};
 use crate::desk::Bakehouse;
 use crate::diag::machine::pretty;
 use crate::formula::{House, LineRef, Substance, Within, Worked, key, printed_as, work};
+use crate::orders::Means;
 use crate::print::{Wording, document};
 use crate::quantity::Exact;
 use crate::quantity::display::{exact, to_step, written_weight};
@@ -94,8 +95,8 @@ impl<'b, 'l> Names<'b, 'l> {
 
     fn uses(&self, declared: &Declared, wanted: &str) -> bool {
         let named = declared.facts.uses.iter().any(|used| self.canonical(used) == wanted);
-        let is_mixer = || self.house().mixer_named(wanted).is_some();
-        named || is_mixer() && self.chosen_mixer(declared).is_some_and(|mixer| mixer == wanted)
+        let is_chosen = || self.chosen(declared).iter().any(|machine| machine == wanted);
+        named || self.may_be_chosen(wanted) && is_chosen()
     }
 
     fn formula_of(&self, declared: &Declared) -> Option<&'l Formula> {
@@ -111,13 +112,24 @@ impl<'b, 'l> Names<'b, 'l> {
         worked.readable.then_some(worked)
     }
 
-    /// The mixer that a formula's dough goes into where its method names none.
-    fn chosen_mixer(&self, declared: &Declared) -> Option<EcoString> {
-        let worked = self.worked(declared)?;
-        let steps = worked.formula.method.iter().flat_map(|method| &method.steps);
-        let phase =
-            steps.filter(|step| step.verb == Verb::Mix).flat_map(|step| &step.phases).next()?;
-        worked.mixer_of(phase).map(|mixer| mixer.name.key.clone())
+    /// Whether a name is that of a machine which formulas take without naming it.
+    fn may_be_chosen(&self, key: &str) -> bool {
+        let is_oven = || self.house().oven_keys().any(|oven| oven == key);
+        self.house().mixer_named(key).is_some() || is_oven()
+    }
+
+    /// The mixer that a formula's dough goes into and the oven that it is baked in, where its
+    /// method names none.
+    fn chosen(&self, declared: &Declared) -> Vec<EcoString> {
+        let Some(worked) = self.worked(declared) else { return Vec::new() };
+        let steps = || worked.formula.method.iter().flat_map(|method| &method.steps);
+        let mut mixes = steps().filter(|step| step.verb == Verb::Mix).flat_map(|it| &it.phases);
+        let mixer = mixes.next().and_then(|phase| worked.mixer_of(phase));
+        let ovens = self.house().ovens();
+        let bakes = steps().any(|step| step.verb == Verb::Bake);
+        let oven = bakes.then(|| Means::new(self.house(), None).oven_of(&worked)).flatten();
+        let oven = oven.and_then(|place| ovens.get(place)).map(|oven| oven.name.key.clone());
+        mixer.map(|mixer| mixer.name.key.clone()).into_iter().chain(oven).collect()
     }
 
     fn place(&self, span: Span) -> Option<String> {
@@ -179,7 +191,7 @@ impl<'b, 'l> Names<'b, 'l> {
         trail.push(by.key.clone());
         let mut parts: Vec<Use> = Vec::new();
         let mut seen: Vec<EcoString> = Vec::new();
-        for used in &by.facts.uses {
+        for used in by.facts.uses.iter().chain(&self.chosen(by)) {
             let key = self.canonical(used);
             if key == by.key || seen.contains(&key) {
                 continue;

@@ -424,6 +424,24 @@ impl<'r> Walk<'r> {
         }
     }
 
+    /// What is printed under a key, at the state at hand: a formula, a booklet or a day.
+    pub fn kind(&self, key: &Key) -> Option<Kind> {
+        let (_, member) = self.groups.get(&key.0)?.place(&key.1)?;
+        if member.formula(&key.1).is_some() {
+            return Some(Kind::Formula);
+        }
+        let handouts = member.raw.shared.iter().map(|(declared, _)| declared);
+        let mut handouts = handouts.filter(|it| it.kind.is_handout() && it.key == key.1);
+        handouts.next().map(|it| it.kind)
+    }
+
+    /// The files in which the settings of the house of a folder stand, at the state at hand.
+    pub fn houses(&self, root: &str) -> Vec<Id> {
+        let Some(group) = self.groups.get(root) else { return Vec::new() };
+        let files = group.sharing.iter().filter_map(|path| group.files.get(path));
+        files.filter(|it| !it.raw.tree.bakehouses.is_empty()).map(|it| it.id).collect()
+    }
+
     /// The settings of the house of a folder, at the state at hand.
     pub fn settings(&self, root: &str) -> Option<Settings> {
         let files = self.groups.get(root)?.files.values().map(|it| &it.understood.tree);

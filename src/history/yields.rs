@@ -5,7 +5,7 @@ use crate::desk::Bakehouse;
 use crate::formula::work_as;
 use crate::print::{Wording, document};
 use crate::quantity::{Exact, Unit};
-use crate::syntax::tree::{Factor, Formula, MadePiece, Makes, Ordered, Quantity};
+use crate::syntax::tree::{Factor, Formula, Makes, Ordered, Quantity};
 
 /// The most batches that an order is parted into, whose sheets are looked for.
 const MOST_BATCHES: i64 = 8;
@@ -35,13 +35,9 @@ fn in_booklets(bakehouse: &Bakehouse, formula: &Formula) -> Vec<Makes> {
     for booklet in bakehouse.files.iter().flat_map(|file| &file.tree.booklets) {
         let printed = booklet.parts.iter().flat_map(|part| part.what.printed());
         for of in printed.filter(|of| of.formula.key == formula.name.key) {
-            let everyone = booklet.people.filter(|_| of.everyone).map(|(people, _)| Makes {
-                pieces: Vec::new(),
-                dough: None,
-                from: None,
-                factor: Some(Factor::Times(i64::from(people).into())),
-                span: of.span,
-            });
+            let everyone = booklet.people.filter(|_| of.everyone);
+            let everyone = everyone
+                .map(|(people, _)| Makes::times(Factor::Times(i64::from(people).into()), of.span));
             all.extend(everyone.or_else(|| of.makes.clone()));
         }
     }
@@ -77,21 +73,11 @@ fn in_days(bakehouse: &Bakehouse, formula: &Formula) -> Vec<Makes> {
 
 fn made(formula: &Formula, amount: &Ordered) -> Makes {
     let span = formula.name.span;
-    let pieces = match amount {
-        Ordered::Pieces(count, kind) => vec![MadePiece {
-            count: Quantity { unit: Unit::Count, ..count.clone() },
-            counted: true,
-            kind: kind.clone(),
-            weight: None,
-            baked: false,
-            tin: None,
-            span,
-        }],
-        Ordered::Weight(_) => Vec::new(),
-    };
-    let dough = match amount {
-        Ordered::Weight(weight) => Some(weight.clone()),
-        Ordered::Pieces(..) => None,
-    };
-    Makes { pieces, dough, from: None, factor: None, span }
+    match amount {
+        Ordered::Pieces(count, kind) => {
+            let count = Quantity { unit: Unit::Count, ..count.clone() };
+            Makes::of_pieces(count, kind.clone(), span)
+        }
+        Ordered::Weight(weight) => Makes::of_dough(weight.clone(), span),
+    }
 }

@@ -25,6 +25,7 @@ pub use clock::Clock;
 pub use findings::{ALL as RULES, check_days, day_findings, unmade};
 pub use frozen::{Known, Through, freeze};
 pub use making::{Sized, Unmade};
+pub use means::Means;
 pub use resolve::{Day, day_after, heads, names_of_day, products, resolve};
 pub use rows::{replace, rows};
 pub use segs::step_of;

@@ -260,7 +260,7 @@ pub fn csv(document: &Document) -> String {
 /// A cell of text that no spreadsheet takes for a formula: where it begins as formulas do,
 /// or with a control letter, an apostrophe before it says that it is text, which is what
 /// spreadsheets expect. Numbers are left as they are.
-fn inert(text: &str) -> Cow<'_, str> {
+pub fn inert(text: &str) -> Cow<'_, str> {
     let begins = |letter: char| matches!(letter, '=' | '+' | '-' | '@') || letter.is_control();
     match text.trim_start_matches(' ').starts_with(begins) {
         true => Cow::Owned(format!("'{text}")),

@@ -248,6 +248,8 @@ pub struct OwnMessage<'o> {
     pub id: &'o str,
     /// All that it may say, without what is filled in.
     pub words: String,
+    /// The same as it is written, blanks around its lines left out.
+    pub written: String,
 }
 
 /// The messages of a house's own words.
@@ -260,11 +262,16 @@ pub fn own_messages(own: &str) -> Vec<OwnMessage<'_>> {
         let begun = message_of(text).and_then(|id| Some((id, text.split_once('=')?.1)));
         match (begun, all.last_mut()) {
             (Some((id, words)), _) => {
-                all.push(OwnMessage { line: line + 1, id, words: spoken(words) });
+                let written = words.trim().to_owned();
+                all.push(OwnMessage { line: line + 1, id, words: spoken(words), written });
             }
             (None, Some(last)) => {
                 last.words.push('\n');
                 last.words.push_str(&spoken(text));
+                if !text.trim().is_empty() {
+                    last.written.push('\n');
+                    last.written.push_str(text.trim());
+                }
             }
             (None, None) => {}
         }

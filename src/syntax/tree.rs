@@ -502,6 +502,35 @@ pub struct Makes {
     pub span: Span,
 }
 
+impl Makes {
+    /// Nothing yet.
+    fn nothing(span: Span) -> Self {
+        Self { pieces: Vec::new(), dough: None, from: None, factor: None, span }
+    }
+
+    /// So many pieces of one kind, each as heavy as the formula says.
+    pub fn of_pieces(count: Quantity, kind: Name, span: Span) -> Self {
+        let (counted, weight, baked, tin) = (true, None, false, None);
+        let piece = MadePiece { count, counted, kind, weight, baked, tin, span };
+        Self { pieces: vec![piece], ..Self::nothing(span) }
+    }
+
+    /// So much dough.
+    pub fn of_dough(dough: Quantity, span: Span) -> Self {
+        Self { dough: Some(dough), ..Self::nothing(span) }
+    }
+
+    /// As much as comes of an amount of something.
+    pub fn of_amount(amount: Quantity, of: Target, span: Span) -> Self {
+        Self { from: Some((amount, of)), ..Self::nothing(span) }
+    }
+
+    /// As much of what the formula says.
+    pub fn times(factor: Factor, span: Span) -> Self {
+        Self { factor: Some(factor), ..Self::nothing(span) }
+    }
+}
+
 /// How much of what a formula makes is asked for.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Factor {
@@ -567,6 +596,29 @@ pub enum WordsKind {
     Storage,
     /// `source`: where the formula is from.
     Source,
+}
+
+impl WordsKind {
+    /// All of them.
+    pub const ALL: [Self; 6] =
+        [Self::Note, Self::Caution, Self::Headnote, Self::Equipment, Self::Storage, Self::Source];
+
+    /// The word that begins it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Caution => "caution",
+            Self::Headnote => "headnote",
+            Self::Equipment => "equipment",
+            Self::Storage => "storage",
+            Self::Source => "source",
+        }
+    }
+
+    /// The kind that a word begins.
+    pub fn named(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.word() == word)
+    }
 }
 
 /// `headnote "…"` and its kind.

@@ -355,8 +355,13 @@ fn every_command_takes_paths_that_are_no_text() {
         command.args(&words).current_dir(folder.path()).output().expect("it runs")
     };
     let ready = "2030-01-05 12:00";
+    let sheet = run(&["show", "pier?.dough", "--format", "json"]);
+    fs::write(folder.path().join(odd("sheet?.json")), &sheet.stdout).expect("written");
     for words in [
         &["check", "pier?.dough"][..],
+        &["check", "--pinned", "sheet?.json"],
+        &["diff", "pier?.dough", "quay?side/mole?.dough"],
+        &["diff", "quay?side", "."],
         &["check", "quay?side"],
         &["check", "pier?.dough", "--format", "json"],
         &["check", "pier?.dough", "--format", "sarif"],

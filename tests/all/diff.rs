@@ -62,8 +62,8 @@ fn whole(old: &str, new: &str) -> Comparison {
     let (before, after) = (desk::bakehouses(&old), desk::bakehouses(&new));
     let base = Path::new("/x");
     compare(
-        &Side { bakehouses: &before, base, only: None },
-        &Side { bakehouses: &after, base, only: None },
+        &Side { bakehouses: &before, base, only: None, brought: &[] },
+        &Side { bakehouses: &after, base, only: None, brought: &[] },
     )
 }
 
@@ -688,6 +688,13 @@ fn every_way_to_name_two_sides() {
     assert!(staged.contains("hydration 74 → 75 %"), "{staged}");
     let (_, files) = told(at, &[]);
     assert!(files.contains("hydration 74 → 76 %"), "{files}");
+    for word in ["pier-loaf", "pier-loaf.dough", "./pier-loaf.dough", "."] {
+        let (_, files) = told(at, &[word]);
+        assert!(files.contains("hydration 74 → 76 %"), "{word}: {files}");
+        let (_, staged) = told(at, &[word, "--staged"]);
+        assert!(staged.contains("hydration 74 → 75 %"), "{word}: {staged}");
+    }
+    is_nothing(told(at, &["mole-loaf.dough"]));
     assert_eq!(told(at, &["--exit-code"]).0, Some(1));
     assert_eq!(told(at, &["v2", "main", "--exit-code"]).0, Some(0));
     let (_, written) = told(at, &["v1", "--format", "json"]);
@@ -781,6 +788,16 @@ fn figures_in_sentences_are_numbers_of_their_chapter() {
     assert_eq!(first.as_array().map(Vec::len), Some(1), "{text}");
     assert_eq!(first[0]["place"], "Stir in … g", "{text}");
     assert_ne!(first[0]["old"], first[0]["new"], "{text}");
+    assert!(first[0]["new"].is_string(), "{text}");
+    // A claim that is refuted now hides no number.
+    let claims = |water: &str| {
+        let claimed = PLAIN.trim_end().strip_suffix('}').expect("a block").replace("74%", water);
+        claimed + "  expect { hydration 74% }\n}\n"
+    };
+    write(at, "pier-loaf.dough", &claims("78%"));
+    let (_, refuted) = told(at, &["proof-1", ".", "--numbers", "--format", "json"]);
+    let numbers: Value = serde_json::from_str(&refuted).expect("JSON");
+    assert_eq!(numbers["chapters"][0]["numbers"], *first, "{refuted}");
     // A formula of the chapter itself changes its sentence and what is printed of it.
     write(at, "pier-loaf.dough", PLAIN);
     write(at, "book/02.md", &two.replace("74%", "70%"));
@@ -804,10 +821,18 @@ fn slips_on_the_command_line_are_named() {
         (&["v1:nothing.dough"], "there is no nothing.dough in v1"),
         (&["v1:pier-loat"], "there is no formula `pier-loat` in v1; did you mean `pier-loaf`?"),
         (&["./nothing"], "there is no ./nothing"),
+        (
+            &["pier-loat"],
+            "there is no path, formula or revision `pier-loat`; did you mean `pier-loaf`?",
+        ),
+        (&["quite-other"], "there is no path, formula or revision `quite-other`\n"),
+        (&["v1...v2"], "`v1...v2` has a dot too many: write `v1..v2`"),
+        (&["v1:jetty"], "there is no formula `jetty` in v1"),
     ] {
         let (code, told) = told(at, args);
         assert_eq!(code, Some(2), "{args:?}: {told}");
         assert!(told.contains(said), "{args:?}: {told}");
+        assert_eq!(told.lines().count(), 1, "{args:?}: {told}");
     }
     git(at, &["branch", "pier-loaf"]);
     let (code, both) = told(at, &["pier-loaf"]);

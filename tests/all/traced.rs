@@ -4,12 +4,13 @@ use crate::diff::{RICH, commit, git, numbers, repository, write};
 use crate::support::{Memory, PLAIN, assize, err, folder, out};
 use assize::testing::desk::{self, load};
 use assize::testing::formula::work;
-use assize::testing::history;
+use assize::testing::history::{self, Side, compare};
 use assize::testing::print::{Wording, document, json};
 use assize::testing::source::SourceId;
 use assize::testing::syntax::format;
+use rayon::prelude::*;
 use serde_json::Value;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -60,38 +61,8 @@ fn whatever_a_print_shows_changes_its_code_and_layout_does_not() {
     assert!(changed > 60, "{changed}");
 }
 
-/// The example house with one of its files as another text: the codes of all formulas, and
-/// what those of that file print.
-type Codes = BTreeMap<String, (String, Option<String>)>;
-
-fn codes_with(files: &BTreeMap<String, String>, name: &str, text: &str) -> Codes {
-    let files: Vec<(String, &str)> = files
-        .iter()
-        .map(|(known, own)| {
-            (format!("/x/{known}"), if known == name { text } else { own.as_str() })
-        })
-        .collect();
-    let files: Vec<(&str, &str)> = files.iter().map(|(path, text)| (&**path, *text)).collect();
-    let loaded = load(&Memory::with(&files), Path::new("/x"), &[PathBuf::from("/x")]);
-    let mut all = Codes::new();
-    for bakehouse in &desk::bakehouses(&loaded) {
-        let codes: BTreeMap<String, String> = history::codes(bakehouse).into_iter().collect();
-        for file in &bakehouse.files {
-            for formula in &file.tree.formulas {
-                let shown = file.path.ends_with(name).then(|| {
-                    let worked = work(&bakehouse.house, formula, &mut Vec::new());
-                    json(&document(&bakehouse.house, &worked, &Wording::plain(), true))
-                });
-                let key = formula.name.key.to_string();
-                all.insert(key.clone(), (codes[&key].clone(), shown));
-            }
-        }
-    }
-    all
-}
-
-#[test]
-fn in_the_example_house_layout_changes_no_code_and_each_printed_number_does() {
+/// The files of the example house, by their names.
+fn example_house() -> BTreeMap<String, String> {
     let house = crate::support::top().join("examples/gullhaven");
     let mut files = BTreeMap::new();
     for entry in fs::read_dir(house).expect("listed") {
@@ -101,37 +72,152 @@ fn in_the_example_house_layout_changes_no_code_and_each_printed_number_does() {
             files.insert(name, fs::read_to_string(path).expect("readable"));
         }
     }
-    let codes = |all: Codes| -> BTreeMap<String, String> {
-        all.into_iter().map(|(key, (code, _))| (key, code)).collect()
+    files
+}
+
+/// The example house with one of its files as another text.
+fn house_with(files: &BTreeMap<String, String>, name: &str, text: &str) -> desk::Loaded {
+    let files: Vec<(String, &str)> = files
+        .iter()
+        .map(|(known, own)| {
+            (format!("/x/{known}"), if known == name { text } else { own.as_str() })
+        })
+        .collect();
+    let files: Vec<(&str, &str)> = files.iter().map(|(path, text)| (&**path, *text)).collect();
+    load(&Memory::with(&files), Path::new("/x"), &[PathBuf::from("/x")])
+}
+
+/// The codes of all that a house prints, and all that the prints of its formulas show.
+#[derive(Debug, PartialEq)]
+struct Prints {
+    codes: BTreeMap<String, String>,
+    handouts: BTreeMap<String, String>,
+    shown: BTreeMap<String, String>,
+}
+
+fn prints_of(bakehouses: &[desk::Bakehouse]) -> Prints {
+    let codes = bakehouses.iter().flat_map(history::codes).collect();
+    let handouts = bakehouses.iter().flat_map(history::codes_of_handouts).collect();
+    let mut shown = BTreeMap::new();
+    for bakehouse in bakehouses {
+        for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
+            let worked = work(&bakehouse.house, formula, &mut Vec::new());
+            let document = document(&bakehouse.house, &worked, &Wording::plain(), true);
+            shown.insert(formula.name.key.to_string(), json(&document));
+        }
+    }
+    Prints { codes, handouts, shown }
+}
+
+#[test]
+fn in_the_example_house_layout_changes_no_code() {
+    let files = example_house();
+    let codes = |name: &str, text: &str| {
+        let loaded = house_with(&files, name, text);
+        let prints = prints_of(&desk::bakehouses(&loaded));
+        (prints.codes, prints.handouts)
     };
-    let before = codes(codes_with(&files, "", ""));
-    assert!(before.len() > 12, "{before:?}");
-    let (mut printed, mut laid_out) = (0, 0);
+    let before = codes("", "");
+    assert!(before.0.len() > 12 && before.1.len() > 2, "{before:?}");
+    let mut laid_out = 0;
     for (name, text) in &files {
         // Wider, and all of it laid out again.
         let wide = text.replace("  ", "   ");
         let formatted = format(SourceId::default(), &wide, &[]).expect("it is sound");
         for text in [wide, formatted] {
-            if name.starts_with("school") || name.starts_with("days") {
-                continue;
-            }
-            assert_eq!(codes(codes_with(&files, name, &text)), before, "{name}");
+            assert_eq!(codes(name, &text), before, "{name}");
             laid_out += 1;
         }
-        let own = codes_with(&files, name, text);
-        for (start, end) in numbers(text).into_iter().step_by(11) {
-            let Ok(number) = text[start..end].parse::<f64>() else { continue };
-            let changed = format!("{}{}{}", &text[..start], number + 1.0, &text[end..]);
-            for (key, (code, shown)) in codes_with(&files, name, &changed) {
-                let Some((old, old_shown)) = own.get(&key) else { continue };
-                if shown != *old_shown {
-                    assert_ne!(code, *old, "{key}: {}", &text[start.saturating_sub(60)..end]);
-                    printed += 1;
+    }
+    assert!(laid_out > 30, "{laid_out}");
+}
+
+/// The place of a number in the example house, and the text with another one there.
+struct Edit<'f> {
+    name: &'f str,
+    line: String,
+    text: String,
+    is_comment: bool,
+}
+
+/// Every number of the example house changed by itself: by one, by a tenth of itself, or to
+/// ten times as much, in turn.
+fn edits(files: &BTreeMap<String, String>) -> Vec<Edit<'_>> {
+    let mut all = Vec::new();
+    for (name, text) in files {
+        for (start, end) in numbers(text) {
+            let written = &text[start..end];
+            let Ok(number) = written.parse::<f64>() else { continue };
+            let other = match all.len() % 3 {
+                0 => format!("{}", number + 1.0),
+                1 if number >= 1.0 && !written.starts_with('0') => {
+                    format!("{}", (number * 110.0).round() / 100.0)
                 }
-            }
+                _ => format!("{written}0"),
+            };
+            let begins = text[..start].rfind('\n').map_or(0, |it| it + 1);
+            let line = text[begins..].lines().next().unwrap_or_default().trim().to_owned();
+            let text = format!("{}{other}{}", &text[..start], &text[end..]);
+            let line = format!("{name}: {line}: {written} for {other}");
+            let is_comment = text[begins..].trim_start().starts_with('#');
+            all.push(Edit { name, line, text, is_comment });
         }
     }
-    assert!(printed > 40 && laid_out > 20, "{printed}, {laid_out}");
+    all
+}
+
+/// What an owner does: one number is changed somewhere, and whatever is another on any print
+/// then has another code, and `diff` tells of it. Every ninth number in a build that is not
+/// optimised, all of them otherwise.
+#[test]
+fn every_number_of_the_example_house_that_a_print_shows_is_in_its_code_and_in_a_diff() {
+    let files = example_house();
+    let loaded = house_with(&files, "", "");
+    let before = desk::bakehouses(&loaded);
+    let was = prints_of(&before);
+    let all = edits(&files);
+    assert!(all.len() > 900, "{}", all.len());
+    let every = if cfg!(debug_assertions) && std::env::var_os("ASSIZE_ALL_NUMBERS").is_none() {
+        9
+    } else {
+        1
+    };
+    let tried: Vec<&Edit> = all.iter().step_by(every).collect();
+    let told: Vec<usize> = tried
+        .par_iter()
+        .map(|edit| {
+            let line = &edit.line;
+            let loaded = house_with(&files, edit.name, &edit.text);
+            let after = desk::bakehouses(&loaded);
+            let is = prints_of(&after);
+            let (base, brought) = (Path::new("/x"), &[]);
+            let comparison = compare(
+                &Side { bakehouses: &before, base, only: None, brought },
+                &Side { bakehouses: &after, base, only: None, brought },
+            );
+            let mut touched: Vec<&String> = comparison.formulas.iter().map(|it| &it.name).collect();
+            touched.extend(comparison.shared.iter().flat_map(|it| &it.touches));
+            let is_nothing = comparison.formulas.is_empty() && comparison.shared.is_empty();
+            let mut changed = 0;
+            for (name, shown) in &is.shown {
+                let Some(old) = was.shown.get(name) else { continue };
+                if old != shown {
+                    assert_ne!(is.codes[name], was.codes[name], "{line}: the code of {name}");
+                    assert!(touched.contains(&name), "{line}: nothing is told of {name}");
+                    changed += 1;
+                }
+                if is_nothing {
+                    assert_eq!(is.codes[name], was.codes[name], "{line}: the code of {name}");
+                }
+            }
+            assert!(!is_nothing || is == was, "{line}: nothing is told");
+            assert!(is_nothing || !edit.is_comment, "{line}: a comment means nothing");
+            changed
+        })
+        .collect();
+    let (prints, edits) = (told.iter().sum::<usize>(), told.iter().filter(|it| **it > 0).count());
+    println!("{} of {} numbers changed, {edits} of them {prints} prints", tried.len(), all.len());
+    assert!(edits * 2 > tried.len(), "{edits} of {}", tried.len());
 }
 
 fn shown(folder: &Path, args: &[&str]) -> (Option<i32>, String) {
@@ -272,6 +358,13 @@ fn a_history_has_a_row_for_each_commit_that_changed_the_meaning() {
         csv.lines().nth(1).is_some_and(|line| line.ends_with(",jetty-loaf,sound,0.022")),
         "{csv}"
     );
+    // Cells of text are no formulas of a spreadsheet, and numbers no dates.
+    write(at, "jetty.dough", &renamed.replace("74%", "72%").replace("2 loaves", "3 loaves"));
+    commit(at, "=1+1");
+    let (_, csv) = shown(at, &["history", "jetty-loaf", "--format", "csv"]);
+    let row = csv.lines().nth(1).expect("a row");
+    assert!(row.contains(",'=1+1,jetty-loaf,sound,") && !row.contains('/'), "{row}");
+    git(at, &["reset", "-q", "--hard", "HEAD~1"]);
     let (_, svg) = shown(at, &["history", "jetty-loaf", "--format", "svg"]);
     assert!(svg.starts_with("<svg") && svg.matches("<circle").count() == 6, "{svg}");
     assert_eq!(shown(at, &["history", "nothing"]).0, Some(2));
@@ -531,7 +624,7 @@ fn a_plan_and_a_calendar_bear_the_code_of_each_formula() {
     assert!(codes.contains(&&Value::from(code.clone())) && codes.len() == 2, "{codes:?}");
     let (status, told) = shown(at, &["trace", &code]);
     assert_eq!(status, Some(0), "{told}");
-    assert!(told.contains("mole-loaf: plan in en, metric"), "{told}");
+    assert!(told.contains("mole-loaf: printed with other settings"), "{told}");
 }
 
 /// A history in which branches, links, folders and houses come and go: what is found by going
@@ -756,4 +849,246 @@ fn folder_without() -> tempfile::TempDir {
     let folder = folder();
     write(folder.path(), "a.dough", PLAIN);
     folder
+}
+
+/// The codes in the feet of the mole loaf's prints, by the kind of print.
+fn codes_of_prints(at: &Path, more: &[&str]) -> BTreeMap<&'static str, String> {
+    let (_, code) = foot(at, "mole-loaf", &[]);
+    let of = |print: &'static str| {
+        let args = ["print", "mole-loaf", "--only", print, "--format", "html", "--to", "-"];
+        let done = assize(at, &[&args[..], more].concat());
+        assert_eq!(done.status.code(), Some(0), "{print}: {}", err(&done));
+        let page = out(&done);
+        let place = page.find(&code[..5]).unwrap_or_else(|| panic!("no code in {page}"));
+        (print, page[place..place + 8].to_owned())
+    };
+    ["sheet", "card", "table"].map(of).into()
+}
+
+/// A house's own words and templates are part of how a print is made: what they change has
+/// another code, is told by `diff`, and makes what hangs on the wall old.
+#[test]
+fn what_a_house_brings_to_its_prints_changes_their_codes_and_is_told() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let before = codes_of_prints(at, &[]);
+    let french = codes_of_prints(at, &["--language", "fr"]);
+    let with_card = "#import \"common.typ\": *\n#include \"card.typ\"\n";
+    for (files, changed) in [
+        (&[("words.ftl", "print-in-all = all of it\n")][..], &["sheet", "card", "table"][..]),
+        (&[("words.ftl", "print-in-all = everything\n")], &["sheet", "card", "table"]),
+        (&[("sheet.typ", "#import \"common.typ\": *\n")], &["sheet"]),
+        (&[("card.typ", "#import \"common.typ\": *\n")], &["card"]),
+        (&[("sheet.typ", with_card), ("card.typ", "Our card.\n")], &["sheet", "card"]),
+        (&[("common.typ", "#let weight(it) = it\n")], &["sheet", "card", "table"]),
+        (&[("plan.typ", "#import \"common.typ\": *\n")], &[]),
+        (&[("signs/wheat.svg", "<svg/>\n")], &["sheet", "card", "table"]),
+        (&[("signs/wheat.png", "\u{0}\u{1}\n")], &["sheet", "card", "table"]),
+    ] {
+        for (name, text) in files {
+            write(at, &format!("templates/{name}"), text);
+        }
+        let (_, told) = shown(at, &["diff"]);
+        let (name, _) = files[0];
+        let said = if name == "words.ftl" { "words print-in-all “" } else { name };
+        assert!(told.contains(said), "{name}: {told}");
+        assert!(told.contains("touches mole-loaf, pier-loaf"), "{name}: {told}");
+        let (_, back) = shown(at, &["diff", "HEAD", "HEAD"]);
+        assert_eq!(back, "no change in meaning\n");
+        let is_draft = foot(at, "mole-loaf", &[]).0 == "draft";
+        assert_eq!(is_draft, changed.contains(&"sheet"), "{name}: what it prints is in no commit");
+        let after = codes_of_prints(at, &[]);
+        for (print, code) in &before {
+            let is_other = changed.contains(print);
+            assert_eq!(after[print] != *code, is_other, "{name}: {print}");
+            assert_eq!(after[print][..5], code[..5], "what is baked is the same");
+            let (status, told) = shown(at, &["check", "--pinned", code]);
+            assert_eq!(status, Some(i32::from(is_other)), "{name}, {print}: {told}");
+            if is_other {
+                assert!(told.contains("sheet-out-of-date") && told.contains(said), "{told}");
+            }
+            let (status, told) = shown(at, &["check", "--pinned", &after[print]]);
+            assert_eq!((status, told.contains("is current")), (Some(0), true), "{told}");
+            for code in [code, &after[print]] {
+                let (_, told) = shown(at, &["trace", code]);
+                let wanted = format!("mole-loaf: {print} in en, metric  [");
+                assert!(told.starts_with(&wanted), "{name}: {told}");
+            }
+        }
+        // In another language a house's own words stand nowhere.
+        let other = codes_of_prints(at, &["--language", "fr"]);
+        assert_eq!(other == french, name == "words.ftl" || changed.is_empty(), "{name}");
+        fs::remove_dir_all(at.join("templates")).expect("removed");
+    }
+    // How the words are laid out is no matter.
+    write(at, "templates/words.ftl", "print-in-all = all of it\nprint-each = apiece\n");
+    let words = codes_of_prints(at, &[]);
+    write(
+        at,
+        "templates/words.ftl",
+        "# Ours.\r\n\r\nprint-each  =  apiece\r\nprint-in-all = all of it",
+    );
+    assert_eq!(codes_of_prints(at, &[]), words);
+    // What was committed with them is found when they are gone.
+    commit(at, "Speak as we do");
+    let (status, told) = shown(at, &["diff", "HEAD~1", "HEAD", "--format", "json"]);
+    assert_eq!(status, Some(0), "{told}");
+    let told: Value = serde_json::from_str(&told).expect("JSON");
+    assert_eq!(told["shared"][0]["kind"], "bakehouse");
+    assert_eq!(told["shared"][0]["says"].as_array().map(Vec::len), Some(2), "{told:#}");
+    fs::remove_dir_all(at.join("templates")).expect("removed");
+    commit(at, "Speak as everybody does");
+    for (print, code) in &words {
+        let (_, told) = shown(at, &["trace", code]);
+        assert!(told.starts_with(&format!("mole-loaf: {print} in en, metric  [")), "{told}");
+        let (status, told) = shown(at, &["check", "--pinned", code]);
+        assert_eq!(
+            (status, told.contains("words print-each “apiece”, gone")),
+            (Some(1), true),
+            "{told}"
+        );
+    }
+}
+
+/// How a house printed is looked for where the print was made, not only as it prints now.
+#[test]
+fn a_print_is_told_as_the_house_made_it_then() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let house = fs::read_to_string(at.join("house.dough")).expect("readable");
+    let mut made = Vec::new();
+    for setting in [
+        "",
+        "; footer \"Quay 4\"",
+        "; paper a5",
+        "; language de",
+        "; units US; volumes beside weights",
+    ] {
+        write(
+            at,
+            "house.dough",
+            &house.replace("{ scale 1 g }", &format!("{{ scale 1 g{setting} }}")),
+        );
+        if !setting.is_empty() {
+            commit(at, &format!("Say {setting}."));
+        }
+        made.push((setting, codes_of_prints(at, &[])));
+    }
+    for (setting, codes) in made {
+        let language = if setting.contains("language") { "de" } else { "en" };
+        let units = if setting.contains("units") { "us" } else { "metric" };
+        let volumes = if setting.contains("volumes") { ", with volumes" } else { "" };
+        for (print, code) in codes {
+            let wanted = format!("mole-loaf: {print} in {language}, {units}{volumes}  [");
+            let (_, told) = shown(at, &["trace", &code]);
+            assert!(told.starts_with(&wanted), "{setting}: {told}");
+        }
+    }
+}
+
+/// Each thing that makes a plan another one gives it another code, and nothing else does.
+#[test]
+fn the_times_of_a_plan_are_in_its_code() {
+    let folder = house_with_handouts();
+    let at = folder.path();
+    let code = |args: &[&str]| {
+        let args = [&["plan", "mole-loaf", "--zone", "Europe/Vienna", "--format", "json"], args];
+        let done = assize(at, &args.concat());
+        assert_eq!(done.status.code(), Some(0), "{args:?}: {}", err(&done));
+        let json: Value = serde_json::from_slice(&done.stdout).expect("JSON");
+        json["trace"]["code"].as_str().expect("a code").to_owned()
+    };
+    let ready = ["--ready", "2026-12-05 07:00"];
+    let plain = code(&ready);
+    assert_eq!(code(&ready), plain);
+    let mut seen = vec![plain.clone()];
+    for args in [
+        &["--ready", "2026-12-05 08:00"][..],
+        &["--ready", "saturday 07:00"],
+        &["--start", "2026-12-05 07:00"],
+        &["--ready", "2026-12-05 07:00", "--awake", "00:00..23:00"],
+        &["--ready", "2026-12-05 07:00", "--grid", "15min"],
+        &["--ready", "2026-12-05 07:00", "--room", "26C"],
+        &["--ready", "2026-12-05 07:00", "--makes", "8 loaves"],
+    ] {
+        let other = code(args);
+        assert_eq!(other[..5], plain[..5], "{args:?}");
+        assert!(!seen.contains(&other), "{args:?}");
+        let (status, told) = shown(at, &["trace", &other]);
+        assert_eq!(status, Some(0), "{told}");
+        assert!(told.starts_with("mole-loaf: printed with other settings  ["), "{told}");
+        seen.push(other);
+    }
+    let room = code(&["--ready", "2026-12-05 07:00", "--room", "78.8F"]);
+    assert_eq!(room, seen[6], "the same room in other degrees");
+}
+
+/// Copies and seats of a booklet show other numbers, and cards in it are those that it shows.
+#[test]
+fn each_copy_and_each_seat_of_a_booklet_has_a_code_of_its_own() {
+    let folder = house_with_handouts();
+    let at = folder.path();
+    write(
+        at,
+        "week.dough",
+        "booklet week-two \"Week two\" {\n  units US\n  variants 3\n  card mole-loaf\n  \
+         worksheet mole-loaf { scale for 5 loaves }\n  teacher { answers }\n}\n",
+    );
+    let mut booklet = String::new();
+    for (more, large) in [(&[][..], ""), (&["--large"], ", large")] {
+        let done = assize(at, &[&["print", "week-two"], more].concat());
+        assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+        let mut seen = BTreeSet::new();
+        for (file, wanted) in [
+            ("week-two.pdf", "learner's copy"),
+            ("week-two-seat-2.pdf", "learner's copy, seat 2"),
+            ("week-two-seat-3.pdf", "learner's copy, seat 3"),
+            ("week-two-teacher.pdf", "teacher's copy"),
+        ] {
+            let pdf = at.join("prints").join(file);
+            let codes = if large.is_empty() { codes_in(&pdf) } else { codes_of(&pdf, &booklet) };
+            let told: Vec<String> = codes.iter().map(|it| shown(at, &["trace", it]).1).collect();
+            let wanted = format!("week-two: booklet in en, us, {wanted}{large}  [week.dough]");
+            let own = codes.iter().zip(&told).filter(|(_, told)| told.starts_with(&wanted));
+            // It stands in the foot of each page.
+            let own: BTreeSet<&String> = own.map(|(code, _)| code).collect();
+            assert_eq!(own.len(), 1, "{wanted}: {told:?}");
+            seen.extend(own.into_iter().cloned());
+            let wanted = "mole-loaf: card in en, us  [mole-loaf.dough]";
+            let is_card = told.iter().any(|it| it.starts_with(wanted));
+            assert!(is_card || !large.is_empty(), "{file}: {told:?}");
+            for code in codes.iter().collect::<BTreeSet<_>>() {
+                assert_eq!(shown(at, &["check", "--pinned", code]).0, Some(0), "{file}: {code}");
+            }
+        }
+        assert_eq!(seen.len(), 4, "{seen:?}");
+        booklet = seen.first().map(|code| code[..5].to_owned()).expect("a code");
+    }
+}
+
+/// The codes of one meaning in the feet of a PDF.
+fn codes_of(pdf: &Path, meaning: &str) -> Vec<String> {
+    let page = pdf_extract::extract_text(pdf).expect("text");
+    let words = page.split_whitespace().filter(|it| it.len() == 8 && it.starts_with(meaning));
+    words.map(str::to_owned).collect()
+}
+
+/// Before the first commit there is no history, and what the files print is found all the same.
+#[test]
+fn a_repository_without_a_commit_is_told_and_traces_the_files_as_they_are() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    write(at, "pier-loaf.dough", PLAIN);
+    let (revision, code) = foot(at, "pier-loaf", &[]);
+    assert_eq!(revision, "draft");
+    let (status, told) = shown(at, &["trace", &code]);
+    assert_eq!(status, Some(0), "{told}");
+    assert!(told.starts_with("pier-loaf: sheet in en, metric"), "{told}");
+    assert_eq!(shown(at, &["check", "--pinned", &code]).0, Some(0));
+    for args in [&["diff"][..], &["history", "pier-loaf"], &["diff", "pier-loaf"]] {
+        let (status, told) = shown(at, args);
+        assert_eq!(status, Some(2), "{args:?}: {told}");
+        assert_eq!(told, "assize: this git repository has no commit yet\n", "{args:?}");
+    }
 }

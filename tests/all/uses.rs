@@ -86,7 +86,7 @@ fn what_a_formula_rests_on_is_used_by_it_and_nothing_else_is() {
 }
 
 const HOUSE: &str = "\
-bakehouse \"Gullhaven Bakehouse\" { scale 1 g; mixer drum { holds 1 kg..9 kg } }
+bakehouse \"Gullhaven Bakehouse\" { scale 1 g; mixer drum { holds 1 kg..9 kg }; oven deck { holds 40 loaves } }
 tin long { holds 2.4 l; greased with butter }
 ingredient pier flour like bread flour
 culture dock culture { pier flour 100%; water 100% }
@@ -135,6 +135,7 @@ fn amounts_are_those_of_what_each_formula_makes_and_go_through_everything() {
         ("butter", "pier-loaf"),
         ("bread flour", "pier-loaf"),
         ("drum", "pier-loaf"),
+        ("deck", "pier-loaf"),
         ("pier-loaf", "mole-loaf"),
         ("dock culture", "tray"),
     ] {

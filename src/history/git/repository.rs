@@ -143,6 +143,15 @@ impl Repository {
         self.object(id, Kind::Blob)
     }
 
+    /// How many bytes a file of some revision has, without reading all of it.
+    ///
+    /// # Errors
+    /// Where that can't be read.
+    pub fn size(&self, id: Id) -> Result<u64, Trouble> {
+        let reader = self.reader();
+        Ok(reader.find_header(id).map_err(|error| Trouble::of(&error))?.size())
+    }
+
     /// The entries of a tree, by their names.
     ///
     /// # Errors

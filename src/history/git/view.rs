@@ -102,6 +102,11 @@ impl<'r> View<'r> {
         self.folder(folder)?.get(name).copied().ok_or_else(missing)
     }
 
+    /// The object that stands at a path; none where there is nothing.
+    pub fn id_of(&self, path: &Path) -> Option<Id> {
+        self.node(path).ok().map(|(id, _)| id)
+    }
+
     /// The files below a folder that are wanted by their names, by their paths from the top;
     /// what is hidden is passed over, and links are what they lead to. Tells whether there are
     /// any.
@@ -190,7 +195,7 @@ impl FileSystem for View<'_> {
     }
 
     fn size(&self, path: &Path) -> io::Result<u64> {
-        Ok(self.object(self.blob(path)?)?.len() as u64)
+        self.repository.size(self.blob(path)?).map_err(|it| told(&it))
     }
 
     fn bytes(&self, path: &Path, most: u64) -> io::Result<Vec<u8>> {

@@ -181,8 +181,7 @@ impl<'a> Maker<'a> {
             self.say(say::yield_unclear::everyone(span));
             return None;
         };
-        let factor = Some(Factor::Times(i64::from(people).into()));
-        Some(Makes { pieces: Vec::new(), dough: None, from: None, factor, span })
+        Some(Makes::times(Factor::Times(i64::from(people).into()), span))
     }
 
     /// Tells something once.

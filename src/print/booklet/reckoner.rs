@@ -12,7 +12,7 @@ use crate::quantity::display::Scale;
 use crate::quantity::{Exact, Unit, int};
 use crate::source::Span;
 use crate::syntax::booklet::{Reckoner, Sizes, Steps};
-use crate::syntax::tree::{Factor, MadePiece, Makes, Name, Quantity, Target};
+use crate::syntax::tree::{Factor, Makes, Name, Quantity};
 
 /// The most columns of sizes that stand side by side.
 pub const MAX: usize = 8;
@@ -54,14 +54,14 @@ impl<'a> Maker<'a> {
             Sizes::Pieces { counts, kind, span } => {
                 let size = |count: &Quantity| Size {
                     title: self.counted(&count.number, &kind.shown),
-                    makes: Some(pieces(count, kind, *span)),
+                    makes: Some(Makes::of_pieces(count.clone(), kind.clone(), *span)),
                 };
                 Some(counts.iter().map(size).collect())
             }
             Sizes::From { steps, of } => {
                 let size = |amount: Quantity| Size {
                     title: format!("{} {}", self.amount_words(&amount), of.name.shown),
-                    makes: Some(from(amount, of, steps.span)),
+                    makes: Some(Makes::of_amount(amount, of.clone(), steps.span)),
                 };
                 Some(self.amounts(steps)?.into_iter().map(size).collect())
             }
@@ -85,8 +85,7 @@ impl<'a> Maker<'a> {
                     self.words.number(&crate::quantity::display::trimmed(&factor, 2))
                 ),
             };
-            let factor = Some(Factor::Times(factor));
-            let makes = Makes { pieces: Vec::new(), dough: None, from: None, factor, span };
+            let makes = Makes::times(Factor::Times(factor), span);
             Some(Size { title, makes: (above != below).then_some(makes) })
         };
         times.into_iter().filter_map(size).collect()
@@ -195,23 +194,6 @@ fn cell(line: &LinePart) -> TableCell {
 
 fn of_weight(weight: &Weight) -> TableCell {
     TableCell::of(format!("{}{}", weight.mark(), weight.shown), &weight.unit)
-}
-
-fn pieces(count: &Quantity, kind: &Name, span: Span) -> Makes {
-    let piece = MadePiece {
-        count: count.clone(),
-        counted: true,
-        kind: kind.clone(),
-        weight: None,
-        baked: false,
-        tin: None,
-        span,
-    };
-    Makes { pieces: vec![piece], dough: None, from: None, factor: None, span }
-}
-
-fn from(amount: Quantity, of: &Target, span: Span) -> Makes {
-    Makes { pieces: Vec::new(), dough: None, from: Some((amount, of.clone())), factor: None, span }
 }
 
 /// A whole number as an exact one.

@@ -94,8 +94,7 @@ impl<'a> Maker<'a> {
         let declared = self.worked_as(&of.formula, None)?;
         let mass = |worked: &Made| worked.first().whole.mass();
         let factor = (mass(&own) * Exact::from(people)).over(&mass(&declared))?;
-        let factor = Some(Factor::Times(factor));
-        let makes = Makes { pieces: Vec::new(), dough: None, from: None, factor, span: of.span };
+        let makes = Makes::times(Factor::Times(factor), of.span);
         let all = self.worked_as(&of.formula, Some(&makes));
         if all.is_none() {
             self.say(say::yield_unclear::everyone(of.span));

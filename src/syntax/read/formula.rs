@@ -766,15 +766,7 @@ pub fn stage_kind(word: &str) -> Option<StageKind> {
 
 /// The kind of text that a word begins, and the word as the language has it.
 pub fn words_kind(word: &str) -> Option<(WordsKind, &'static str)> {
-    Some(match word {
-        "note" => (WordsKind::Note, "note"),
-        "caution" => (WordsKind::Caution, "caution"),
-        "headnote" => (WordsKind::Headnote, "headnote"),
-        "equipment" => (WordsKind::Equipment, "equipment"),
-        "storage" => (WordsKind::Storage, "storage"),
-        "source" => (WordsKind::Source, "source"),
-        _ => return None,
-    })
+    WordsKind::named(word).map(|kind| (kind, kind.word()))
 }
 
 /// Whether a line looks like a name and its amount, in either order.

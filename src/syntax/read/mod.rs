@@ -196,13 +196,7 @@ pub fn read_makes(source: SourceId, text: &str) -> (Option<Makes>, Vec<Finding>)
                 Some(Factor::Times(number) | Factor::People(number)) if number <= Exact::ZERO => {
                     Err(amount_impossible::times_nothing(span, text.trim()).into())
                 }
-                Some(factor) => Ok(Makes {
-                    pieces: Vec::new(),
-                    dough: None,
-                    from: None,
-                    factor: Some(factor),
-                    span,
-                }),
+                Some(factor) => Ok(Makes::times(factor, span)),
                 None => reader.makes(&mut cursor, span),
             };
             reader.done(read)
