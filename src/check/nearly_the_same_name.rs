@@ -2,7 +2,7 @@
 
 use crate::diag::{Finding, Group, Level, Rule, slips_up_to};
 use crate::formula::House;
-use crate::syntax::tree::{Name, Tree};
+use crate::syntax::tree::{Name, Tree, Weekdays};
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
 
@@ -23,6 +23,8 @@ pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
             ingredients.chain(tree.cultures.iter().map(|culture| &culture.name))
         })
         .collect();
+    let days = trees.iter().flat_map(|tree| &tree.days);
+    findings.extend(days.filter_map(|day| weekday(&day.name)));
     let mut earlier = Slips::default();
     for name in own {
         let mut stores = house.names_in_stores().map(EcoString::as_str);
@@ -40,6 +42,28 @@ pub fn check(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
             );
         }
     }
+}
+
+/// The finding for a day whose name is nearly that of a weekday, or that of one in another
+/// language: it would be any day.
+fn weekday(name: &Name) -> Option<Finding> {
+    let abroad = Weekdays::abroad(&name.key);
+    let near = || Weekdays::WHOLE.into_iter().find(|weekday| nearly(&name.key, weekday));
+    let is_weekday = Weekdays::number(&name.key).is_some();
+    let (weekday, message) = match abroad {
+        _ if is_weekday => return None,
+        Some(weekday) => {
+            (weekday, format!("`{}` is no weekday here, only a name of any day", name.shown))
+        }
+        None => {
+            let weekday = near()?;
+            (weekday, format!("`{}` is nearly the same name as `{weekday}`", name.shown))
+        }
+    };
+    let help = format!(
+        "write `{weekday}` if it is the day of that weekday, or a name that is hard to confuse"
+    );
+    Some(Finding::new(&RULE, name.span, message).help(help).repair(name.span, weekday, false))
 }
 
 /// Names by what is left of each without one of its letters: two that are one slip apart

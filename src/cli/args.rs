@@ -334,7 +334,8 @@ pub enum DiffFormat {
 /// `assize day`.
 #[derive(Debug, clap::Args)]
 pub struct Day {
-    /// Dates, weekdays or names of days; or files that hold days.
+    /// Dates, weekdays or names of days; or files that hold days. Each of several is planned around
+    /// those before it, and takes over what they leave.
     pub days: Vec<OsString>,
     /// How warm the room is, such as 18C, in place of what the day says.
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
@@ -350,8 +351,9 @@ pub struct Day {
     /// that product for that customer.
     #[arg(long, value_name = "FILE")]
     pub orders: Option<PathBuf>,
-    /// The day has begun: the JSON of its plan so far. What was begun before --now, or is marked
-    /// there with "done": true, stays; the rest is planned anew and moves as little as can be.
+    /// The day has begun: the JSON of its plan so far; without it, the plan that its orders give.
+    /// What was begun before --now, or is marked there with "done": true, stays; the rest is planned
+    /// anew and moves as little as can be.
     #[arg(long, value_name = "FILE")]
     pub state: Option<PathBuf>,
     /// What time it is, such as 04:10: nothing else is begun before.

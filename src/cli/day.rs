@@ -14,21 +14,23 @@ use crate::diag::{self, Finding, Level, nearest};
 use crate::formula::{House, built_in, key, tell_of_house};
 use crate::history::stamp::{Stamper, Wanted as WantedPrint};
 use crate::orders::{
-    Booked, Clock, Day, Known, Planned, Sharing, Through, Unmade, booked, clashes, day_findings,
-    freeze, heads, lay, names_of_day, plan, replace, resolve, rows, unmade,
+    Booked, Carried, Clock, Day, Known, Planned, Sharing, Through, Unmade, booked, clashes,
+    day_findings, freeze, heads, known, lay, leave, left, names_of_day, part_hands, plan, replace,
+    resolve, rows, taken_over, unmade,
 };
 use crate::print::day_document::{DayDocument, DayStretch};
 use crate::print::document::TracePart;
 use crate::print::findings::template_slip;
 use crate::print::pages::{self, BookPart, Format};
 use crate::print::{
-    Document, Wording, day_calendar, day_csv, day_document, day_json, day_sheets, day_text,
+    Document, Wording, day_calendar, day_csv, day_document, day_json, day_sheets, day_text, html,
     json as json_of,
 };
+use crate::quantity::display;
 use crate::source::{SourceId, visible};
-use crate::syntax::tree::{DayTime, Open, Tree};
+use crate::syntax::tree::{DayTime, Open, Ordered, Tree};
 use crate::syntax::{read_day_time, read_temperature};
-use crate::time::clock::Zone;
+use crate::time::clock::{Dating, Instant, Zone};
 use crate::time::day::Effort;
 use std::borrow::Cow;
 use std::io::Read;
@@ -61,9 +63,12 @@ fn days(args: &Args) -> Result<Exit, Exit> {
         return Err(usage("which day? name a date, a weekday or a `day` of the bakehouse"));
     }
     let state = state(args)?;
+    if names.len() > 1 && state.is_some() {
+        return Err(usage("a day that has begun is planned by itself: name one day"));
+    }
     let mut exit = Exit::Clean;
-    let mut before: Vec<Booked> = Vec::new();
-    for (place, name) in names.iter().enumerate() {
+    let mut together = Together::default();
+    for (place, name) in by_calendar(names).iter().enumerate() {
         if place > 0 && args.format == DayFormat::Text {
             streams::output("\n");
         }
@@ -75,20 +80,53 @@ fn days(args: &Args) -> Result<Exit, Exit> {
             table: table.as_ref(),
             notes: true,
         };
-        let written = with_day(wanted, &loaded, &bakehouses, name, |bakehouse, house, planned| {
-            let written = written(args, &loaded, bakehouse, house, planned)?;
-            Ok((written, booked(planned)))
-        });
-        let ((written, booked), own) = written?;
+        let day = (name.as_str(), &mut together);
+        let (written, own) =
+            with_day(wanted, &loaded, &bakehouses, day, |bakehouse, house, planned| {
+                written(args, &loaded, bakehouse, house, planned)
+            })?;
         exit = exit.max(streams::output(written)).max(own);
-        let found: Vec<Finding> = before.iter().flat_map(|other| clashes(&booked, other)).collect();
-        if !found.is_empty() {
-            tell_on_error(&found, &loaded.sources);
-            exit = exit.max(Exit::Findings);
-        }
-        before.push(booked);
     }
     Ok(exit)
+}
+
+/// Dates in their order; weekdays and other names follow each other as they are named.
+fn by_calendar(mut names: Vec<String>) -> Vec<String> {
+    if names.iter().all(|name| name.starts_with(|letter: char| letter.is_ascii_digit())) {
+        names.sort();
+    }
+    names
+}
+
+/// Days that are planned together: what those so far have of the house, and what the last of them
+/// leaves.
+#[derive(Default)]
+struct Together {
+    before: Vec<Booked>,
+    left: Vec<Carried>,
+    last: Option<(Dating, Instant)>,
+}
+
+impl Together {
+    /// Moves a weekday into the week that follows those before it, and says whether it is later
+    /// than they are.
+    fn is_later(&self, clock: &mut Clock) -> bool {
+        let Some((dating, last)) = self.last else { return false };
+        if dating != clock.zone.dating || dating == Dating::AnyDay {
+            return false;
+        }
+        while dating == Dating::AnyWeek && clock.midnight <= last {
+            clock.midnight = clock.zone.days_later(clock.midnight, 7);
+        }
+        clock.midnight > last
+    }
+
+    fn add(&mut self, house: &House, planned: &Planned) {
+        let clock = &planned.laid.clock;
+        self.before.push(booked(planned));
+        self.left = left(house, planned);
+        self.last = Some((clock.zone.dating, clock.midnight));
+    }
 }
 
 /// What a day is planned with, beside what it says.
@@ -156,43 +194,19 @@ fn take_orders(wanted: Wanted, loaded: &Loaded, house: &House, day: &mut Day) ->
 
 /// A day that has begun.
 struct State {
-    earlier: Vec<Known>,
+    /// What was planned; none where that is what the day's orders give.
+    earlier: Option<Vec<Known>>,
     now: Option<DayTime>,
     through: Vec<Through>,
 }
 
-/// The state that the command line names.
+/// The state that the command line names: a day has begun where a plan so far, a time or
+/// something that is done is given.
 fn state(args: &Args) -> Result<Option<State>, Exit> {
-    let Some(path) = &args.state else {
-        let asked = args.now.as_ref().map(|_| "--now");
-        let asked = asked.or_else(|| (!args.done.is_empty()).then_some("--done"));
-        return asked.map_or(Ok(None), |asked| {
-            Err(usage(&format!(
-                "`{asked}` needs the plan that the day began with: save it with `--format json > \
-                 plan.json` before work begins, and name it with `--state plan.json`"
-            )))
-        });
-    };
-    let shown = path.display();
-    let text = Disk.bytes(path, MAX_BYTES).map_err(|error| match error.kind() {
-        std::io::ErrorKind::NotFound => usage(&format!("there is no {shown}")),
-        _ => usage(&format!("{shown} can't be read: {}", desk::why(&error))),
-    })?;
-    let unread = || usage(&format!("{shown} is not what `assize day --format json` writes"));
-    let plan: serde_json::Value = serde_json::from_slice(&text).map_err(|_| unread())?;
-    let minute = |value: &serde_json::Value| value.as_i64().and_then(|it| i32::try_from(it).ok());
-    let known = |task: &serde_json::Value| {
-        Some(Known {
-            id: task.get("id")?.as_str()?.to_owned(),
-            from: minute(task.get("from")?)?,
-            to: minute(task.get("to")?)?,
-            machine: task.get("machine").and_then(|it| it.as_str()).map(ToOwned::to_owned),
-            done: task.get("done").and_then(serde_json::Value::as_bool).unwrap_or(false),
-        })
-    };
-    let tasks = plan.get("tasks").and_then(|tasks| tasks.as_array());
-    let earlier: Option<Vec<Known>> = tasks.and_then(|all| all.iter().map(known).collect());
-    let Some(earlier) = earlier else { return Err(unread()) };
+    if args.state.is_none() && args.now.is_none() && args.done.is_empty() {
+        return Ok(None);
+    }
+    let earlier = args.state.as_deref().map(|path| earlier(path, &args.days)).transpose()?;
     let through = args.done.iter().map(|text| {
         Through::read(text).ok_or_else(|| {
             usage(&format!(
@@ -207,20 +221,51 @@ fn state(args: &Args) -> Result<Option<State>, Exit> {
     Ok(Some(State { earlier, now: now.transpose()?, through: through.collect::<Result<_, _>>()? }))
 }
 
+/// The plan so far, from a file.
+fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Vec<Known>, Exit> {
+    let shown = path.display();
+    let text = Disk.bytes(path, MAX_BYTES).map_err(|error| match error.kind() {
+        std::io::ErrorKind::NotFound => usage(&format!("there is no {shown}")),
+        _ => usage(&format!("{shown} can't be read: {}", desk::why(&error))),
+    })?;
+    let unread = || usage(&format!("{shown} is not what `assize day --format json` writes"));
+    let plan: serde_json::Value = serde_json::from_slice(&text).map_err(|_| unread())?;
+    let of = plan.get("name").and_then(|name| name.as_str()).ok_or_else(unread)?;
+    if let [day] = days
+        && let Some(day) = day.to_str()
+        && !Path::new(day).exists()
+        && key(day) != key(of)
+    {
+        return Err(usage(&format!("{shown} is the plan of `{of}`, not of `{day}`")));
+    }
+    let minute = |value: &serde_json::Value| value.as_i64().and_then(|it| i32::try_from(it).ok());
+    let known = |task: &serde_json::Value| {
+        Some(Known {
+            id: task.get("id")?.as_str()?.to_owned(),
+            from: minute(task.get("from")?)?,
+            to: minute(task.get("to")?)?,
+            machine: task.get("machine").and_then(|it| it.as_str()).map(ToOwned::to_owned),
+            done: task.get("done").and_then(serde_json::Value::as_bool).unwrap_or(false),
+        })
+    };
+    let tasks = plan.get("tasks").and_then(|tasks| tasks.as_array());
+    tasks.and_then(|all| all.iter().map(known).collect()).ok_or_else(unread)
+}
+
 /// A day of a bakehouse, planned, and what is told of it, handed on.
 fn with_day<T>(
     wanted: Wanted,
     loaded: &Loaded,
     bakehouses: &[Bakehouse],
-    name: &str,
+    (name, together): (&str, &mut Together),
     then: impl FnOnce(&Bakehouse, &House, &Planned) -> Result<T, Exit>,
 ) -> Result<(T, Exit), Exit> {
     let asked = key(name);
-    let known = |bakehouse: &&Bakehouse| names_of_day(&bakehouse.house, &asked).is_some();
-    let Some(bakehouse) = bakehouses.iter().find(known) else {
+    let has_it = |bakehouse: &&Bakehouse| names_of_day(&bakehouse.house, &asked).is_some();
+    let Some(bakehouse) = bakehouses.iter().find(has_it) else {
         return Err(no_such_day(bakehouses, name, &asked));
     };
-    let (house, clock) = house_of_day(wanted, bakehouse, &asked)?;
+    let (house, mut clock) = house_of_day(wanted, bakehouse, &asked)?;
     let day_key = names_of_day(&house, &asked).unwrap_or_default();
     let mut told: Vec<Finding> = errors(loaded, bakehouse, &house, &day_key);
     if told.iter().any(|finding| finding.level == Level::Error) {
@@ -245,8 +290,35 @@ fn with_day<T>(
             "the hours differ by weekday, and `{name}` is none: call the day by its date or weekday"
         )));
     }
-    let planned = best_day(wanted, loaded, &house, &day, &clock)?;
+    if together.is_later(&mut clock) {
+        day.carried = taken_over(&together.left, &day.on_hand, &clock);
+        tell_carried(&day);
+    }
+    let begun = wanted.state.filter(|state| state.earlier.is_none());
+    let begun = match begun {
+        // Without a plan so far, the day began as its orders are planned.
+        Some(state) => {
+            let first = Wanted { state: None, ..wanted };
+            let first = best_day(first, loaded, (&house, &day, &clock), &[])?;
+            let earlier = Some(known(&first));
+            Some(State { earlier, now: state.now, through: state.through.clone() })
+        }
+        None => None,
+    };
+    let wanted = Wanted { state: begun.as_ref().or(wanted.state), ..wanted };
+    let mut planned = best_day(wanted, loaded, (&house, &day, &clock), &[])?;
+    // A day that meets one before it is planned around that; where it is worse for it, that is why.
+    let mut met = clashes(&planned, &together.before);
+    if !met.is_empty() {
+        let around = best_day(wanted, loaded, (&house, &day, &clock), &together.before)?;
+        if around.trouble() <= planned.trouble() {
+            met.clear();
+        }
+        planned = around;
+    }
+    part_hands(&mut planned, &together.before);
     let mut findings = day_findings(&house, &planned);
+    findings.extend(met);
     tell_of_house(&house, &mut findings);
     tell_on_error(&findings, &loaded.sources);
     if wanted.notes {
@@ -256,6 +328,7 @@ fn with_day<T>(
     }
     let is_met = !findings.iter().any(|finding| finding.level == Level::Error);
     let done = then(bakehouse, &house, &planned)?;
+    together.add(&house, &planned);
     Ok((done, if is_met { Exit::Clean } else { Exit::Findings }))
 }
 
@@ -263,45 +336,69 @@ fn with_day<T>(
 /// that end earlier.
 const MOST_PLACINGS: u64 = 3_000;
 
+/// Says what a day takes over from the one before it.
+fn tell_carried(day: &Day) {
+    for it in &day.carried {
+        let of = it.there.of.as_ref().map(|of| format!(" of {}", of.shown)).unwrap_or_default();
+        let amount = match &it.there.amount {
+            Ordered::Pieces(count, kind) => {
+                format!("{} {}, frozen", display::trimmed(&count.number, 0), kind.shown)
+            }
+            Ordered::Weight(weight) => format!("{} g", display::trimmed(&weight.number, 0)),
+        };
+        streams::error_text(&*visible(&format!(
+            "{}: left from the day before, {}{of} {amount}\n",
+            day.name, it.there.name.shown
+        )));
+    }
+}
+
 /// The day with the fewest builds in which all is in time; else the one that leaves out least and
-/// is least late.
+/// is least late. What was begun is kept before all.
 fn best_day<'t>(
     wanted: Wanted,
     loaded: &Loaded,
-    house: &'t House<'t>,
-    day: &Day<'t>,
-    clock: &Clock,
+    (house, day, clock): (&'t House<'t>, &Day<'t>, &Clock),
+    before: &[Booked],
 ) -> Result<Planned<'t>, Exit> {
-    let mut best: Option<Planned<'t>> = None;
+    let mut best: Option<(usize, Planned<'t>)> = None;
     for sharing in Sharing::ALL {
         let laid = lay(house, day.clone(), clock.clone(), sharing);
         let mut laid = laid.map_err(|all| refused(&all, loaded))?;
-        if best.as_ref().is_some_and(|best| best.laid.builds.len() == laid.builds.len()) {
+        let is_known = |(_, best): &(usize, Planned)| best.laid.builds.len() == laid.builds.len();
+        if best.as_ref().is_some_and(is_known) {
             continue;
         }
+        leave(house, &mut laid, before);
+        let mut lost = 0;
         if let Some(state) = wanted.state {
             let now = state.now.map(|now| laid.clock.minute(now));
-            if let Some(it) = freeze(&mut laid, &state.earlier, now, &state.through).first() {
+            let earlier = state.earlier.as_deref().unwrap_or(&[]);
+            let found = freeze(&mut laid, earlier, now, &state.through);
+            if let Some(it) = found.unknown.first() {
                 return Err(usage(&format!(
                     "no batch `{}…` has a step `{}` in the plan so far",
                     it.batch, it.step
                 )));
             }
+            lost = found.begun;
         }
         let usual = Effort { placings: Effort::of(&laid.puzzle).placings.min(MOST_PLACINGS) };
         let effort = wanted.placings.map_or(usual, |placings| Effort { placings });
         let planned = plan(laid, effort).map_err(|_| {
             usage("this day can't be planned: it asks for something that is not there")
         })?;
-        let is_better = best.as_ref().is_none_or(|best| planned.trouble() < best.trouble());
+        let worth = |lost: usize, planned: &Planned| (lost, planned.trouble());
+        let is_better =
+            best.as_ref().is_none_or(|(less, best)| worth(lost, &planned) < worth(*less, best));
         if is_better {
-            best = Some(planned);
+            best = Some((lost, planned));
         }
-        if best.as_ref().is_some_and(|best| best.trouble() == (0, 0)) {
+        if best.as_ref().is_some_and(|(lost, best)| worth(*lost, best) == (0, (0, 0))) {
             break;
         }
     }
-    best.ok_or_else(|| usage("this day can't be planned"))
+    best.map(|(_, best)| best).ok_or_else(|| usage("this day can't be planned"))
 }
 
 /// Whether all names are days and none is a formula.
@@ -332,9 +429,6 @@ fn printed(
     bakehouses: &[Bakehouse],
     names: &[Cow<str>],
 ) -> Result<Exit, Exit> {
-    if args.format != PrintFormat::Pdf {
-        return Err(usage("the prints of a day are PDF; leave out `--format`"));
-    }
     if args.makes.is_some() {
         return Err(usage("a day makes what is ordered; leave out `--makes`"));
     }
@@ -396,7 +490,8 @@ fn each(
     names: &[Cow<str>],
 ) -> Result<(usize, Exit), Exit> {
     let (mut exit, mut count) = (Exit::Clean, 0);
-    for name in names {
+    let mut together = Together::default();
+    for name in by_calendar(names.iter().map(ToString::to_string).collect()) {
         let wanted = Wanted {
             room: None,
             zone: None,
@@ -405,10 +500,13 @@ fn each(
             table: None,
             notes: false,
         };
-        let (written, own) =
-            with_day(wanted, loaded, bakehouses, name, |bakehouse, house, planned| {
-                pages(args, loaded, bakehouse, house, planned)
-            })?;
+        let (written, own) = with_day(
+            wanted,
+            loaded,
+            bakehouses,
+            (name.as_str(), &mut together),
+            |bakehouse, house, planned| pages(args, loaded, bakehouse, house, planned),
+        )?;
         count += written;
         exit = exit.max(own);
     }
@@ -440,42 +538,101 @@ fn pages(
         document.parts.retain(|part| named.contains(part));
     }
     let press = Press::new(&assets, args.template_seconds);
-    let json = day_json(&document);
-    let missing = press.missing_letters(&json);
-    if !missing.is_empty() {
+    let missing = press.missing_letters(&day_json(&document));
+    if !missing.is_empty() && args.format != PrintFormat::Html {
         slips.push(glyph_missing::finding(&document.title, &missing));
     }
-    let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     let failed = |why: String| {
         tell_on_error(&[template_slip::finding("day", &why)], &loaded.sources);
         Exit::Findings
     };
+    let mut prints: Vec<(String, Vec<Vec<u8>>)> = Vec::new();
     if !document.parts.is_empty() {
-        let set = press.day(json, Format::Pdf { archive: args.archive }).map_err(failed)?;
-        files.extend(set.into_iter().map(|bytes| (document.name.clone(), bytes)));
+        let files = lists(args, &press, &document).map_err(failed)?;
+        prints.push((document.name.clone(), files));
     }
     let wants_sheets = args.only.is_empty() || args.only.contains(&PrintKind::Sheet);
     if wants_sheets && !args.is_to_output() {
         let mut sheets = day_sheets(house, planned, &words);
         sheets.iter_mut().for_each(|sheet| stamp_sheet(&stamper, bakehouse, sheet));
-        let book = crate::print::book::json(&sheets, &[pages::Print::Sheet]);
-        let parts = sheets
-            .iter()
-            .map(|sheet| BookPart { print: pages::Print::Sheet, json: json_of(sheet) });
-        if !sheets.is_empty() {
-            let set = press.book(book, parts.collect(), args.archive).map_err(failed)?;
-            files.push((format!("{}-sheets", document.name), set));
-        }
+        let logo = assets.logo.as_deref();
+        let files = sheet_files(args, &press, &sheets, logo).map_err(failed)?;
+        prints.push((format!("{}-sheets", document.name), files));
     }
     tell_on_error(&slips, &loaded.sources);
-    for (name, bytes) in &files {
-        let written = super::write::put(args, name, "pdf", std::slice::from_ref(bytes));
-        if let Err(finding) = written {
+    let ending = match args.format {
+        PrintFormat::Pdf => "pdf",
+        PrintFormat::Svg => "svg",
+        PrintFormat::Png => "png",
+        PrintFormat::Html => "html",
+    };
+    let mut count = 0;
+    for (name, files) in &prints {
+        count += super::write::put(args, name, ending, files).map_err(|finding| {
             tell_on_error(&[*finding], &loaded.sources);
-            return Err(Exit::Findings);
-        }
+            Exit::Findings
+        })?;
     }
-    Ok(files.len())
+    Ok(count)
+}
+
+/// How pages are set; none for a browser, which sets them by itself.
+fn set_as(args: &PrintArgs) -> Option<Format> {
+    match args.format {
+        PrintFormat::Pdf => Some(Format::Pdf { archive: args.archive }),
+        PrintFormat::Svg => Some(Format::Svg),
+        PrintFormat::Png => Some(Format::Png(f32::from(args.dpi))),
+        PrintFormat::Html => None,
+    }
+}
+
+/// The chart and the lists: one PDF, a picture for each page, or one page for a browser.
+fn lists(args: &PrintArgs, press: &Press, document: &DayDocument) -> Result<Vec<Vec<u8>>, String> {
+    if let Some(format) = set_as(args) {
+        return press.day(day_json(document), format);
+    }
+    let chart = match document.parts.iter().any(|part| part == "plan") {
+        true => Some(chart(press, document)?),
+        false => None,
+    };
+    Ok(vec![html::day_page(document, chart.as_deref()).into_bytes()])
+}
+
+/// The chart in one piece, as SVG.
+fn chart(press: &Press, document: &DayDocument) -> Result<Vec<u8>, String> {
+    let mut document = document.clone();
+    document.house.logo = None;
+    document.parts = vec!["picture".to_owned()];
+    // One picture shows all of it.
+    if let (Some(first), Some(last)) = (document.stretches.first(), document.stretches.last()) {
+        let whole = DayStretch { to: last.to, ..first.clone() };
+        document.stretches = vec![whole];
+    }
+    let files = press.day(day_json(&document), Format::Svg)?;
+    files.into_iter().next().ok_or_else(|| "there is nothing to draw".to_owned())
+}
+
+/// The sheets of all batches: one PDF, or files for each of them.
+fn sheet_files(
+    args: &PrintArgs,
+    press: &Press,
+    sheets: &[Document],
+    logo: Option<&[u8]>,
+) -> Result<Vec<Vec<u8>>, String> {
+    let kind = pages::Print::Sheet;
+    match set_as(args) {
+        _ if sheets.is_empty() => Ok(Vec::new()),
+        Some(Format::Pdf { archive }) => {
+            let book = crate::print::book::json(sheets, &[kind]);
+            let parts = sheets.iter().map(|sheet| BookPart { print: kind, json: json_of(sheet) });
+            Ok(vec![press.book(book, parts.collect(), archive)?])
+        }
+        Some(format) => {
+            let files = sheets.iter().map(|sheet| press.print(kind, json_of(sheet), format));
+            Ok(files.collect::<Result<Vec<_>, _>>()?.concat())
+        }
+        None => Ok(sheets.iter().map(|sheet| html::page(sheet, kind, logo).into_bytes()).collect()),
+    }
 }
 
 /// Where a day's prints came from: the day that is declared, and by which name it was asked for.
@@ -658,23 +815,11 @@ fn picture(
     let mut slips = Vec::new();
     let (assets, words) = desk::assets(&Disk, bakehouse, None, &mut slips);
     tell_on_error(&slips, &loaded.sources);
-    let mut document = day_document(house, planned, &words);
-    document.house.logo = None;
-    document.parts = vec!["picture".to_owned()];
-    // One picture shows all of it.
-    if let (Some(first), Some(last)) = (document.stretches.first(), document.stretches.last()) {
-        let whole = DayStretch { to: last.to, ..first.clone() };
-        document.stretches = vec![whole];
-    }
-    let set = Press::new(&assets, SECONDS).day(day_json(&document), Format::Svg);
-    match set.map(|files| files.into_iter().next()) {
-        Ok(Some(file)) => Ok(file),
-        Ok(None) => Err(usage("there is nothing to draw")),
-        Err(why) => {
-            tell_on_error(&[template_slip::finding("day", &why)], &loaded.sources);
-            Err(Exit::Findings)
-        }
-    }
+    let document = day_document(house, planned, &words);
+    chart(&Press::new(&assets, SECONDS), &document).map_err(|why| {
+        tell_on_error(&[template_slip::finding("day", &why)], &loaded.sources);
+        Exit::Findings
+    })
 }
 
 /// Seconds that a house's own template may take.

@@ -178,11 +178,13 @@ pub fn is_sound(file: &LoadedFile, formula: &Formula, findings: &[Finding]) -> b
         && !file.findings.iter().filter(is_error).any(|finding| is_in(file, formula, finding))
 }
 
-/// Whether a finding of the file lies in a formula's text: behind its head and before the
-/// next one's.
+/// Whether a finding of the file lies in a formula's text: after its head and before the
+/// next one's, or that of a booklet or a day.
 fn is_in(file: &LoadedFile, formula: &Formula, finding: &Finding) -> bool {
     let start = finding.span().start;
     let heads = file.tree.formulas.iter().map(|formula| formula.span.start);
+    let heads = heads.chain(file.tree.booklets.iter().map(|booklet| booklet.span.start));
+    let heads = heads.chain(file.tree.days.iter().map(|day| day.span.start));
     heads.filter(|&head| head <= start).max() == Some(formula.span.start)
 }
 

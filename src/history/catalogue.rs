@@ -3,7 +3,7 @@
 use super::declared::{Declared, Kind, of_tree};
 use super::facts::{BESIDE, Fact, LOOK, is_of_days};
 use crate::formula::{Shelf, inherited};
-use crate::orders::day_after;
+use crate::orders::{MOST_BEFORE, day_later};
 use crate::source::Span;
 use crate::syntax::tree::{Formula, Name, Stage, Step, Tree, Verb};
 use ecow::EcoString;
@@ -130,7 +130,8 @@ impl<'t> Catalogue<'t> {
     }
 
     /// What a booklet or a day means: all that it says, and the formulas that it prints. A
-    /// day also means the days that it begins with and makes cultures for, and all machines.
+    /// day also means the days that it begins with and makes cultures for, those before it
+    /// that say hours of their own, and all machines.
     pub fn meaning_of_handout(&self, key: &str) -> Option<Meaning<'t>> {
         let own: &'t Declared = self.handouts.get(key)?;
         let mut parts: Vec<&'t Declared> = vec![own];
@@ -145,8 +146,15 @@ impl<'t> Catalogue<'t> {
                     _ => {}
                 }
             }
-            let after = (at == 1 && own.kind == Kind::Day).then(|| self.day_after(key)).flatten();
+            let after =
+                (at == 1 && own.kind == Kind::Day).then(|| self.day_later(key, 1)).flatten();
             parts.extend(after.filter(|day| !parts.iter().any(|it| it.key == day.key)));
+        }
+        // What is begun on the days before is done in their hours.
+        for days in (1..=MOST_BEFORE).filter(|_| own.kind == Kind::Day) {
+            let says_hours = |day: &&Declared| day.facts.all.iter().any(|it| it.name == "hours");
+            let before = self.day_later(key, -days).filter(says_hours);
+            parts.extend(before.filter(|day| !parts.iter().any(|it| it.key == day.key)));
         }
         let mut keys: FxHashSet<EcoString> = FxHashSet::default();
         if own.kind == Kind::Day {
@@ -183,12 +191,13 @@ impl<'t> Catalogue<'t> {
         Some(Meaning { own: own.clone(), shared, inner, keys, places, digest, named: digest })
     }
 
-    /// The day after another, whose builds it also makes cultures for.
-    fn day_after(&self, key: &str) -> Option<&'t Declared> {
-        let days = self.handouts.iter().filter(|(_, it)| it.kind == Kind::Day);
-        let mut names: Vec<&str> = days.map(|(key, _)| key.as_str()).collect();
+    /// The day so many days after another: the next one, whose builds it also makes cultures for,
+    /// or one before, on which it is begun.
+    fn day_later(&self, key: &str, days: i64) -> Option<&'t Declared> {
+        let all = self.handouts.iter().filter(|(_, it)| it.kind == Kind::Day);
+        let mut names: Vec<&str> = all.map(|(key, _)| key.as_str()).collect();
         names.sort_unstable();
-        self.handouts.get(day_after(&names, key)?).copied()
+        self.handouts.get(day_later(&names, key, days)?).copied()
     }
 
     /// What a formula means.

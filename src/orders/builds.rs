@@ -76,6 +76,10 @@ pub struct Given {
     pub grams: Exact,
     /// When it is ripe; none where it can be taken at any time.
     pub ripe: Option<Minute>,
+    /// It keeps until then, where an earlier day left it.
+    pub until: Option<Minute>,
+    /// Which it is of all that is on hand.
+    pub place: usize,
 }
 
 /// What counts for the builds of a day beside its batches.
@@ -218,7 +222,8 @@ fn taken_from_hand(
         let mut left = given.grams.clone();
         let mut takes = Vec::new();
         for need in needs.iter_mut() {
-            let is_ripe = given.ripe.is_none_or(|ripe| i64::from(ripe) <= need.at);
+            let is_ripe = given.ripe.is_none_or(|ripe| i64::from(ripe) <= need.at)
+                && given.until.is_none_or(|until| need.at <= i64::from(until));
             if !is_ripe || left.is_zero() || need.take.grams.is_zero() {
                 continue;
             }

@@ -1,8 +1,11 @@
 //! The minutes of a day as clocks show them, in nights too when clocks change.
 
-use crate::syntax::tree::{DayTime, Open};
+use crate::syntax::tree::{DayTime, Open, Weekdays};
 use crate::time::clock::{Dating, Instant, MINUTE, When, Zone};
 use crate::time::day::Minute;
+
+/// Days before and after a day that a time is told in.
+const MOST_DAYS: i64 = 14;
 
 /// A day's midnight and zone.
 #[derive(Clone, Debug)]
@@ -36,13 +39,18 @@ impl Clock {
 
     /// What the day after is called: its date, or its weekday; none where it is any day.
     pub fn next(&self) -> Option<String> {
-        const NAMES: [&str; 7] =
-            ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
-        let next = self.zone.at(self.zone.days_later(self.midnight, 1));
+        self.name(1)
+    }
+
+    /// What the day so many days later is called, as [`Clock::next`].
+    pub fn name(&self, days: i64) -> Option<String> {
+        let day = self.zone.at(self.zone.days_later(self.midnight, days));
         match self.zone.dating {
             Dating::AnyDay => None,
-            Dating::Dates => next.rfc3339().get(..10).map(ToOwned::to_owned),
-            Dating::AnyWeek => NAMES.get(usize::from(next.weekday())).map(|it| (*it).to_owned()),
+            Dating::Dates => day.rfc3339().get(..10).map(ToOwned::to_owned),
+            Dating::AnyWeek => {
+                Weekdays::WHOLE.get(usize::from(day.weekday())).map(|it| (*it).to_owned())
+            }
         }
     }
 
@@ -69,20 +77,53 @@ impl Clock {
         self.midnight + i64::from(minute) * MINUTE
     }
 
-    /// How many pairs of hands there are, from which minute on.
-    pub fn hands(
+    /// A minute in words: `07:00`, `24:00` where the day ends, `22:00 the day before`.
+    pub fn said(&self, minute: Minute) -> String {
+        let begins = |days: i64| self.minute_of(self.zone.days_later(self.midnight, days));
+        if self.is_end(minute) {
+            return "24:00".to_owned();
+        }
+        let days = (-MOST_DAYS..=MOST_DAYS).rev().find(|days| begins(*days) <= minute);
+        let time = self.zone.at(self.instant(minute)).time();
+        match days.unwrap_or(-MOST_DAYS) {
+            0 => time,
+            -1 => format!("{time} the day before"),
+            1 => format!("{time} the day after"),
+            days if days < 0 => format!("{time} {} days before", -days),
+            days => format!("{time} {days} days after"),
+        }
+    }
+
+    /// Whether a minute is the midnight that the day ends with.
+    pub fn is_end(&self, minute: Minute) -> bool {
+        minute == self.minute_of(self.zone.days_later(self.midnight, 1))
+    }
+
+    /// How many pairs of hands there are, from which minute on: on each date those of its own
+    /// `hours`; none where nobody says when there are hands, which is one pair at any time.
+    pub fn hands<'o>(
         &self,
-        hours: Option<&[Open]>,
+        hours: impl Fn(i64) -> Option<&'o [Open]>,
         (from, to): (Minute, Minute),
     ) -> Vec<(Minute, i32)> {
-        let Some(hours) = hours else { return vec![(from, 1)] };
+        let begins = |days: i64| self.zone.days_later(self.midnight, days);
+        let mut days: Vec<i64> = (-MOST_DAYS..=MOST_DAYS).collect();
+        // Hours that pass midnight begin on the day before.
+        days.retain(|day| {
+            self.minute_of(begins(day + 2)) > from && self.minute_of(begins(*day)) < to
+        });
         let mut changes: Vec<(Minute, i32)> = Vec::new();
-        for open in hours {
-            let hands = i32::try_from(open.hands).unwrap_or(i32::MAX / 1000);
-            let stretches = self.zone.openings(&[*open], self.instant(from), self.instant(to));
-            for (begin, end) in stretches {
-                changes.push((self.minute_of(begin), hands));
-                changes.push((self.minute_of(end), -hands));
+        for day in days {
+            let Some(hours) = hours(day) else { return vec![(from, 1)] };
+            let date = begins(day);
+            let weekday = self.zone.at(date).weekday();
+            for open in hours.iter().filter(|open| open.days.has(weekday)) {
+                let hands = i32::try_from(open.hands).unwrap_or(i32::MAX / 1000);
+                let open = Open { days: Weekdays::NONE.with(weekday), ..*open };
+                for (begin, end) in self.zone.openings(&[open], date, date) {
+                    changes.push((self.minute_of(begin), hands));
+                    changes.push((self.minute_of(end), -hands));
+                }
             }
         }
         changes.sort_unstable();
@@ -95,6 +136,7 @@ impl Clock {
                 _ => levels.push((at, there)),
             }
         }
+        levels.dedup_by(|later, before| later.1 == before.1);
         levels
     }
 }

@@ -1,6 +1,6 @@
 //! A day that has begun: what is done stays where it was, and the rest is planned anew.
 
-use super::work::Laid;
+use super::work::{Laid, Planned};
 use crate::time::day::{Minute, Place, Task};
 
 /// Where an earlier plan of the day had a task.
@@ -47,14 +47,42 @@ impl Through {
     }
 }
 
+/// Every task of a day that is planned, as an earlier plan.
+pub fn known(planned: &Planned) -> Vec<Known> {
+    let puzzle = &planned.laid.puzzle;
+    let tasks = puzzle.tasks.iter().zip(&planned.plan.places);
+    let known = tasks.filter_map(|(task, place)| {
+        let place = (*place)?;
+        let group = task.on.as_ref().and_then(|on| puzzle.groups.get(on.group));
+        let machine = group.and_then(|group| group.machines.get(place.machine));
+        Some(Known {
+            id: task.name.clone(),
+            from: place.start,
+            to: place.end,
+            machine: machine.map(|machine| machine.name.clone()),
+            done: false,
+        })
+    });
+    known.collect()
+}
+
+/// What can't be held of what was done.
+#[derive(Clone, Debug, Default)]
+pub struct Lost {
+    /// What was marked as done and is in no earlier plan.
+    pub unknown: Vec<Through>,
+    /// Tasks that were begun and that the day no longer has.
+    pub begun: usize,
+}
+
 /// Holds what is done or under way where it was; all else is not begun before now, and rather
-/// stays than moves. Gives back what was marked as done and is not known.
+/// stays than moves.
 pub fn freeze(
     laid: &mut Laid,
     earlier: &[Known],
     now: Option<Minute>,
     through: &[Through],
-) -> Vec<Through> {
+) -> Lost {
     let ends: Vec<(&Through, Option<Minute>)> = through
         .iter()
         .map(|it| {
@@ -62,6 +90,12 @@ pub fn freeze(
             (it, own.map(|known| known.to).max())
         })
         .collect();
+    let is_begun = |known: &Known| {
+        let is_through = |(it, end): &(&Through, Option<Minute>)| {
+            it.is_of(&known.id) && end.is_some_and(|end| known.to <= end)
+        };
+        known.done || ends.iter().any(is_through) || now.is_some_and(|now| known.from < now)
+    };
     let groups = laid.puzzle.groups.clone();
     for task in &mut laid.puzzle.tasks {
         let known = earlier.iter().find(|known| known.id == task.name);
@@ -72,16 +106,13 @@ pub fn freeze(
             });
             Place { start: known.from, end: known.to, machine: machine.unwrap_or(0) }
         });
-        let is_through = |known: &Known| {
-            ends.iter()
-                .any(|(it, end)| it.is_of(&known.id) && end.is_some_and(|end| known.to <= end))
-        };
-        let is_done = known.is_some_and(|known| {
-            known.done || is_through(known) || now.is_some_and(|now| known.from < now)
-        });
+        let is_done = known.is_some_and(is_begun);
         hold(task, place, is_done, now);
     }
-    ends.iter().filter(|(_, end)| end.is_none()).map(|(it, _)| (*it).clone()).collect()
+    let is_there = |known: &Known| laid.puzzle.tasks.iter().any(|task| task.name == known.id);
+    let begun = earlier.iter().filter(|known| is_begun(known) && !is_there(known)).count();
+    let unknown = ends.iter().filter(|(_, end)| end.is_none());
+    Lost { unknown: unknown.map(|(it, _)| (*it).clone()).collect(), begun }
 }
 
 fn hold(task: &mut Task, place: Option<Place>, is_done: bool, now: Option<Minute>) {

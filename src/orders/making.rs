@@ -147,13 +147,15 @@ pub fn making<'t>(
         };
         key(one).cmp(&key(two))
     });
+    let carried = day.carried.iter().map(|it| &it.there);
+    let on_hand: Vec<&OnHand> = day.on_hand.iter().chain(carried).collect();
     for (product, kind, wishes) in known {
         let Some(formula) = house.formula(&product.key) else {
             unmade.push(Unmade::Unsound(product));
             continue;
         };
         let mut maker = Maker { house, means, formula, kind, span: product.span };
-        if let Err(why) = maker.make(&mut made, wishes, &day.on_hand) {
+        if let Err(why) = maker.make(&mut made, wishes, &on_hand) {
             unmade.push(why);
         }
     }

@@ -5,6 +5,7 @@
 //! a good day, which stands in `time::day`; words for paper; files of orders.
 
 mod builds;
+mod carry;
 mod clash;
 mod clock;
 pub mod findings;
@@ -20,14 +21,15 @@ mod shape;
 mod work;
 
 pub use builds::{Sharing, Taker};
-pub use clash::{Booked, booked, clashes};
+pub use carry::{left, taken_over};
+pub use clash::{Booked, booked, clashes, leave, part_hands};
 pub use clock::Clock;
 pub use findings::{ALL as RULES, check_days, day_findings, unmade};
-pub use frozen::{Known, Through, freeze};
+pub use frozen::{Known, Through, freeze, known};
 pub use making::{Sized, Unmade};
 pub use means::Means;
-pub use resolve::{Day, day_after, heads, names_of_day, products, resolve};
+pub use resolve::{Carried, Day, day_later, heads, names_of_day, products, resolve};
 pub use rows::{replace, rows};
 pub use segs::step_of;
 pub use shape::{End, Shape, Takes};
-pub use work::{GroupOf, Planned, PoolOf, laid, lay, plan, shape_of};
+pub use work::{GroupOf, MOST_BEFORE, Planned, PoolOf, laid, lay, plan, shape_of};

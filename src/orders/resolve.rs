@@ -5,7 +5,7 @@ use crate::formula::House;
 use crate::quantity::Exact;
 use crate::source::Span;
 use crate::syntax::tree::{self, Aim, OnHand, Open, Order, Text, Weekdays, Words};
-use crate::time::clock::{Dating, Zone};
+use crate::time::clock::{Dating, Instant, Zone};
 use ecow::EcoString;
 
 /// A day as it holds.
@@ -18,8 +18,10 @@ pub struct Day<'t> {
     /// Its own orders, and those of other days that it does not replace.
     pub orders: Vec<Order>,
     /// What is on hand.
-    pub on_hand: Vec<&'t OnHand>,
-    /// When there are hands; none where nobody says.
+    pub on_hand: Vec<OnHand>,
+    /// What an earlier day of those that are planned together leaves to this one.
+    pub carried: Vec<Carried>,
+    /// When there are hands on the day itself; none where nobody says.
     pub hours: Option<&'t [Open]>,
     /// Degrees Celsius of the room.
     pub room: Option<Exact>,
@@ -29,6 +31,17 @@ pub struct Day<'t> {
     pub texts: &'t [Words],
     /// Of the head.
     pub span: Span,
+}
+
+/// Something that an earlier day leaves to a later one.
+#[derive(Clone, Debug)]
+pub struct Carried {
+    /// What is left, as a day would say it.
+    pub there: OnHand,
+    /// A stage is ripe then; none where it can be taken at any time.
+    pub ripe: Option<Instant>,
+    /// It keeps until then; none where nobody says.
+    pub until: Option<Instant>,
 }
 
 /// Days that one day may be made from, one after the other.
@@ -67,13 +80,23 @@ pub fn resolve<'t>(house: &'t House<'t>, key: &str, name: &str) -> Option<Day<'t
         name: name.into(),
         title: chain.iter().find_map(|day| day.title.as_ref()),
         orders,
-        on_hand: own.on_hand.iter().collect(),
+        on_hand: own.on_hand.clone(),
+        carried: Vec::new(),
         hours: Some(hours.as_slice()).filter(|hours| !hours.is_empty()),
         room: room.map(|(_, room)| house.base(room)).or_else(|| settings.room.clone()),
         aim: chain.iter().find_map(|day| day.aim).unwrap_or(settings.aim),
         texts: &own.texts,
         span: own.span,
     })
+}
+
+/// When there are hands on a day of that name: those of the day's own block, or of one that it is
+/// made from; else the house's; none where nobody says.
+pub fn hours_of<'t>(house: &'t House<'t>, name: &str) -> Option<&'t [Open]> {
+    let chain = names_of_day(house, name).and_then(|key| chain(house, &key)).unwrap_or_default();
+    let own = chain.into_iter().map(|day| &day.hours).find(|hours| !hours.is_empty());
+    let hours = own.unwrap_or(&house.settings.hours);
+    Some(hours.as_slice()).filter(|hours| !hours.is_empty())
 }
 
 /// Puts orders into an order of their own: that of their lines means nothing.
@@ -107,10 +130,10 @@ pub fn day_named<'n>(known: &[&'n str], name: &str) -> Option<&'n str> {
     known.iter().copied().find(|known| Weekdays::number(known) == Some(weekday))
 }
 
-/// The day after one, among names of days; none where it is any day.
-pub fn day_after<'n>(known: &[&'n str], name: &str) -> Option<&'n str> {
+/// The day so many days after one, among names of days; none where it is any day.
+pub fn day_later<'n>(known: &[&'n str], name: &str, days: i64) -> Option<&'n str> {
     let clock = Clock::of(name, Zone::undated(Dating::Dates))?;
-    day_named(known, &clock.next()?)
+    day_named(known, &clock.name(days)?)
 }
 
 /// The products that a day orders.

@@ -4,13 +4,13 @@ use super::builds::{Beside, Build, Given, Sharing, Taker, builds};
 use super::clock::Clock;
 use super::making::{Making, Sized, Unmade, making};
 use super::means::Means;
-use super::resolve::{Day, names_of_day, resolve};
+use super::resolve::{Day, hours_of, names_of_day, resolve};
 use super::segs::{i32, step_of};
 use super::shape::{Proto, Shape, Takes};
 use crate::formula::{House, LineRef, Worked, WorkedLine, plain};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Aim, Ordered};
-use crate::time::clock::{Dating, Zone};
+use crate::time::clock::{Dating, Instant, Zone};
 use crate::time::day::{
     self, Batch as Whole, Cause, Due, Effort, Fault, Group, Lag, Machine, Minute, On, Place, Plan,
     Point, Pool, Puzzle, Task,
@@ -63,6 +63,8 @@ pub struct Laid<'t> {
     pub pools: Vec<PoolOf>,
     /// By the groups of the puzzle.
     pub groups: Vec<GroupOf>,
+    /// How many pairs of hands the house has, from which minute on: other days may need some.
+    pub hands: Vec<(Minute, i32)>,
 }
 
 /// A day that is planned.
@@ -73,8 +75,8 @@ pub struct Planned<'t> {
     pub plan: Plan,
 }
 
-/// Days before the day at most; and after it.
-const MOST_BEFORE: i64 = 6;
+/// Days before a day at most on which its builds and doughs are begun.
+pub const MOST_BEFORE: i64 = 6;
 
 /// Minutes of a day.
 const DAY: i64 = 24 * 60;
@@ -103,22 +105,34 @@ pub fn lay<'t>(
     layer.takes(&making, &builds);
     layer.heats(house);
     let Layer { puzzle, tasks, pools, groups, .. } = layer;
-    Ok(Laid { day, clock, making, builds, puzzle, tasks, pools, groups })
+    let hands = puzzle.pools.iter().filter(|pool| pool.is_hands);
+    let hands = hands.flat_map(|pool| pool.levels.clone()).collect();
+    Ok(Laid { day, clock, making, builds, puzzle, tasks, pools, groups, hands })
 }
 
 /// What a day has on hand of stages, and what the next day takes of cultures.
 fn beside(house: &House, day: &Day, clock: &Clock) -> Beside {
-    let given = day.on_hand.iter().filter_map(|there| {
+    Beside { given: given(house, day, clock), wanted: wanted_next(house, clock) }
+}
+
+/// What a day has on hand of stages.
+fn given(house: &House, day: &Day, clock: &Clock) -> Vec<(EcoString, Option<EcoString>, Given)> {
+    let own = day.on_hand.iter().map(|there| {
+        let ripe = there.ripe.map(|ripe| clock.minute(ripe));
+        (there, ripe, None)
+    });
+    let minute = |at: Option<Instant>| at.map(|at| clock.minute_of(at));
+    let carried = day.carried.iter().map(|it| (&it.there, minute(it.ripe), minute(it.until)));
+    let given = own.chain(carried).enumerate().filter_map(|(place, (there, ripe, until))| {
         let Ordered::Weight(weight) = &there.amount else { return None };
         let key = &there.name.key;
         if house.culture_named(key).is_some() || key == "old dough" {
             return None;
         }
-        let ripe = there.ripe.map(|ripe| clock.minute(ripe));
-        let given = Given { grams: house.base(weight), ripe };
+        let given = Given { grams: house.base(weight), ripe, until, place };
         Some((key.clone(), there.of.as_ref().map(|of| of.key.clone()), given))
     });
-    Beside { given: given.collect(), wanted: wanted_next(house, clock) }
+    given.collect()
 }
 
 /// Grams of each culture that the builds and doughs of the next day take; none where that day has
@@ -129,7 +143,9 @@ fn wanted_next(house: &House, clock: &Clock) -> Vec<(EcoString, Exact)> {
         let clock = Clock::of(&name, clock.zone.clone())?;
         let means = Means::new(house, day.room.clone());
         let making = making(house, &means, &day, &clock).ok()?;
-        let builds = builds(house, &means, &making, Sharing::Most, &Beside::default());
+        // What is on hand then is not built.
+        let beside = Beside { given: given(house, &day, &clock), ..Beside::default() };
+        let builds = builds(house, &means, &making, Sharing::Most, &beside);
         Some((making, builds))
     });
     let Some((making, builds)) = next else { return Vec::new() };
@@ -195,7 +211,13 @@ impl Layer {
             Aim::FewestOvenChanges => day::Aim::FewestOvenChanges,
         };
         let mut pools = vec![PoolOf::Hands];
-        let levels = clock.hands(day.hours, span);
+        // What is begun on other dates is done in the hours of those; where nobody says them, in the
+        // day's own.
+        let hours = |days: i64| match clock.name(days).filter(|_| days != 0) {
+            Some(name) => hours_of(house, &name).or(day.hours),
+            None => day.hours,
+        };
+        let levels = clock.hands(hours, span);
         let mut all = vec![Pool { name: "hands".to_owned(), levels, is_hands: true }];
         for (place, rack) in house.racks().iter().enumerate() {
             let Some(boards) = rack.boards.as_ref().and_then(Exact::to_whole) else { continue };

@@ -39,13 +39,12 @@ pub fn day_document(house: &House, planned: &Planned, words: &Wording) -> DayDoc
         })
         .collect();
     let clock = &planned.laid.clock;
-    let wishes = planned.laid.making.wishes.iter().map(|wish| wish.by).max().unwrap_or(0);
-    let end = clock.instant(wishes);
     let moments = Clockwork {
         words,
         zone: &clock.zone,
         begin: clock.midnight,
-        end,
+        // Where no dates are known, days are counted from the day itself.
+        end: clock.midnight,
         from_begin: false,
         hours: true,
         ready_by: None,
@@ -99,8 +98,7 @@ impl<'a, 't> Writer<'a, 't> {
         let done = self.ready().into_iter().flatten().flatten().map(|(from, _)| i64::from(from));
         let ends = places().map(|place| i64::from(place.end)).chain(done).max().unwrap_or(0);
         let tasks = self.tasks();
-        let hands = laid.puzzle.pools.iter().filter(|pool| pool.is_hands);
-        let levels = hands.flat_map(|pool| &pool.levels);
+        let levels = laid.hands.iter();
         let (notes, cautions) = self.texts();
         DayDocument {
             version: VERSION,
@@ -152,6 +150,17 @@ impl<'a, 't> Writer<'a, 't> {
 
     fn moment(&self, minute: Minute) -> MomentPart {
         self.moments.moment(self.planned.laid.clock.instant(minute))
+    }
+
+    /// The same of what is wanted: the midnight that the day ends with is its `24:00`.
+    fn wanted(&self, minute: Minute) -> MomentPart {
+        let at = self.moment(minute);
+        match self.planned.laid.clock.is_end(minute) {
+            true => {
+                MomentPart { date: self.moment(minute - 1).date, time: "24:00".to_owned(), ..at }
+            }
+            false => at,
+        }
     }
 
     fn hours(&self, begins: i64, ends: i64) -> Vec<DayHour> {
@@ -337,7 +346,7 @@ impl<'a, 't> Writer<'a, 't> {
                         None => self.dough(wish.count),
                     },
                     kind,
-                    by: self.moment(wish.by),
+                    by: self.wanted(wish.by),
                     after: wish.after.map(|after| self.moment(after)),
                     done: done.filter(|_| missing == 0).map(|done| self.moment(done)),
                     late: done.map_or(0, |done| i64::from((done - wish.by).max(0))),
@@ -356,7 +365,8 @@ impl<'a, 't> Writer<'a, 't> {
 
     /// When pieces of a product that are frozen have to come out to be sent at a time.
     fn thaw(&self, order: &Order, by: Minute) -> Option<MomentPart> {
-        let own = self.planned.laid.day.on_hand.iter();
+        let day = &self.planned.laid.day;
+        let own = day.on_hand.iter().chain(day.carried.iter().map(|it| &it.there));
         let own = own.filter(|there| there.name.key == order.product.key);
         let frozen = own.filter_map(|there| self.house.base(there.frozen.as_ref()?).to_whole());
         let longest = frozen.filter_map(|minutes| Minute::try_from(minutes).ok()).max()?;

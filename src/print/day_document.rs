@@ -78,6 +78,16 @@ pub struct DayDocument {
     pub cautions: Vec<String>,
 }
 
+impl DayDocument {
+    /// A time of the day itself as `07:00`; of another with its date.
+    pub fn clock(&self, at: &MomentPart) -> String {
+        match self.date.starts_with(&at.date) {
+            true => at.time.clone(),
+            false => format!("{} {}", at.date, at.time),
+        }
+    }
+}
+
 /// A full hour of the day.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct DayHour {

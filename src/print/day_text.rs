@@ -18,6 +18,9 @@ pub fn day_text(document: &DayDocument, of: Option<&str>) -> String {
         for left in &document.left_over {
             written.push_str(&format!("\nleft over: {left}\n"));
         }
+        for caution in &document.cautions {
+            written.push_str(&format!("\ncaution: {caution}\n"));
+        }
         for note in &document.notes {
             written.push_str(&format!("\nnote: {note}\n"));
         }
@@ -54,8 +57,10 @@ fn orders(document: &DayDocument, written: &mut String) {
         let whom = order.customer.as_ref().map(|whom| format!(" for {whom}")).unwrap_or_default();
         let state = match (&order.done, order.late, order.missing) {
             (_, _, missing) if missing > 0 => format!("{missing} find no place"),
-            (Some(done), 0, _) => format!("done {}", done.time),
-            (Some(done), late, _) => format!("done {}, {} late", done.time, minutes(late)),
+            (Some(done), 0, _) => format!("done {}", document.clock(done)),
+            (Some(done), late, _) => {
+                format!("done {}, {} late", document.clock(done), minutes(late))
+            }
             (None, ..) => "on hand".to_owned(),
         };
         let there = match order.on_hand {
@@ -63,10 +68,11 @@ fn orders(document: &DayDocument, written: &mut String) {
             all if all == order.count => String::new(),
             some => format!(", {some} on hand"),
         };
-        let thaw = order.thaw.as_ref().map(|at| format!(", out of the freezer at {}", at.time));
+        let thaw =
+            order.thaw.as_ref().map(|at| format!(", out of the freezer at {}", document.clock(at)));
         let there = there + &thaw.unwrap_or_default();
         vec![
-            format!("by {}", order.by.time),
+            format!("by {}", document.clock(&order.by)),
             format!("{}{whom}", order.title),
             order.amount.clone(),
             format!("{state}{there}"),

@@ -7,6 +7,7 @@ mod card;
 mod care;
 mod columns;
 mod day;
+mod lists;
 mod recipe;
 mod sheet;
 mod table;
@@ -14,7 +15,8 @@ mod words;
 mod woven;
 
 use super::booklet::BookletDocument;
-use super::document::Document;
+use super::day_document::DayDocument;
+use super::document::{Document, HousePart, TracePart};
 use super::look::{Colour, readable};
 use super::pages::Print;
 use base64::Engine;
@@ -37,6 +39,9 @@ const WOVEN_CSS: &str = include_str!("../../templates/woven.css");
 const USUAL_COLOUR: &str = "#7f4424";
 /// What large type is in a booklet that asks for it.
 const LARGE: &str = "html { font-size: 18pt } .quiet { font-size: 1rem }";
+/// The chart of a day is as wide as its hours, black on white, and no narrower than can be read.
+const CHART: &str = ".chart img { background: #fff; min-width: 60rem; width: 100%; }\n\
+                     section.care { margin: .4rem 0; break-inside: avoid; }";
 /// The grounds of `page.css` in the dark.
 const DARK_GROUNDS: [Colour; 2] = [Colour([0x16, 0x13, 0x0f]), Colour([0x24, 0x1f, 0x19])];
 
@@ -110,14 +115,7 @@ impl Frame<'_> {
 pub fn booklet_page(document: &BookletDocument, pictures: &[(String, Vec<u8>)]) -> String {
     let body = html! {
         main.table { (booklet::booklet(document, pictures)) }
-        footer.quiet {
-            @if let Some(house) = &document.house.title { span { (house) } }
-            span { (document.name) }
-            @if let Some(trace) = &document.trace {
-                span { (trace.revision) " · " (trace.code) }
-            }
-            @if let Some(footer) = &document.house.footer { span { (footer) } }
-        }
+        (foot_of(&document.house, &document.name, document.trace.as_ref()))
     };
     let large = if document.large { LARGE } else { "" };
     Frame {
@@ -128,6 +126,34 @@ pub fn booklet_page(document: &BookletDocument, pictures: &[(String, Vec<u8>)]) 
         more: html! {},
     }
     .around(&body)
+}
+
+/// The page of a production day; `picture` is its chart as SVG.
+pub fn day_page(document: &DayDocument, picture: Option<&[u8]>) -> String {
+    let body = html! {
+        main.table { (lists::lists(document, picture)) }
+        (foot_of(&document.house, &document.name, document.trace.as_ref()))
+    };
+    Frame {
+        language: &document.language,
+        title: &document.title,
+        colour: document.house.colour.as_deref(),
+        css: CHART,
+        more: html! {},
+    }
+    .around(&body)
+}
+
+/// What stands below what is no print of one formula.
+fn foot_of(house: &HousePart, name: &str, trace: Option<&TracePart>) -> Markup {
+    html! {
+        footer.quiet {
+            @if let Some(house) = &house.title { span { (house) } }
+            span { (name) }
+            @if let Some(trace) = trace { span { (trace.revision) " · " (trace.code) } }
+            @if let Some(footer) = &house.footer { span { (footer) } }
+        }
+    }
 }
 
 /// The page of a woven manuscript.

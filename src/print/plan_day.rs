@@ -93,6 +93,8 @@ impl Day<'_> {
         match self.zone.days_between(instant, self.end) {
             0 => self.words.say("day-itself"),
             1 => self.words.say("day-before"),
+            -1 => self.words.say("day-after"),
+            days if days < 0 => number("days-after", "days", -days),
             days => number("days-before", "days", days),
         }
     }

@@ -1226,14 +1226,32 @@ impl Weekdays {
         self == Self::ALL
     }
 
+    /// Their whole names, as they are written.
+    pub const WHOLE: [&str; 7] =
+        ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
+
     /// A weekday's number by its English name or its first three letters.
     pub fn number(word: &str) -> Option<u8> {
-        const WHOLE: [&str; 7] =
-            ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
         let word = word.to_lowercase();
-        let days = WHOLE.iter().zip(Self::NAMES);
+        let days = Self::WHOLE.iter().zip(Self::NAMES);
         let day = days.into_iter().position(|(whole, short)| word == *whole || word == short)?;
         u8::try_from(day).ok()
+    }
+
+    /// The weekday that a word of another language is: `samstag` is `saturday`.
+    pub fn abroad(word: &str) -> Option<&'static str> {
+        const ABROAD: [[&str; 6]; 7] = [
+            ["montag", "lundi", "lunedì", "lunedi", "lunes", "lunes"],
+            ["dienstag", "mardi", "martedì", "martedi", "martes", "martes"],
+            ["mittwoch", "mercredi", "mercoledì", "mercoledi", "miércoles", "miercoles"],
+            ["donnerstag", "jeudi", "giovedì", "giovedi", "jueves", "jueves"],
+            ["freitag", "vendredi", "venerdì", "venerdi", "viernes", "viernes"],
+            ["samstag", "samedi", "sabato", "sonnabend", "sábado", "sabado"],
+            ["sonntag", "dimanche", "domenica", "domenica", "domingo", "domingo"],
+        ];
+        let word = word.to_lowercase();
+        let day = ABROAD.iter().position(|words| words.contains(&word.as_str()))?;
+        Self::WHOLE.get(day).copied()
     }
 }
 

@@ -338,7 +338,6 @@ fn wrong(print: &str, paper: &str, pages: &[Page]) -> Vec<(&'static str, String)
 const OWED: &[(&str, &str, usize)] = &[
     ("card", "empty", 1),
     ("card", "measure", 4),
-    ("day", "empty", 2),
     ("sheet", "empty", 3),
     ("sheet", "torn", 1),
     ("table", "overprint", 2),

@@ -1,7 +1,7 @@
 //! Plans of production days: everything kept, by the planner's checker and by one that counts
 //! minute by minute here; the same plan whatever the order of lines.
 
-use crate::day_puzzles::{given, senseless, small};
+use crate::day_puzzles::{Small, given, senseless, small, written};
 use assize::testing::time::day::{
     Aim, Batch, Change, Due, Effort, Group, Lag, Machine, Minute, On, Place, Plan, Point, Pool,
     Puzzle, Task, Why, Wrong, check, explain, latest, plan,
@@ -465,6 +465,49 @@ fn a_hundred_small_days_are_as_good_as_the_best_there_is() {
         troubled += usize::from(found != (0, 0));
     }
     assert!((10..95).contains(&troubled), "{troubled} of them leave something out or are late");
+}
+
+/// What OR-Tools CP-SAT proved of small days (`tests/days/judge.py`): the day, how many batches can't
+/// but be left out, how many minutes the rest is late at least.
+fn verdicts() -> Vec<(u64, usize, i64)> {
+    let text = std::fs::read_to_string(crate::support::top().join("tests/days/verdicts.tsv"));
+    let text = text.expect("verdicts");
+    let rows = text.lines().filter(|line| !line.starts_with('#'));
+    rows.map(|line| {
+        let numbers: Vec<i64> =
+            line.split('\t').map(|word| word.parse().expect("a number")).collect();
+        let [day, out, late] = numbers.as_slice() else { panic!("{line}") };
+        let small = |number: i64| usize::try_from(number).expect("small");
+        (u64::try_from(*day).expect("a day"), small(*out), *late)
+    })
+    .collect()
+}
+
+/// Another solver judges a hundred days taken at random: whether all of them can be, and how late
+/// the rest is at best. No bound of ours is above that, and what is called proven is that.
+#[test]
+fn a_hundred_small_days_are_as_another_solver_proved_them() {
+    if let Some(folder) = std::env::var_os("ASSIZE_SMALL_DAYS") {
+        std::fs::create_dir_all(&folder).expect("a folder");
+        for number in 0..100 {
+            let file = std::path::Path::new(&folder).join(format!("{number}.txt"));
+            std::fs::write(file, written(&Small::of(number).puzzle())).expect("written");
+        }
+        return;
+    }
+    let verdicts = verdicts();
+    let (mut late, mut short) = (0, 0);
+    for &(number, out, minutes) in &verdicts {
+        let plan = planned(&Small::of(number).puzzle(), 400);
+        let told = format!("day {number}: {out} left out and {minutes} min late are proven");
+        assert_eq!((plan.left_out.len(), plan.lateness), (out, minutes), "{told}");
+        assert!(plan.bound.left_out <= i64::try_from(out).expect("few"), "{told}");
+        assert!(out > 0 || plan.bound.lateness <= minutes, "{told}: {:?}", plan.bound);
+        late += usize::from(minutes > 0);
+        short += usize::from(out > 0);
+    }
+    assert_eq!(verdicts.len(), 100);
+    assert!(late > 20 && short > 0, "{late} of them late, {short} leave something out");
 }
 
 impl Tiny {

@@ -108,6 +108,8 @@ pub struct Small {
     pub mixers: i32,
     pub decks: i32,
     pub closed: (Minute, Minute),
+    /// The first minute in which nothing may be done.
+    pub ends: Minute,
     pub aim: Aim,
 }
 
@@ -123,18 +125,51 @@ pub fn small() -> impl Strategy<Value = Small> {
             mixers,
             decks,
             closed: (from, from + long),
+            ends: 330,
             aim,
         },
     )
 }
 
 impl Small {
+    /// The small day of a number, drawn by a counter: the same on every machine and for ever, so
+    /// that what another solver said of it stays true.
+    pub fn of(number: u64) -> Self {
+        let mut seed = (number + 1).wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1;
+        let mut draw = |from: Minute, to: Minute| {
+            seed = seed
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            let drawn = (seed >> 33) % u64::try_from(to - from).expect("some");
+            from + Minute::try_from(drawn).expect("small")
+        };
+        let many = draw(1, 7);
+        let batch = |_: Minute| {
+            let (mixes, rests, shapes, bakes) =
+                (draw(4, 15), draw(10, 60), draw(3, 20), draw(15, 45));
+            let heat = usize::try_from(draw(0, 2)).expect("small");
+            (mixes, rests, shapes, bakes, heat, draw(20, 220), draw(0, 2) == 1)
+        };
+        let batches = (0..many).map(batch).collect();
+        let from = draw(-20, 120);
+        Self {
+            batches,
+            hands: draw(1, 3),
+            mixers: draw(1, 3),
+            decks: draw(1, 3),
+            closed: (from, from + draw(10, 120)),
+            // Of every other day the end is near, so that not everything finds a place.
+            ends: if number.is_multiple_of(2) { 330 } else { draw(110, 240) },
+            aim: Aim::FinishEarly,
+        }
+    }
+
     pub fn puzzle(&self) -> Puzzle {
         let mut ovens = group(1, self.decks);
         change(&mut ovens, 0, 1, 12);
         change(&mut ovens, 1, 0, 20);
         let mut puzzle = Puzzle {
-            span: (-60, 330),
+            span: (-60, self.ends),
             pools: vec![pool(0, self.hands)],
             groups: vec![group(0, self.mixers), ovens],
             aim: self.aim,
@@ -272,4 +307,47 @@ pub fn senseless() -> impl Strategy<Value = Puzzle> {
             puzzle
         },
     )
+}
+
+/// A day in the form of `tests/days`, counted from its first minute.
+pub fn written(day: &Puzzle) -> String {
+    let zero = day.span.0;
+    let mut lines = vec![format!("H {}", day.span.1 - zero)];
+    for (at, pool) in day.pools.iter().enumerate() {
+        let most = pool.levels.iter().map(|(_, many)| *many).max().unwrap_or(0);
+        lines.push(format!("R {at} {most}"));
+        let closed = pool.levels.windows(2).filter(|pair| pair[0].1 == 0);
+        lines
+            .extend(closed.map(|pair| format!("B {at} {} {}", pair[0].0 - zero, pair[1].0 - zero)));
+    }
+    for (at, group) in day.groups.iter().enumerate() {
+        lines.push(format!("G {at} {}", group.machines.len()));
+        for (from, row) in group.changes.iter().enumerate() {
+            let changes = row.iter().enumerate().filter(|(_, minutes)| **minutes > 0);
+            lines.extend(changes.map(|(to, minutes)| format!("C {at} {from} {to} {minutes}")));
+        }
+    }
+    for (at, task) in day.tasks.iter().enumerate() {
+        let (from, to) = (task.window.0 - zero, task.window.1 - zero);
+        let name = task.name.replace(' ', "-");
+        lines.push(format!("T {at} {} {} {from} {to} {name}", task.length.0, task.length.1));
+        let build = if day.batches[task.batch].is_build { 1000 } else { 0 };
+        lines.push(format!("N {at} {}", task.batch + build));
+        lines.extend(task.takes.iter().map(|(pool, many)| format!("Q {at} {pool} {many}")));
+        if let Some(on) = &task.on {
+            let mask: u32 = on.machines.iter().map(|machine| 1 << machine).sum();
+            lines.push(format!("A {at} {} {} {mask}", on.group, on.enters));
+        }
+    }
+    let point = |point: Point| match point {
+        Point::Start(task) => 2 * task,
+        Point::End(task) => 2 * task + 1,
+    };
+    for lag in &day.lags {
+        let most = lag.most.unwrap_or(-1);
+        lines.push(format!("L {} {} {} {most}", point(lag.from), point(lag.to), lag.least));
+    }
+    let dues = day.dues.iter();
+    lines.extend(dues.map(|due| format!("D {} {} {}", due.task, due.by - zero, due.weight)));
+    lines.join("\n") + "\n"
 }

@@ -253,6 +253,43 @@ fn batches_say_what_their_sheets_say() {
     }
 }
 
+/// The page of a sheet without its head and its foot, which name the batch and the print.
+fn body_of(page: &str) -> String {
+    let after = page.split_once("</header>").map_or(page, |(_, after)| after);
+    after.split_once("<footer").map_or(after, |(body, _)| body).to_owned()
+}
+
+/// The sheet of each batch is the formula's own sheet for what the batch makes, to the last letter.
+#[test]
+fn sheets_of_batches_are_those_of_their_formulas() {
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{MARKET}")).expect("written");
+    let print = |args: &[&str]| {
+        let done = assize(folder.path(), &[&["print", "--format", "html"], args].concat());
+        assert_eq!(done.status.code(), Some(0), "{args:?}: {}", err(&done));
+    };
+    print(&["saturday", "--only", "sheet", "--placings", "20", "--to", "day"]);
+    let day = planned_with(folder.path(), "saturday", "20").0;
+    let mut batches: Vec<&Value> = list(&day, "batches").iter().collect();
+    batches.sort_by_key(|batch| whole(&batch["mixed_at"]));
+    let mut alike: BTreeMap<String, usize> = BTreeMap::new();
+    for place in 1..=batches.len() {
+        let page =
+            fs::read_to_string(folder.path().join(format!("day/saturday-sheets-{place}.html")));
+        *alike.entry(body_of(&page.expect("a sheet"))).or_default() += 1;
+    }
+    let mut wanted: BTreeMap<String, usize> = BTreeMap::new();
+    for batch in &batches {
+        let product = batch["product"].as_str().expect("a name");
+        let kind = if product == "mole-loaf" { "loaves" } else { "rolls" };
+        let makes = format!("{} {kind}", batch["pieces"]);
+        print(&[product, "--only", "sheet", "--makes", &makes, "--to", "own"]);
+        let page = folder.path().join(format!("own/{product}-sheet.html"));
+        *wanted.entry(body_of(&fs::read_to_string(page).expect("a sheet"))).or_default() += 1;
+    }
+    assert_eq!(alike, wanted);
+}
+
 /// All that goes out of stores is what batches and builds are put together from.
 #[test]
 fn the_requisition_is_the_sum_of_all_lines() {
@@ -603,15 +640,34 @@ fn times_of_a_table_are_read_as_programs_write_them() {
     assert_eq!(found, wanted);
 }
 
-/// What an option needs is said in words.
+/// Without a plan so far, a day began as its orders are planned: the same orders always give the
+/// same plan.
 #[test]
-fn a_day_that_has_begun_needs_the_plan_it_began_with() {
+fn a_day_that_has_begun_is_held_to_the_plan_that_its_orders_give() {
     let folder = folder();
     fs::write(folder.path().join("house.dough"), format!("{HOUSE}{MARKET}")).expect("written");
-    for asked in [["--now", "04:10"], ["--done", "mole-loaf 1 bulk"]] {
-        let done = assize(folder.path(), &["day", "saturday", asked[0], asked[1]]);
-        assert_eq!(done.status.code(), Some(2), "{}", err(&done));
-        assert!(err(&done).contains("needs the plan that the day began with"), "{}", err(&done));
+    let before = planned_with(folder.path(), "saturday", "24").0;
+    fs::write(folder.path().join("plan.json"), before.to_string()).expect("written");
+    let asked = ["day", "saturday", "--placings", "24", "--format", "json"];
+    for begun in [["--now", "03:00"], ["--done", "mole-loaf 1 bulk"]] {
+        let without = assize(folder.path(), &[&asked[..], &begun[..]].concat());
+        let with = ["--state", "plan.json"];
+        let with = assize(folder.path(), &[&asked[..], &begun[..], &with[..]].concat());
+        assert_eq!(out(&without), out(&with), "{begun:?}: {}", err(&without));
+        assert_eq!(without.status.code(), Some(0), "{begun:?}: {}", err(&without));
+    }
+    let wrong = [
+        (vec!["day", "sunday", "--state", "plan.json"], "is the plan of `saturday`"),
+        (vec!["day", "saturday", "sunday", "--now", "03:00"], "is planned by itself"),
+        (vec!["day", "saturday", "--now", "25:00"], "is not a time of day"),
+        (vec!["day", "saturday", "--done", "bulk"], "is not a batch and a step"),
+    ];
+    let text = format!("{HOUSE}{MARKET}\nday sunday {{ order tide-rolls 40 rolls by 09:00 }}\n");
+    fs::write(folder.path().join("house.dough"), text).expect("written");
+    for (args, told) in wrong {
+        let done = assize(folder.path(), &args);
+        assert_eq!(done.status.code(), Some(2), "{args:?}: {}", err(&done));
+        assert!(err(&done).contains(told), "{args:?}: {}", err(&done));
     }
 }
 
@@ -663,6 +719,241 @@ fn two_days_that_want_one_refrigerator_say_so() {
     assert_eq!(both.status.code(), Some(1));
     let apart = assize(folder.path(), &["day", "saturday", "wednesday", "--placings", "60"]);
     assert!(!err(&apart).contains("days-clash"), "{}", err(&apart));
+}
+
+/// Of days that are planned together, nothing is wanted twice at any minute: machines and hands do
+/// one thing, and places hold no more than they can.
+#[test]
+fn days_that_are_planned_together_leave_each_other_their_room() {
+    let narrow = HOUSE.replace("machines 2", "machines 1").replace("with 2", "with 1");
+    let days = "day saturday { order mole-loaf 20 loaves by 11:00 }\n\
+                day sunday { order mole-loaf 20 loaves by 11:00; order tide-rolls 80 rolls by 12:00 }\n\
+                day monday { order quay-rolls 80 rolls by 11:00 }\n";
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{narrow}\n{days}\n")).expect("written");
+    let args = ["day", "saturday", "sunday", "monday", "--format", "json", "--placings", "60"];
+    let done = assize(folder.path(), &args);
+    assert!(!err(&done).contains("days-clash"), "{}", err(&done));
+    let text = out(&done);
+    let days = serde_json::Deserializer::from_str(&text).into_iter::<Value>();
+    let days: Vec<Value> = days.map(|day| day.expect("a day")).collect();
+    assert_eq!(days.len(), 3, "{}", err(&done));
+    let mut on: Vec<(String, i64, i64)> = Vec::new();
+    let mut boards: Vec<(String, i64, i64, i64)> = Vec::new();
+    for (day, at) in days.iter().zip([0, 1440, 2880]) {
+        assert_sound(day);
+        for task in list(day, "tasks") {
+            let (from, to) = (whole(&task["from"]) + at, whole(&task["to"]) + at);
+            if let Some(machine) = task["machine"].as_str() {
+                on.push((machine.to_owned(), from, to));
+            }
+            if let Some(hands) = task["hands"].as_i64() {
+                on.push((format!("hands {hands}"), from, to));
+            }
+            if let (Some(place), Some(many)) = (task["place"].as_str(), task["boards"].as_i64()) {
+                boards.push((place.to_owned(), from, to, many));
+            }
+        }
+    }
+    on.sort();
+    for pair in on.windows(2).filter(|pair| pair[0].0 == pair[1].0) {
+        assert!(pair[0].2 <= pair[1].1, "{pair:?}");
+    }
+    for (place, most) in [("proofer", 24), ("refrigerator", 30)] {
+        for (_, at, ..) in boards.iter().filter(|it| it.0 == place) {
+            let there = boards.iter().filter(|it| it.0 == place && it.1 <= *at && *at < it.2);
+            let many: i64 = there.map(|it| it.3).sum();
+            assert!(many <= most, "{many} boards in the {place} at {at}");
+        }
+    }
+}
+
+/// Frozen pieces that nobody ordered, and a stage that nothing took and that still keeps, are on
+/// hand on the day after; bread that is done is not, and what that day says itself goes before.
+#[test]
+fn what_a_day_leaves_is_on_hand_on_the_next() {
+    let order = "order quay-rolls 40 rolls by 09:00";
+    let frozen = "on hand quay-rolls 50 rolls frozen 2h";
+    let fresh = "on hand quay-rolls 50 rolls";
+    let on_hand = |text: &str, args: &[&str]| {
+        let folder = folder();
+        fs::write(folder.path().join("house.dough"), format!("{HOUSE}\n{text}")).expect("written");
+        let more = ["--format", "json", "--placings", "20"];
+        let done = assize(folder.path(), &[&["day"], args, &more].concat());
+        let text = out(&done);
+        let days = serde_json::Deserializer::from_str(&text).into_iter::<Value>();
+        let days: Vec<Value> = days.map(|day| day.expect("a day")).collect();
+        let there = days.iter().map(|day| whole(&list(day, "orders")[0]["on_hand"])).collect();
+        (days, there, err(&done))
+    };
+    let both = |one: &str, two: &str| {
+        let days = format!("day saturday {{ {order}; {one} }}\nday sunday {{ {order}; {two} }}\n");
+        let (_, there, told): (_, Vec<i64>, _) = on_hand(&days, &["saturday", "sunday"]);
+        (there, told)
+    };
+    assert_eq!(both(frozen, "").0, [40, 10]);
+    assert!(both(frozen, "").1.contains("left from the day before"), "{}", both(frozen, "").1);
+    assert_eq!(both(fresh, "").0, [40, 0]);
+    assert_eq!(both(frozen, "on hand quay-rolls 4 rolls").0, [40, 4]);
+    assert_eq!(both("", frozen).0, [0, 40]);
+    let stage = "on hand quay levain 9 kg";
+    let days = format!("day saturday {{ {order}; {stage} }}\nday sunday {{ {order} }}\n");
+    let (days, _, told) = on_hand(&days, &["saturday", "sunday"]);
+    let builds: Vec<&Value> = days.iter().flat_map(|day| list(day, "builds")).collect();
+    assert_eq!(builds.len(), 2, "{told}");
+    assert!(builds.iter().all(|build| build["on_hand"] == true), "{told}");
+    assert!(same(grams(&builds[0]["left"]), grams(&builds[1]["made"])), "{builds:?}");
+}
+
+/// What is begun on the day before is done in the hours of that day.
+#[test]
+fn the_evening_before_has_the_hours_of_its_own_day() {
+    let house =
+        HOUSE.replace("16:00..22:00 with 2, 02:00..13:00 with 2", "16:00..22:00, 02:00..13:00");
+    let order = "order mole-loaf 12 loaves by 08:00";
+    let begins = |friday: &str, saturday: &str| {
+        let text = format!("{house}\n{friday}\nday saturday {{ {saturday}{order} }}\n");
+        let (day, told) = quickly(&text, "saturday");
+        let hands = list(&day, "tasks").iter().filter(|task| !task["hands"].is_null());
+        let before: Vec<i64> = hands.map(|it| whole(&it["from"])).filter(|at| *at < 0).collect();
+        assert!(!before.is_empty(), "{told}");
+        before
+    };
+    let is_between = |all: &[i64], from: i64, to: i64| all.iter().all(|at| (from..to).contains(at));
+    // Of the house; of the Friday's own block, whatever the Saturday says for itself.
+    assert!(is_between(&begins("", ""), -480, -120));
+    let friday = "day friday { hours 10:00..15:00; order tide-rolls 40 rolls by 12:00 }";
+    assert!(is_between(&begins(friday, ""), -840, -540), "{:?}", begins(friday, ""));
+    let own = begins(friday, "hours 00:00..13:00 with 2; ");
+    assert!(is_between(&own, -840, -540), "{own:?}");
+}
+
+/// The midnight that a day ends with is told apart from the one that it begins with.
+#[test]
+fn the_two_midnights_of_a_day_are_told_apart() {
+    let house = HOUSE
+        .replace("hours  16:00..22:00 with 2, 02:00..13:00 with 2", "hours  00:00..24:00 with 2");
+    for (by, wanted, date) in [
+        ("24:00", "24:00", "Saturday"),
+        ("0:00", "00:00", "Saturday"),
+        ("00:00", "00:00", "Saturday"),
+    ] {
+        let text = format!("{house}\nday saturday {{ order tide-rolls 40 rolls by {by} }}\n");
+        let (day, told) = quickly(&text, "saturday");
+        let order = &day["orders"][0]["by"];
+        assert_eq!((&order["time"], &order["date"]), (&wanted.into(), &date.into()), "{told}");
+    }
+    let text = format!("{house}\nday saturday {{ order tide-rolls 40 rolls by 12am }}\n");
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), text).expect("written");
+    let done = assize(folder.path(), &["day", "saturday"]);
+    let told = err(&done).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        told.contains("write `00:00`; the midnight that the day ends with is `24:00`"),
+        "{told}"
+    );
+}
+
+/// Times as people say them are told as clocks show them.
+#[test]
+fn a_time_in_other_words_is_told_as_a_clock_shows_it() {
+    let times = [
+        ("7am", "07:00"),
+        ("7 am", "07:00"),
+        ("7.30", "07:30"),
+        ("7h30", "07:30"),
+        ("7:30pm", "19:30"),
+        ("12 pm", "12:00"),
+        ("8 Uhr", "08:00"),
+    ];
+    for (written, meant) in times {
+        let folder = folder();
+        let text = format!("{HOUSE}\nday saturday {{ order tide-rolls 40 rolls by {written} }}\n");
+        fs::write(folder.path().join("house.dough"), text).expect("written");
+        let done = assize(folder.path(), &["check", "--format", "json"]);
+        assert_eq!(done.status.code(), Some(1), "{written}");
+        assert!(out(&done).contains(&format!("write `{meant}`")), "{written}: {}", out(&done));
+    }
+}
+
+/// A name that is nearly a weekday, or one in another language, is told; what is meant so is not.
+#[test]
+fn a_day_that_is_nearly_a_weekday_is_told() {
+    let names = [
+        ("saturdy", Some("saturday")),
+        ("Sunnday", Some("sunday")),
+        ("samstag", Some("saturday")),
+        ("lundi", Some("monday")),
+        ("saturday", None),
+        ("sat", None),
+        ("market-day", None),
+        ("saturday-market", None),
+        ("2026-12-05", None),
+    ];
+    for (name, weekday) in names {
+        let folder = folder();
+        let text = format!("{HOUSE}\nday {name} {{ order tide-rolls 40 rolls by 09:00 }}\n");
+        fs::write(folder.path().join("house.dough"), text).expect("written");
+        let done = assize(folder.path(), &["check", "--format", "short"]);
+        let told = out(&done) + &err(&done);
+        assert_eq!(told.contains("nearly-the-same-name"), weekday.is_some(), "{name}: {told}");
+        let done = assize(folder.path(), &["check", "--format", "json"]);
+        let help = weekday.map(|weekday| format!("write `{weekday}` if it is"));
+        assert!(help.is_none_or(|help| out(&done).contains(&help)), "{name}: {}", out(&done));
+    }
+}
+
+/// A day prints in every format, and each has every list: what the PDF says, the page for a
+/// browser says too.
+#[test]
+fn a_day_prints_in_every_format() {
+    let folder = folder();
+    let day = MARKET.replace("on hand", "note \"Sweep.\"\n  on hand");
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{day}")).expect("written");
+    let print = |format: &str| {
+        let args = ["print", "saturday", "--placings", "20", "--format", format, "--to", format];
+        let done = assize(folder.path(), &args);
+        assert_eq!(done.status.code(), Some(0), "{format}: {}", err(&done));
+        let files = fs::read_dir(folder.path().join(format)).expect("listed");
+        let names =
+            files.map(|it| it.expect("an entry").file_name().to_string_lossy().into_owned());
+        let mut names: Vec<String> = names.collect();
+        names.sort();
+        names
+    };
+    assert_eq!(print("pdf"), ["saturday-sheets.pdf", "saturday.pdf"]);
+    let day = planned_with(folder.path(), "saturday", "20").0;
+    let batches = list(&day, "batches").len();
+    let html = print("html");
+    assert_eq!(html.len(), 1 + batches, "{html:?}");
+    let (svg, png) = (print("svg"), print("png"));
+    assert!(svg.len() > batches && svg.len() == png.len(), "{svg:?} {png:?}");
+    let page = fs::read_to_string(folder.path().join("html/saturday.html")).expect("a page");
+    let heads = [
+        "Day plan",
+        "Mixing list",
+        "Levain list",
+        "Bench list",
+        "Oven list",
+        "Requisition",
+        "Batch labels",
+        "Packing list",
+        "Harbour Hotel",
+        "Sweep.",
+        "data:image/svg+xml",
+    ];
+    for head in heads {
+        assert!(page.contains(head), "{head}");
+    }
+    for batch in list(&day, "batches") {
+        let time = batch["mixed"]["time"].as_str().expect("a time");
+        assert!(page.contains(time), "{time}");
+    }
+    for store in list(&day, "requisition") {
+        let (name, shown) = (&store["name"], &store["weight"]["shown"]);
+        assert!(page.contains(name.as_str().expect("a name")), "{name}");
+        assert!(page.contains(shown.as_str().expect("a weight")), "{shown}");
+    }
 }
 
 /// What is late says why, and what would help.

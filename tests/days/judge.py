@@ -1,13 +1,17 @@
-"""Judges the planner by another solver: `python3 judge.py DIR`, with `ortools` installed.
+"""Judges small days by another solver: `python3 judge.py DIR`, with `ortools` installed (PyPI).
 
-DIR holds days that `cargo bench --bench days -- small DIR N` wrote; the last line of each, `X`,
-says how many batches the planner left out and how many minutes the rest is late. Here both are
-found by CP-SAT, and proven: first as few left out as can be, then as little late.
+DIR holds days that `cargo bench --bench days -- small DIR 100` wrote, or
+`ASSIZE_SMALL_DAYS=DIR cargo test --release --test all another_solver`. For each, CP-SAT finds, and
+proves, how few batches must be left out, and how few minutes the rest must be late. That goes to
+standard output, as `verdicts.tsv` keeps it for the tests; how the planner did, by the last line `X`
+of each day, goes to standard error.
 """
 
+import datetime
 import pathlib
 import sys
 
+import ortools
 from ortools.sat.python import cp_model
 
 
@@ -86,19 +90,24 @@ def solve(day):
 
 def main():
     same, better, worse, open_ = 0, [], [], 0
+    today = datetime.date.today().isoformat()
+    print(f"# OR-Tools CP-SAT {ortools.__version__}, {today}: day, batches left out, minutes late")
     for path in sorted(pathlib.Path(sys.argv[1]).glob("*.txt"), key=lambda path: int(path.stem)):
         day = read(path)
         proven, out, late = solve(day)
-        mine = tuple(day["X"][0])
+        mine = tuple(day["X"][0]) if "X" in day else (out, late)
         if not proven:
             open_ += 1
-        elif mine == (out, late):
+            continue
+        print(path.stem, out, late, sep="\t")
+        if mine == (out, late):
             same += 1
         else:
             (worse if mine > (out, late) else better).append((path.name, mine, (out, late)))
-    print(f"{same} alike, {len(worse)} worse, {len(better)} better than proven, {open_} not proven")
+    told = f"{same} alike, {len(worse)} worse, {len(better)} better than proven, {open_} not proven"
+    print(told, file=sys.stderr)
     for line in worse + better:
-        print(*line)
+        print(*line, file=sys.stderr)
 
 
 if __name__ == "__main__":

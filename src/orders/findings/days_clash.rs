@@ -19,8 +19,7 @@ pub fn finding(span: Span, other: &str, name: &str, wanted: i32, most: i32, time
             "this day and `{other}` together want {wanted} {name} at {time}, and there are {most}"
         ),
     };
-    Finding::new(&RULE, span, message).help(
-        "each day is planned as if the house were its own: ask for one of them later, or move work \
-            of the other to hours that are free",
-    )
+    Finding::new(&RULE, span, message)
+        .note(format!("`{other}` was planned first, and this day around it, which makes it worse"))
+        .help("ask for one of the days later, bake less, or move work of the other to free hours")
 }

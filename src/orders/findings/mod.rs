@@ -220,8 +220,7 @@ pub fn day_findings(house: &House, planned: &Planned) -> Vec<Finding> {
             let finding = order_left_out::finding(order, line, missing, wish.count);
             of_wishes.push((place, finding));
         } else if let Some(done) = done.filter(|done| *done > wish.by) {
-            let zone = &laid.clock.zone;
-            let time = |minute: Minute| zone.at(laid.clock.instant(minute)).time();
+            let time = |minute: Minute| laid.clock.said(minute);
             let late = i64::from(done - wish.by);
             let finding = order_late::finding(order, line, late, &time(done), &time(wish.by));
             of_wishes.push((place, finding));

@@ -37,8 +37,7 @@ struct Teller<'a, 't> {
 
 impl Teller<'_, '_> {
     fn time(&self, minute: Minute) -> String {
-        let clock = &self.planned.laid.clock;
-        clock.zone.at(clock.instant(minute)).time()
+        self.planned.laid.clock.said(minute)
     }
 
     /// `harbour-rolls` 1 of 5.

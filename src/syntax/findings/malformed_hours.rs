@@ -12,13 +12,23 @@ pub const RULE: Rule = Rule {
     page: include_str!("malformed_hours.md"),
 };
 
-/// A number that no clock shows.
-pub fn no_time_of_day(span: Span, written: &str) -> Finding {
+/// A number that no clock shows; `meant` is the time that it is elsewhere.
+pub fn no_time_of_day(span: Span, written: &str, meant: Option<String>) -> Finding {
     let message = match written.trim() {
         "" => "a time of day is missing".to_owned(),
         written => format!("{} is not a time of day", quoted(written)),
     };
-    Finding::new(&RULE, span, message).help("a time of day is written `03:30`, at most `24:00`")
+    let finding = Finding::new(&RULE, span, message);
+    match meant {
+        Some(meant) => {
+            let midnight = match meant.as_str() {
+                "00:00" => "; the midnight that the day ends with is `24:00`",
+                _ => "",
+            };
+            finding.help(format!("write `{meant}`{midnight}")).repair(span, meant, false)
+        }
+        None => finding.help("a time of day is written `03:30`, at most `24:00`"),
+    }
 }
 
 /// A word that is no day of the week.

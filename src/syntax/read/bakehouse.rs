@@ -1,5 +1,6 @@
 //! The house's own settings, and its machines and tins.
 
+use super::clocks::clock_time;
 use super::cursor::Cursor;
 use super::names::name_of;
 use super::said::Said;
@@ -390,7 +391,18 @@ impl<'a> Reader<'a> {
             (two_digits && hours * 60 + minutes <= 24 * 60).then_some(hours * 60 + minutes)
         });
         if !cursor.is_number() || minutes.is_none() {
-            return Err(malformed_hours::no_time_of_day(here, written).into());
+            // `7 am` is two words, and both are meant.
+            let mut both = *cursor;
+            both.advance();
+            both.advance();
+            let spans = [both.since(here), here];
+            let meant = spans.into_iter().find_map(|at| Some((at, clock_time(cursor.under(at))?)));
+            let (span, meant) = match meant {
+                Some((span, meant)) => (span, Some(meant)),
+                None => (here, None),
+            };
+            let written = cursor.under(span);
+            return Err(malformed_hours::no_time_of_day(span, written, meant).into());
         }
         cursor.advance();
         Ok(minutes.unwrap_or(0))

@@ -8,6 +8,7 @@ mod amounts;
 mod bakehouse;
 mod booklet;
 mod claims;
+mod clocks;
 mod conflicts;
 mod cursor;
 mod day;
@@ -53,6 +54,7 @@ use conflicts::{conflicts, doubt, with_one_side};
 use cursor::Cursor;
 use std::ops::Range;
 
+pub use clocks::clock_time;
 pub(in crate::syntax) use conflicts::conflicts as unresolved;
 pub(in crate::syntax) use ours::{Rewording, reworded};
 pub(in crate::syntax) use words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE, STAGE_NAMES};
