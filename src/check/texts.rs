@@ -74,8 +74,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 }
 
 /// What is wrong in texts about a formula that are none of its own, and whose places are in
-/// `source`: what they deny, and the foods that they name beside a claim or the formula beside
-/// one of theirs.
+/// `source`: what they deny, the foods that they name beside a claim or the formula beside one
+/// of theirs, and what they put into the bread that is not in it.
 pub fn of_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<Finding> {
     let own = context.said();
     let (own, prose) = (heard(&own), heard(prose));
@@ -88,6 +88,15 @@ pub fn of_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<Find
     let foods = Foods::of(context, &denials);
     for heard in all() {
         heard.beside_claims(context, &foods, &mut Vec::new(), &mut findings);
+    }
+    let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
+    // A heading may name what is served with it, or another bread.
+    for heard in prose.iter().filter(|heard| matches!(heard.said.place, Place::Note)) {
+        let tokens = heard.tokens();
+        let mut told = Vec::new();
+        for sentence in sentences(&heard.said.words, tokens, language_of(tokens, house)) {
+            foods.check(heard.said, &sentence, &mut told, &mut findings);
+        }
     }
     // What the formula's own texts say beside its own claims is told by itself.
     findings.retain(|finding| finding.labels.iter().any(|label| label.span.source == source));
