@@ -353,9 +353,24 @@ impl<'a, 't> PrintContext<'a, 't> {
         }
     }
 
-    /// A weight in a sentence: without closing zeros.
+    /// A weight in a sentence: without closing zeros; of a sum that the table can't meet, what
+    /// the table says, with its mark.
     pub fn plain_weight(&self, grams: &Exact) -> Weight {
-        self.plain(grams, &self.rounded_as_known(grams))
+        let mut weight = self.plain(grams, &self.rounded_as_known(grams));
+        let whole = self.numbers().whole.mass();
+        let is_batch = || *grams == whole.each_of(&Exact::from(self.batches.max(1)));
+        let weighings = self.weighings();
+        let about = |weighing: &Weighing| match *grams == whole {
+            true => !weighing.is_exact,
+            false => !weighing.batch_is_exact,
+        };
+        if *grams == whole || is_batch() {
+            weight.about = about(&weighings.first);
+            if let (Some(beside), Some(other)) = (&mut weight.beside, &weighings.other) {
+                beside.about = about(other);
+            }
+        }
+        weight
     }
 
     /// A weight in a head, as it was asked for: to the finest step that its lines use.

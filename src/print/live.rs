@@ -134,6 +134,10 @@ fn question(paper: &PrintContext, asked: &Question) -> Option<String> {
         };
         return Some(length_words(paper, &length));
     }
+    // What the sheet says of the water, which may be milk and all else that is poured.
+    if let (Some(Figure::WaterTemperature), None) = (Figure::read(&what.name.key), place) {
+        return paper.water_temperature();
+    }
     let Some(values) = paper.worked.answer(asked) else {
         return paper.worked.pieces_called(asked).map(|piece| count_words(paper, piece));
     };
@@ -145,6 +149,13 @@ fn question(paper: &PrintContext, asked: &Question) -> Option<String> {
         _ => Exact::ONE,
     };
     let amounts: Vec<Exact> = values.iter().map(|value| &value.amount * &share).collect();
+    // All the flour is what its lines show together.
+    if let (Some(Figure::Flour), None, Measure::Itself, [flour]) =
+        (Figure::read(&what.name.key), place, measure, amounts.as_slice())
+        && share.is_one()
+    {
+        return Some(paper.flour_weight(flour).said());
+    }
     Some(value_words(paper, kind, amounts.iter().min()?, amounts.iter().max()?))
 }
 
