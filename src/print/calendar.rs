@@ -44,7 +44,7 @@ pub fn calendar(document: &PlanDocument, event: Option<&str>, before: Option<&st
     old.iter().for_each(|old| {
         calendar.push(cancelled(old, stamp));
     });
-    calendar.to_string()
+    folded(&calendar.to_string())
 }
 
 /// The calendar of a day: an event for each task of hands, or with `of` for all that one machine,
@@ -76,7 +76,7 @@ pub fn day_calendar(document: &DayDocument, of: Option<&str>) -> String {
         }
         calendar.push(event.done());
     }
-    calendar.to_string()
+    folded(&calendar.to_string())
 }
 
 /// Something that stands in the calendar.
@@ -131,7 +131,7 @@ fn entries<'a>(document: &PlanDocument, formula: &'a PlannedPart) -> Vec<Entry<'
 }
 
 /// The event at whose end a wait begins: the last one before it of the same dough or stage,
-/// else of all.
+/// else of all; where there is none, the first.
 fn begun_at(entries: &[Entry], wait: &TaskPart) -> Option<usize> {
     let last = |is_one: &dyn Fn(&Entry) -> bool| {
         let before = entries.iter().enumerate().filter(|(_, entry)| {
@@ -139,7 +139,12 @@ fn begun_at(entries: &[Entry], wait: &TaskPart) -> Option<usize> {
         });
         before.max_by_key(|(_, entry)| &entry.task.begins.utc).map(|(at, _)| at)
     };
-    last(&|entry| entry.task.stage == wait.stage).or_else(|| last(&|_| true))
+    // A stage that another formula builds waits before anything of this one is begun.
+    let first = || {
+        let own = entries.iter().enumerate().filter(|(_, entry)| !entry.is_fold);
+        own.min_by_key(|(_, entry)| &entry.task.begins.utc).map(|(at, _)| at)
+    };
+    last(&|entry| entry.task.stage == wait.stage).or_else(|| last(&|_| true)).or_else(first)
 }
 
 /// `Proof`, `Levain, Ripen`.
@@ -300,6 +305,27 @@ fn unfolded(text: &str) -> Vec<String> {
         }
     }
     lines
+}
+
+/// A calendar with no line longer than 75 bytes (RFC 5545, 3.1): the library leaves some last
+/// parts of lines with one more.
+fn folded(text: &str) -> String {
+    const MOST: usize = 75;
+    let mut folded = String::with_capacity(text.len());
+    for line in unfolded(text) {
+        let (mut rest, mut most) = (line.as_str(), MOST);
+        while rest.len() > most {
+            let end = (1..=most).rev().find(|&at| rest.is_char_boundary(at));
+            let Some((part, after)) = end.and_then(|end| rest.split_at_checked(end)) else { break };
+            folded.push_str(part);
+            folded.push_str("\r\n ");
+            // A line that goes on begins with a blank.
+            (rest, most) = (after, MOST - 1);
+        }
+        folded.push_str(rest);
+        folded.push_str("\r\n");
+    }
+    folded
 }
 
 /// A text with what means something in a calendar escaped (RFC 5545, 3.3.11).

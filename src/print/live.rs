@@ -156,6 +156,12 @@ fn question(paper: &PrintContext, asked: &Question) -> Option<String> {
     {
         return Some(paper.flour_weight(flour).said());
     }
+    if let (ValueKind::Mass, None, Measure::Itself, [grams]) =
+        (kind, place, measure, amounts.as_slice())
+        && let Some(said) = paper.line_in_words(what, grams)
+    {
+        return Some(said);
+    }
     Some(value_words(paper, kind, amounts.iter().min()?, amounts.iter().max()?))
 }
 
@@ -181,7 +187,11 @@ fn scaled(paper: &PrintContext, amount: &Quantity, what: Option<&Target>, by: &E
         _ => Exact::ONE,
     };
     let shown = match dimension {
-        Dimension::Mass => paper.in_words(&(base(paper, amount) * by)),
+        Dimension::Mass => {
+            let grams = base(paper, amount) * by;
+            let of_line = what.and_then(|what| paper.line_in_words(what, &grams));
+            of_line.unwrap_or_else(|| paper.in_words(&grams))
+        }
         Dimension::Volume | Dimension::Part => {
             let number = &amount.number * by;
             paper.measure(amount.unit, &number, &number)

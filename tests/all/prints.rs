@@ -217,7 +217,7 @@ fn a_sheet_for_a_browser_says_what_the_sheet_on_paper_says() {
     let made = folder();
     fs::write(made.path().join("a.dough"), SAYS_ALL).expect("written");
     let two = folder();
-    let in_two = SAYS_ALL.replace("language en", "language en, fr");
+    let in_two = SAYS_ALL.replace("language en", "language en and fr");
     fs::write(two.path().join("a.dough"), in_two).expect("written");
     let houses = [
         made.path().to_owned(),
