@@ -148,7 +148,11 @@ fn judge(context: &Context, piece: &WorkedPiece, way: Verb, steps: &[&Step]) -> 
     let too_short = is_below(longest, of_style.or_else(|| number("habit of bakes", least)));
     // Dark rye stays in for a night where the oven is cool.
     let habit = number("habit of bakes", "longest");
-    let too_long = is_baked && !flat && heated.is_hot && is_above(&heated.written.0, habit);
+    let too_long = is_baked
+        && !flat
+        && heated.is_hot
+        && is_above(&heated.written.0, habit)
+        && !is_dried(context, weight, steps, &heated.written.0);
     if !too_short && !too_long {
         return None;
     }
@@ -179,6 +183,19 @@ fn judge(context: &Context, piece: &WorkedPiece, way: Verb, steps: &[&Step]) -> 
         Some(usual) => said.note(usual),
         None => said,
     })
+}
+
+/// Whether it is small and in a cool oven, not for too long even so: what is dried there.
+fn is_dried(context: &Context, weight: &Exact, steps: &[&Step], time: &Exact) -> bool {
+    let within = |name: &str, value: &Exact| {
+        context.limit("habit of dry bakes", name).is_some_and(|range| range.holds(value))
+    };
+    let mut phases = steps.iter().flat_map(|step| &step.phases);
+    let is_cool = phases.all(|phase| {
+        let at = phase.at.as_ref().and_then(|at| at.high.as_ref().or(at.low.as_ref()));
+        at.is_some_and(|at| within("ovens", &context.base(at)))
+    });
+    is_cool && within("piece", weight) && within("time", time)
 }
 
 /// The least share of the fitted time of a style whose breads are thin.

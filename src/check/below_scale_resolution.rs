@@ -70,7 +70,8 @@ fn check_lines<'p>(
     printed: &dyn Fn(usize) -> Option<&'p Exact>,
     findings: &mut Vec<Finding>,
 ) {
-    let Some(within) = limits::most("habit of sums", "weighed") else { return };
+    let most = |what| limits::most("habit of sums", what);
+    let Some((within, of_yeast)) = most("weighed").zip(most("weighed yeast")) else { return };
     for (index, line) in lines.iter().enumerate() {
         // What goes in whole is not weighed.
         if !is_weighed_out(context, line) {
@@ -86,7 +87,7 @@ fn check_lines<'p>(
             continue;
         }
         let step = finest(context, &mass);
-        let slack = &mass * &within;
+        let slack = &mass * if is_yeast(context, line) { &of_yeast } else { &within };
         // What half a step is within needs no rounding.
         if &step * half() <= slack {
             continue;
@@ -131,6 +132,14 @@ fn finest(context: &Context, mass: &Exact) -> Exact {
     match in_grams {
         true => step.min(Scale::default().resolution(mass)),
         false => step,
+    }
+}
+
+/// Whether it is yeast, of which some hundredths more or less change little.
+fn is_yeast(context: &Context, line: &WorkedLine) -> bool {
+    match line.goes {
+        LineRef::Ingredient(id) => context.house.ingredient(id).class == Class::Yeast,
+        _ => false,
     }
 }
 

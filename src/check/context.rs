@@ -316,8 +316,23 @@ impl<'a, 't> Context<'a, 't> {
         if self.style_bounds(figure) {
             return None;
         }
-        let rich = self.is_rich().then(|| self.limit("habit of rich doughs", figure)).flatten();
-        rich.or_else(|| self.limit("habit", figure))
+        let of = |group: &str, applies: bool| applies.then(|| self.limit(group, figure)).flatten();
+        of("habit of quick doughs", self.is_quick())
+            .or_else(|| of("habit of rich doughs", self.is_rich()))
+            .or_else(|| self.limit("habit", figure))
+    }
+
+    /// Whether powder alone raises the dough.
+    fn is_quick(&self) -> bool {
+        let holds_any = |test: &dyn Fn(&Ingredient) -> bool| {
+            let ids = self.worked.ingredients();
+            ids.iter().any(|ingredient| test(ingredient))
+        };
+        let stages = self.first().stages.iter().flat_map(|stage| &stage.lines);
+        let mut lines = stages.chain(&self.first().dough_lines);
+        let ferments = holds_any(&|it| it.class == Class::Yeast)
+            || lines.any(|it| matches!(it.goes, LineRef::Culture(_) | LineRef::OldDough));
+        !ferments && holds_any(&|it| it.class == Class::Leavener || limits::holds_powder(it))
     }
 
     /// Whether much fat and sugar stand on the flour.

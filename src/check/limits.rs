@@ -1,7 +1,8 @@
 //! The store of limits, read: every bound of a rule comes from there.
 
 use crate::diag::amounts::{celsius, celsius_range};
-use crate::formula::limit;
+use crate::formula::class::{Class, Nutrient};
+use crate::formula::{Ingredient, limit};
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, Range};
 
@@ -43,4 +44,13 @@ pub fn show_celsius(range: &Range) -> String {
         (None, Some(high)) => format!("up to {}", celsius(high, 0)),
         (None, None) => "any".into(),
     }
+}
+
+/// Whether it is self-raising flour, told by the sodium of its powder: plain flour has next to
+/// none.
+pub fn holds_powder(ingredient: &Ingredient) -> bool {
+    let plain = bound("habit of flours", "sodium");
+    let sodium = ingredient.composition.get(Nutrient::Sodium);
+    ingredient.class == Class::Flour
+        && sodium.zip(plain).is_some_and(|(sodium, plain)| !plain.holds(sodium))
 }

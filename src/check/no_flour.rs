@@ -2,6 +2,8 @@
 
 use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::class::Class;
+use crate::quantity::Exact;
 
 /// `no-flour`, an error about sums.
 pub const RULE: Rule = Rule {
@@ -28,9 +30,20 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         );
         return;
     };
-    if context.flour().is_zero() {
+    if context.flour().is_zero() && !is_of_grain(context) {
         let help = "every percentage is of the flour; starches can stand in for it: \
                     `counts as flour potato starch`";
         findings.push(Finding::new(&RULE, mix.span, "this dough has no flour").help(help));
     }
+}
+
+/// Whether it is made of grain by weight and nothing ferments it, as oatcakes are: nothing in it
+/// is a share of flour.
+fn is_of_grain(context: &Context) -> bool {
+    let grain = context.class(Class::Grain);
+    let others = [Class::Water, Class::Dairy, Class::Liquid, Class::Fat, Class::Sugar, Class::Egg];
+    let ferments = [Class::Yeast, Class::Culture].map(|class| context.class(class));
+    !grain.is_zero()
+        && ferments.iter().all(Exact::is_zero)
+        && others.into_iter().all(|class| context.class(class) <= grain)
 }

@@ -3,8 +3,8 @@
 use super::context::Context;
 use super::limits;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::class::{Class, Nutrient};
-use crate::formula::{Ingredient, LineRef, WorkedLine};
+use crate::formula::class::Class;
+use crate::formula::{LineRef, WorkedLine};
 
 /// `no-leavening`, a warning about salt.
 pub const RULE: Rule = Rule {
@@ -46,7 +46,7 @@ fn raises(context: &Context, line: &WorkedLine) -> bool {
         LineRef::Ingredient(id) => {
             let ingredient = context.house.ingredient(id);
             matches!(ingredient.class, Class::Yeast | Class::Leavener | Class::Culture)
-                || (ingredient.class == Class::Flour && holds_powder(ingredient))
+                || limits::holds_powder(ingredient)
         }
         _ => false,
     }
@@ -71,11 +71,4 @@ fn nothing_ferments(context: &Context, findings: &mut Vec<Finding>) {
             ));
         }
     }
-}
-
-/// Self-raising flour, told by the sodium of its powder: plain flour has next to none.
-fn holds_powder(flour: &Ingredient) -> bool {
-    let plain = limits::bound("habit of flours", "sodium");
-    let sodium = flour.composition.get(Nutrient::Sodium);
-    sodium.zip(plain).is_some_and(|(sodium, plain)| !plain.holds(sodium))
 }

@@ -8,7 +8,7 @@ use super::beside_claims::Foods;
 use super::context::{Context, Place, Said};
 use super::denials::kind_of;
 use super::facts::Facts;
-use super::speech::{Sentence, Token, language_of, sentences, tokens};
+use super::speech::{Sentence, Token, language_of, read_named, sentences, tokens};
 use super::{absence_in_text, number_in_text};
 use crate::diag::Finding;
 use crate::source::SourceId;
@@ -74,8 +74,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 }
 
 /// What is wrong in texts about a formula that are none of its own, and whose places are in
-/// `source`: what they deny, and the foods that they name beside a claim or the formula beside
-/// one of theirs.
+/// `source`: what they deny, the foods that they name beside a claim or the formula beside one
+/// of theirs, and what they put into the bread that is not in it.
 pub fn of_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<Finding> {
     let own = context.said();
     let (own, prose) = (heard(&own), heard(prose));
@@ -89,9 +89,32 @@ pub fn of_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<Find
     for heard in all() {
         heard.beside_claims(context, &foods, &mut Vec::new(), &mut findings);
     }
+    let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
+    // A heading may name what is served with it, or another bread.
+    for heard in prose.iter().filter(|heard| matches!(heard.said.place, Place::Note)) {
+        let tokens = heard.tokens();
+        let mut told = Vec::new();
+        for sentence in sentences(&heard.said.words, tokens, language_of(tokens, house)) {
+            if states_what_is_in_it(&sentence) {
+                foods.check(heard.said, &sentence, &mut told, &mut findings);
+            }
+        }
+    }
     // What the formula's own texts say beside its own claims is told by itself.
     findings.retain(|finding| finding.labels.iter().any(|label| label.span.source == source));
     findings
+}
+
+/// Whether a sentence of a manuscript plainly puts something into the dough or says what is in
+/// it. What is brushed or spread on, used instead, or only might go in, may be meant of a
+/// variation: there doubt is silence.
+fn states_what_is_in_it(sentence: &Sentence) -> bool {
+    let whole = sentence.whole();
+    let named = read_named(sentence, sentence.language);
+    let states = ["mixing-in", "holds", "in-bread"].iter().any(|word| named.has(word, &whole))
+        || named.has("is-there", &whole) && named.has("in-it", &whole);
+    let is_open = ["unreal", "instead"].iter().any(|word| sentence.has(word, &whole));
+    states && !is_open && !named.has("another-way", &whole)
 }
 
 /// A text, and its words once somebody asks for them.

@@ -3,6 +3,7 @@
 use super::context::Context;
 use super::usual::{is_far, likely_time};
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::Figure;
 use crate::quantity::display::{minutes, minutes_range};
 use crate::quantity::{Exact, Range};
 use crate::syntax::tree::{Extent, Phase, Stage, Step, Verb, Wait};
@@ -32,8 +33,12 @@ fn check_step(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
         let Some(time) = phase.duration.as_deref() else { continue };
         let is_cold = is_cold(context, step, phase);
         let hot = is_hot(context, phase).then(|| context.limit("habit of hot steps", word));
-        let usual = hot.flatten().or_else(|| usual(context, word, is_cold));
+        let hot = hot.flatten();
+        let usual = hot.clone().or_else(|| usual(context, word, is_cold));
         let Some(mut usual) = usual else { continue };
+        if step.verb == Verb::Proof && !is_cold && hot.is_none() && rises_slowly(context) {
+            usual.high = context.limit("habit of steps", "bulk").and_then(|bulk| bulk.high);
+        }
         if several {
             // Each phase is a part of the step; only all of them can be too short.
             usual.low = None;
@@ -48,6 +53,26 @@ fn check_step(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
     if several {
         all_phases(context, step, findings);
     }
+}
+
+/// Whether so little yeast raises the dough that it may proof as long as others stand in bulk, as
+/// balls of it do that are shaped at once, and bulk and proof together are no longer than that.
+fn rises_slowly(context: &Context) -> bool {
+    let yeast = context.share(&Figure::YeastAsFresh).unwrap_or_default();
+    let slow = context.limit("habit of rising", "slow yeast");
+    let most = context.limit("habit of steps", "bulk").and_then(|bulk| bulk.high);
+    let rises = |step: &&Step| matches!(step.verb, Verb::Bulk | Verb::Proof);
+    let warm = context.steps().filter(rises).flat_map(|step| {
+        let warm = step.phases.iter().filter(|phase| !is_cold(context, step, phase));
+        warm.filter_map(|phase| {
+            let range = context.range(phase.duration.as_deref()?);
+            range.low.or(range.high)
+        })
+    });
+    let warm = warm.fold(Exact::ZERO, |sum, time| sum + time);
+    !yeast.is_zero()
+        && slow.is_some_and(|slow| slow.holds(&yeast))
+        && most.is_some_and(|most| warm <= most)
 }
 
 /// Whether no step of any bakery takes so long.

@@ -8,7 +8,8 @@ use super::tell::{tell_on_error, usage};
 use crate::desk::{self, Loaded};
 use crate::diag::nearest;
 use crate::formula::{
-    Figure, House, Reason, ValueKind, Worked, from_measured, no_warmth, printed_as, warmth,
+    Figure, House, Reason, ValueKind, Worked, beyond_water, from_measured, no_warmth, printed_as,
+    warmth,
 };
 use crate::print::{json_tree, tree_as_printed};
 use crate::quantity::System;
@@ -64,7 +65,14 @@ pub fn run(args: &Why) -> Exit {
                     _ => None,
                 };
                 let units = bakehouse.house.settings.units.first;
-                let mut written = told(args.format, reasons, &loaded.sources, units, Some(&worked));
+                let is_of_water = matches!(
+                    Figure::read(&what.name.key),
+                    Some(Figure::WaterTemperature | Figure::Ice)
+                );
+                let water = warmth(&worked).ok().filter(|_| is_of_water);
+                let note = water.and_then(|warmth| beyond_water(&warmth, units));
+                let by = Told { format: args.format, units, of: Some(&worked), note };
+                let mut written = told(&by, reasons, &loaded.sources);
                 if let (WhyFormat::Text, Some(other)) = (args.format, other) {
                     let what = if percent { "its weight" } else { "its percentage" };
                     let name = &worked.formula.name.shown;
@@ -78,10 +86,16 @@ pub fn run(args: &Why) -> Exit {
                 {
                     return usage(&match (warmth(&worked), figure) {
                         (Err(why), _) => format!("there is no `{words}`: {}", no_warmth(why)),
-                        (Ok(warmth), _) => format!(
-                            "there is no ice: the water wants {}, which is not below the tap",
-                            warmth.water.told_in(bakehouse.house.settings.units.first).shown()
-                        ),
+                        (Ok(warmth), _) => {
+                            let units = bakehouse.house.settings.units.first;
+                            let note = beyond_water(&warmth, units);
+                            format!(
+                                "there is no ice: the water wants {}, which is not below the \
+                                 tap{}",
+                                warmth.water.told_in(units).shown(),
+                                note.map(|note| format!("; {note}")).unwrap_or_default()
+                            )
+                        }
                     });
                 }
                 let near = nearest(&what.name.key, Figure::names());
@@ -111,7 +125,8 @@ fn measured_friction(
         Err(why) => return usage(&format!("there is no water temperature: {}", no_warmth(why))),
     };
     let units = house.settings.units.first;
-    streams::output(told(args.format, vec![reason], &loaded.sources, units, None))
+    let by = Told { format: args.format, units, of: None, note: None };
+    streams::output(told(&by, vec![reason], &loaded.sources))
 }
 
 /// How long it takes: at its shortest and, where that differs, at its longest.
@@ -130,31 +145,38 @@ fn times(
         _ => time::why_elapsed(worked, &graph),
     };
     let units = worked.house.settings.units.first;
-    streams::output(told(args.format, reasons, &loaded.sources, units, None))
+    let by = Told { format: args.format, units, of: None, note: None };
+    streams::output(told(&by, reasons, &loaded.sources))
+}
+
+/// How derivations are told.
+struct Told<'a, 't> {
+    format: WhyFormat,
+    units: System,
+    /// The formula whose prints show the weights; none for figures that no print shows.
+    of: Option<&'a Worked<'t>>,
+    /// What is to be known of what they come to.
+    note: Option<String>,
 }
 
 /// Derivations one below the other, in the units of the house; of several, an array in JSON,
 /// where programs find what is exact in grams and degrees Celsius beside what is shown.
-fn told(
-    format: WhyFormat,
-    reasons: Vec<Reason>,
-    sources: &Sources,
-    units: System,
-    of: Option<&Worked>,
-) -> String {
-    match (format, reasons.as_slice()) {
-        (WhyFormat::Json, [one]) => json_tree(one, units, sources),
+fn told(by: &Told, reasons: Vec<Reason>, sources: &Sources) -> String {
+    let (units, note) = (by.units, by.note.as_deref());
+    match (by.format, reasons.as_slice()) {
+        (WhyFormat::Json, [one]) => json_tree(one, units, note, sources),
         (WhyFormat::Json, several) => {
-            let trees = several.iter().map(|reason| json_tree(reason, units, sources));
+            let trees = several.iter().map(|reason| json_tree(reason, units, note, sources));
             format!("[{}]\n", trees.collect::<Vec<_>>().join(","))
         }
         (WhyFormat::Text, _) => {
             let one = |reason: Reason| {
-                let of = of.filter(|_| reason.kind == ValueKind::Mass);
+                let of = by.of.filter(|_| reason.kind == ValueKind::Mass);
                 let printed = of.and_then(|worked| printed_as(worked, &reason.amount));
                 tree_as_printed(&reason.told_in(units), printed.as_deref(), sources)
             };
-            reasons.into_iter().map(one).collect()
+            let note = note.map(|note| format!("note: {note}\n"));
+            reasons.into_iter().map(one).chain(note).collect()
         }
     }
 }

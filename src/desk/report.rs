@@ -13,6 +13,7 @@ use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::Formula;
 use crate::{bring, check, orders, print, proof, syntax, time};
 use rayon::prelude::*;
+use rustc_hash::FxHashSet;
 
 /// Every rule that can raise a finding.
 pub fn rules() -> impl Iterator<Item = &'static Rule> {
@@ -83,9 +84,19 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
         all.extend(of_formulas.into_iter().flatten());
         of_users.extend(of_beside.into_iter().flatten());
         if bakehouse.is_known {
-            let (read, told) = proof_read(loaded, &bakehouse, &rules);
+            let (read, told) = proof_read(loaded, &bakehouse, &rules, true);
             numbers.extend(read);
             all.extend(told);
+            // What other manuscripts say of these formulas; all else is their own affair.
+            let looked_at: FxHashSet<&str> =
+                own.iter().chain(&beside).map(|formula| formula.name.key.as_str()).collect();
+            if !looked_at.is_empty() {
+                let (_, told) = proof_read(loaded, &bakehouse, &rules, false);
+                let is_of_these = |finding: &Finding| {
+                    finding.formula.as_deref().is_some_and(|name| looked_at.contains(name))
+                };
+                of_users.extend(told.into_iter().filter(is_of_these));
+            }
         }
         for (file, booklet) in own_booklets(&bakehouse) {
             let told = guarded_at(booklet.name.span, &booklet.name.shown, || {
@@ -117,15 +128,16 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
     Report { findings: all, users, numbers }
 }
 
-/// Reads the words of the manuscripts that were asked for.
+/// Reads the words of the manuscripts that were asked for, or of the others.
 fn proof_read(
     loaded: &Loaded,
     bakehouse: &Bakehouse,
     rules: &[&'static Rule],
+    asked_for: bool,
 ) -> (Vec<NumberRead>, Vec<Finding>) {
     let is_read = |file: &&&LoadedFile| is_manuscript(&file.path) || is_table(&file.path);
     let manuscripts = bakehouse.files.iter().filter(is_read);
-    let manuscripts: Vec<_> = manuscripts.filter(|file| file.is_asked_for()).collect();
+    let manuscripts: Vec<_> = manuscripts.filter(|file| file.is_asked_for() == asked_for).collect();
     let formulas: Vec<&Formula> =
         bakehouse.files.iter().flat_map(|file| &file.tree.formulas).collect();
     let read = |file: &&&LoadedFile| {

@@ -103,6 +103,7 @@ pub use understand::{Names, understand};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use worked::{MadeKind, Numbers, SizedBy, Within, Worked, WorkedLine, WorkedPiece};
 
+pub use findings::beyond_water::beyond_water;
 pub use findings::left_over;
 pub use findings::no_warmth::no_warmth;
 pub use findings::unknown_formula::finding as unknown_formula;

@@ -44,7 +44,7 @@ pub fn calendar(document: &PlanDocument, event: Option<&str>, before: Option<&st
     old.iter().for_each(|old| {
         calendar.push(cancelled(old, stamp));
     });
-    calendar.to_string()
+    folded(&calendar.to_string())
 }
 
 /// The calendar of a day: an event for each task of hands, or with `of` for all that one machine,
@@ -76,7 +76,7 @@ pub fn day_calendar(document: &DayDocument, of: Option<&str>) -> String {
         }
         calendar.push(event.done());
     }
-    calendar.to_string()
+    folded(&calendar.to_string())
 }
 
 /// Something that stands in the calendar.
@@ -87,31 +87,72 @@ struct Entry<'a> {
     from: &'a MomentPart,
     to: &'a MomentPart,
     is_fold: bool,
+    /// What waits by itself after it, and stands nowhere else.
+    waits: Vec<&'a TaskPart>,
 }
 
 fn entries<'a>(document: &PlanDocument, formula: &'a PlannedPart) -> Vec<Entry<'a>> {
-    let mut entries = Vec::new();
+    let mut entries: Vec<Entry> = Vec::new();
+    let mut waits: Vec<&TaskPart> = Vec::new();
     for task in &formula.events {
-        let title = match &task.stage {
-            Some(stage) => format!("{stage}, {}", task.title),
-            None => task.title.clone(),
-        };
-        let title = format!("{}: {title}", task.formula);
+        let title = format!("{}: {}", task.formula, called(task));
         // What waits needs somebody only when it begins.
         let busy = matches!(task.kind, BarKind::Hands | BarKind::Oven);
         if task.needed {
             let (from, to) = (&task.begins, if busy { &task.ends } else { &task.begins });
             let (id, title) = (task.id.clone(), title.clone());
-            entries.push(Entry { id, title, task, from, to, is_fold: false });
+            entries.push(Entry { id, title, task, from, to, is_fold: false, waits: Vec::new() });
+        } else {
+            waits.push(task);
         }
         for (number, fold) in task.fold_moments.iter().enumerate() {
             let word = document.words.get("fold").map_or("fold", String::as_str);
             let (id, title) =
                 (format!("{}-fold-{}", task.id, number + 1), format!("{title}, {word}"));
-            entries.push(Entry { id, title, task, from: fold, to: fold, is_fold: true });
+            let (from, to) = (fold, fold);
+            entries.push(Entry { id, title, task, from, to, is_fold: true, waits: Vec::new() });
+        }
+    }
+    for wait in waits {
+        match begun_at(&entries, wait).and_then(|at| entries.get_mut(at)) {
+            Some(entry) => entry.waits.push(wait),
+            None => entries.push(Entry {
+                id: wait.id.clone(),
+                title: format!("{}: {}", wait.formula, called(wait)),
+                task: wait,
+                from: &wait.begins,
+                to: &wait.begins,
+                is_fold: false,
+                waits: Vec::new(),
+            }),
         }
     }
     entries
+}
+
+/// The event at whose end a wait begins: the last one before it of the same dough or stage,
+/// else of all; where there is none, the first.
+fn begun_at(entries: &[Entry], wait: &TaskPart) -> Option<usize> {
+    let last = |is_one: &dyn Fn(&Entry) -> bool| {
+        let before = entries.iter().enumerate().filter(|(_, entry)| {
+            !entry.is_fold && entry.task.begins.utc <= wait.begins.utc && is_one(entry)
+        });
+        before.max_by_key(|(_, entry)| &entry.task.begins.utc).map(|(at, _)| at)
+    };
+    // A stage that another formula builds waits before anything of this one is begun.
+    let first = || {
+        let own = entries.iter().enumerate().filter(|(_, entry)| !entry.is_fold);
+        own.min_by_key(|(_, entry)| &entry.task.begins.utc).map(|(at, _)| at)
+    };
+    last(&|entry| entry.task.stage == wait.stage).or_else(|| last(&|_| true)).or_else(first)
+}
+
+/// `Proof`, `Levain, Ripen`.
+fn called(task: &TaskPart) -> String {
+    match &task.stage {
+        Some(stage) => format!("{stage}, {}", task.title),
+        None => task.title.clone(),
+    }
 }
 
 /// The date when a formula is ready.
@@ -168,17 +209,32 @@ fn written(
     event.done()
 }
 
-/// What to do, what the author notes, what can hurt somebody, and where it came from.
+/// What to do, what the author notes, what can hurt somebody, the same of what waits after it,
+/// and where it came from.
 fn description(formula: &PlannedPart, entry: &Entry) -> String {
-    if entry.is_fold {
-        return String::new();
+    let mut lines: Vec<String> = facts(entry.task).into_iter().chain(said(entry.task)).collect();
+    for wait in &entry.waits {
+        let facts = facts(wait).map(|facts| format!(": {facts}")).unwrap_or_default();
+        lines.push(format!("{}{facts}", called(wait)));
+        lines.extend(said(wait));
     }
-    let text = std::iter::once(&entry.task.text);
-    let all = text.chain(&entry.task.notes).chain(&entry.task.cautions);
-    let trace = formula.trace.as_ref().map(|it| format!("{} {}", it.revision, it.code));
-    let all = all.chain(&trace);
-    let all: Vec<&str> = all.map(|words| words.trim()).filter(|words| !words.is_empty()).collect();
-    all.join("\n")
+    lines.extend(formula.trace.as_ref().map(|it| format!("{} {}", it.revision, it.code)));
+    lines.join("\n")
+}
+
+/// How long something waits and how warm, where its words do not say it.
+fn facts(task: &TaskPart) -> Option<String> {
+    let waits = matches!(task.kind, BarKind::Waiting | BarKind::Cold);
+    let time = task.time.as_ref().filter(|_| waits);
+    let at = task.at.as_ref().filter(|at| !task.text.contains(at.as_str()));
+    let facts: Vec<&str> = [time, at].into_iter().flatten().map(String::as_str).collect();
+    (!facts.is_empty()).then(|| facts.join(", "))
+}
+
+/// The words of something: what to do, notes, cautions.
+fn said(task: &TaskPart) -> impl Iterator<Item = String> {
+    let all = std::iter::once(&task.text).chain(&task.notes).chain(&task.cautions);
+    all.map(|words| words.trim().to_owned()).filter(|words| !words.is_empty())
 }
 
 /// An event of a calendar that was made before.
@@ -249,6 +305,27 @@ fn unfolded(text: &str) -> Vec<String> {
         }
     }
     lines
+}
+
+/// A calendar with no line longer than 75 bytes (RFC 5545, 3.1): the library leaves some last
+/// parts of lines with one more.
+fn folded(text: &str) -> String {
+    const MOST: usize = 75;
+    let mut folded = String::with_capacity(text.len());
+    for line in unfolded(text) {
+        let (mut rest, mut most) = (line.as_str(), MOST);
+        while rest.len() > most {
+            let end = (1..=most).rev().find(|&at| rest.is_char_boundary(at));
+            let Some((part, after)) = end.and_then(|end| rest.split_at_checked(end)) else { break };
+            folded.push_str(part);
+            folded.push_str("\r\n ");
+            // A line that goes on begins with a blank.
+            (rest, most) = (after, MOST - 1);
+        }
+        folded.push_str(rest);
+        folded.push_str("\r\n");
+    }
+    folded
 }
 
 /// A text with what means something in a calendar escaped (RFC 5545, 3.3.11).

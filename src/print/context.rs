@@ -6,9 +6,10 @@ use super::wording::{Wording, language_of};
 use crate::formula::weighing::{
     Column, Shown, TotalRow, Weighing, column, places, total_rows, weigh,
 };
-use crate::formula::{House, Numbers, Worked, key as key_of};
+use crate::formula::{House, Numbers, Worked, WorkedLine, key as key_of};
 use crate::quantity::display::{self, Scale, is_beyond_eighths, ounce, to_step};
 use crate::quantity::{Dimension, Exact, System};
+use crate::syntax::tree::Target;
 use std::borrow::Cow;
 use std::cell::{Cell, OnceCell};
 use std::collections::HashMap;
@@ -356,9 +357,24 @@ impl<'a, 't> PrintContext<'a, 't> {
         }
     }
 
-    /// A weight in a sentence: without closing zeros.
+    /// A weight in a sentence: without closing zeros; of a sum that the table can't meet, what
+    /// the table says, with its mark.
     pub fn plain_weight(&self, grams: &Exact) -> Weight {
-        self.plain(grams, &self.rounded_as_known(grams))
+        let mut weight = self.plain(grams, &self.rounded_as_known(grams));
+        let whole = self.numbers().whole.mass();
+        let is_batch = || *grams == whole.each_of(&Exact::from(self.batches.max(1)));
+        let weighings = self.weighings();
+        let about = |weighing: &Weighing| match *grams == whole {
+            true => !weighing.is_exact,
+            false => !weighing.batch_is_exact,
+        };
+        if *grams == whole || is_batch() {
+            weight.about = about(&weighings.first);
+            if let (Some(beside), Some(other)) = (&mut weight.beside, &weighings.other) {
+                beside.about = about(other);
+            }
+        }
+        weight
     }
 
     /// A weight in a head, as it was asked for: to the finest step that its lines use.
@@ -397,6 +413,28 @@ impl<'a, 't> PrintContext<'a, 't> {
     /// A weight in one piece: `400 g`, `1 lb 4⅜ oz`, `400 g / 14⅛ oz`.
     pub fn in_words(&self, grams: &Exact) -> String {
         self.plain_weight(grams).said()
+    }
+
+    /// So much of something, in one piece, where that is a line of a table: as the line shows it,
+    /// of a batch as its own table does. Lines of other things may weigh exactly as much and be
+    /// rounded another way.
+    pub fn line_in_words(&self, what: &Target, grams: &Exact) -> Option<String> {
+        let role = what.role.as_ref().map(|role| &role.shown);
+        let is_it = |line: &WorkedLine| line.key == what.name.key && line.role.as_ref() == role;
+        let dough = &self.numbers().dough_lines;
+        let own = dough.iter().position(is_it);
+        let in_dough = |parts: &Exact| own.filter(|&at| dough[at].mass.each_of(parts) == *grams);
+        let batches = Exact::from(self.shared_by.get().max(1));
+        let row = self.rows().iter().position(|row| is_it(&row.line) && row.line.mass == *grams);
+        let shown = match (in_dough(&batches).filter(|_| !batches.is_one()), row) {
+            (Some(line), _) => self.shown(|weighing| weighing.batch.lines.get(line)),
+            (None, Some(row)) => self.shown(|weighing| weighing.total.lines.get(row)),
+            (None, None) => {
+                let line = in_dough(&Exact::ONE)?;
+                self.shown(|weighing| weighing.dough.lines.get(line))
+            }
+        };
+        Some(self.plain(grams, &shown).said())
     }
 
     /// Both ends of a range of weights: `400–425 g`, `980 g – 1.02 kg`.

@@ -137,6 +137,10 @@ fn question(paper: &PrintContext, asked: &Question) -> Option<String> {
         };
         return Some(length_words(paper, &length));
     }
+    // What the sheet says of the water, which may be milk and all else that is poured.
+    if let (Some(Figure::WaterTemperature), None) = (Figure::read(&what.name.key), place) {
+        return paper.water_temperature();
+    }
     let Some(values) = paper.worked.answer(asked) else {
         return paper.worked.pieces_called(asked).map(|piece| count_words(paper, piece));
     };
@@ -148,6 +152,19 @@ fn question(paper: &PrintContext, asked: &Question) -> Option<String> {
         _ => Exact::ONE,
     };
     let amounts: Vec<Exact> = values.iter().map(|value| &value.amount * &share).collect();
+    // All the flour is what its lines show together.
+    if let (Some(Figure::Flour), None, Measure::Itself, [flour]) =
+        (Figure::read(&what.name.key), place, measure, amounts.as_slice())
+        && share.is_one()
+    {
+        return Some(paper.flour_weight(flour).said());
+    }
+    if let (ValueKind::Mass, None, Measure::Itself, [grams]) =
+        (kind, place, measure, amounts.as_slice())
+        && let Some(said) = paper.line_in_words(what, grams)
+    {
+        return Some(said);
+    }
     Some(value_words(paper, kind, amounts.iter().min()?, amounts.iter().max()?))
 }
 
@@ -173,7 +190,11 @@ fn scaled(paper: &PrintContext, amount: &Quantity, what: Option<&Target>, by: &E
         _ => Exact::ONE,
     };
     let shown = match dimension {
-        Dimension::Mass => paper.in_words(&(base(paper, amount) * by)),
+        Dimension::Mass => {
+            let grams = base(paper, amount) * by;
+            let of_line = what.and_then(|what| paper.line_in_words(what, &grams));
+            of_line.unwrap_or_else(|| paper.in_words(&grams))
+        }
         Dimension::Volume | Dimension::Part => {
             let number = &amount.number * by;
             paper.measure(amount.unit, &number, &number)

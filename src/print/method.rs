@@ -430,7 +430,9 @@ fn with_words(paper: &PrintContext, with: &With) -> String {
         With::Weight(weight, name) => {
             let by = paper.worked.scale_at(weight.span);
             let by = by * share_of_batch(paper, name, None);
-            let weight = paper.in_words(&(base(paper, weight) * by));
+            let grams = base(paper, weight) * by;
+            let weight = paper.line_in_words(name, &grams);
+            let weight = weight.unwrap_or_else(|| paper.in_words(&grams));
             words.fill("weight-of", &[("weight", &weight), ("name", &target(paper, name))])
         }
         With::Remaining(name) => words.fill("rest-of", &[("name", &target(paper, name))]),

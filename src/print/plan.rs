@@ -151,7 +151,12 @@ impl Day<'_> {
         for stretch in &one.graph.stretches {
             let (from, to) = (one.plan.times[stretch.from], one.plan.times[stretch.to]);
             // What only keeps is no task where it does not have to.
-            if from == to && stretch.hands == Hands::Off && !stretch.untimed {
+            let is_skipped = from == to && stretch.hands == Hands::Off && !stretch.untimed;
+            let says_nothing = || {
+                notes_of(paper, &stretch.doing).is_empty()
+                    && cautions_of(paper, &stretch.doing).is_empty()
+            };
+            if is_skipped && says_nothing() {
                 continue;
             }
             if let Some(mut part) = self.task(paper, one, stretch) {

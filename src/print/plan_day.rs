@@ -83,17 +83,18 @@ impl Day<'_> {
         }
     }
 
-    /// `day 2` of a plan from its beginning; `the day before` the bread is ready.
+    /// `day 2` of a plan from its beginning; `the day before` the bread is, or has to be, ready.
     fn day_by_number(&self, instant: Instant) -> String {
         let number =
             |id: &str, name: &str, days: i64| self.words.fill(id, &[(name, &days.to_string())]);
         if self.from_begin {
             return number("day-number", "number", self.zone.days_between(self.begin, instant) + 1);
         }
-        match self.zone.days_between(instant, self.end) {
+        // A limit has a day of its own, and the bread may be ready on the one before.
+        match self.zone.days_between(instant, self.ready_by.unwrap_or(self.end)) {
+            -1 => self.words.say("day-after"),
             0 => self.words.say("day-itself"),
             1 => self.words.say("day-before"),
-            -1 => self.words.say("day-after"),
             days if days < 0 => number("days-after", "days", -days),
             days => number("days-before", "days", days),
         }

@@ -415,7 +415,10 @@ fn step_of<'w>(paper: &PrintContext<'w, '_>, doing: &Doing) -> Option<(&'w Step,
 /// The author's notes for a step, where it begins, or for a stage where it is built.
 pub fn notes_of(paper: &PrintContext, doing: &Doing) -> Vec<String> {
     match (doing, step_of(paper, doing)) {
-        (_, Some((step, 0))) => step.notes.iter().map(|note| live::text(paper, note)).collect(),
+        (_, Some((step, 0))) => {
+            let own = step.notes.iter().map(|note| live::text(paper, note));
+            of_stage(paper, doing, WordsKind::Note).into_iter().chain(own).collect()
+        }
         (Doing::Build { stage, feed: 0 }, _) => {
             let texts = &paper.worked.formula.stages[*stage].texts;
             live::texts(paper, texts, WordsKind::Note)
@@ -427,13 +430,27 @@ pub fn notes_of(paper: &PrintContext, doing: &Doing) -> Vec<String> {
 /// What can hurt somebody in a step, or where a stage is built.
 pub fn cautions_of(paper: &PrintContext, doing: &Doing) -> Vec<String> {
     match (doing, step_of(paper, doing)) {
-        (_, Some((step, _))) => cautions::cautions_of_step(paper, step),
+        (_, Some((step, _))) => {
+            let own = cautions::cautions_of_step(paper, step);
+            of_stage(paper, doing, WordsKind::Caution).into_iter().chain(own).collect()
+        }
         (Doing::Build { stage, feed: 0 }, _) => {
             let texts = &paper.worked.formula.stages[*stage].texts;
             live::texts(paper, texts, WordsKind::Caution)
         }
         _ => Vec::new(),
     }
+}
+
+/// What a stage with a method says of itself, where its work begins.
+fn of_stage(paper: &PrintContext, doing: &Doing, kind: WordsKind) -> Vec<String> {
+    let stage = match doing {
+        Doing::Step { stage: Some(stage), step: 0, phase: 0 } => stage,
+        Doing::Moment { stage: Some(stage), step: 0 } => stage,
+        _ => return Vec::new(),
+    };
+    let declared = paper.worked.formula.stages.get(*stage);
+    declared.map(|stage| live::texts(paper, &stage.texts, kind)).unwrap_or_default()
 }
 
 /// Whether a phase is the last one in the oven or over steam.

@@ -133,9 +133,14 @@ fn assumed(assumption: Assumption) -> &'static str {
 /// The same tree for programs.
 ///
 /// `shown` and `how` are in the units of the house; `exact` is what the arithmetic is done
-/// with: grams, minutes, degrees Celsius, shares of one.
-pub fn json_tree(reason: &Reason, units: System, sources: &Sources) -> String {
-    pretty(&value(reason, &reason.clone().told_in(units), sources)) + "\n"
+/// with: grams, minutes, degrees Celsius, shares of one. `note` is what is to be known of what
+/// it comes to.
+pub fn json_tree(reason: &Reason, units: System, note: Option<&str>, sources: &Sources) -> String {
+    let mut tree = value(reason, &reason.clone().told_in(units), sources);
+    if let (Some(tree), Some(note)) = (tree.as_object_mut(), note) {
+        tree.insert("note".to_owned(), note.into());
+    }
+    pretty(&tree) + "\n"
 }
 
 fn value(reason: &Reason, told: &Reason, sources: &Sources) -> Value {

@@ -434,6 +434,8 @@ impl Reader<'_, '_, '_, '_> {
         let claim = table_refuted::Claim { context, mix, words, span: head };
         let mut told = table_refuted::check(&claim, rows, code);
         tell(context.house, context.worked, context.batches(), &mut told);
+        let name = &context.worked.formula.name.key;
+        told.iter_mut().for_each(|finding| finding.formula = Some(name.clone()));
         told
     }
 

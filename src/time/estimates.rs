@@ -376,8 +376,8 @@ fn told_as_settled(graph: &Graph, estimates: &mut [Estimate]) {
     }
 }
 
-/// Folds keep their places in a phase that is timed anew, in whole minutes, and end
-/// before the dough leaves.
+/// Folds keep their places in a phase that is timed anew, in steps of five minutes as all that
+/// is estimated, and end before the dough leaves.
 fn respread(graph: &mut Graph, folds: &Folds) {
     let Some(phase) = graph.stretches.get(folds.phase) else { return };
     let Some(Retimed { written, .. }) = phase.retimed.clone() else { return };
@@ -393,8 +393,16 @@ fn respread(graph: &mut Graph, folds: &Folds) {
             };
             let Some(factor) = middle(&phase.low, &phase.high).over(&before) else { return };
             let most = folds.room(phase.high.as_ref().unwrap_or(&phase.low));
-            let whole = |minutes: Exact| minutes.min(most.clone()).floor();
-            (whole(&first.low * &factor), first.high.as_ref().map(|high| whole(high * &factor)))
+            let whole = |written: &Exact| {
+                let round = in_steps(&(written * &factor));
+                // Never to the other side of what was written, as all that is estimated.
+                let round = match factor < Exact::ONE {
+                    true => round.min(written.clone()),
+                    false => round.max(written.clone()),
+                };
+                if round <= most { round } else { (written * &factor).min(most.clone()).floor() }
+            };
+            (whole(&first.low), first.high.as_ref().map(whole))
         }
     };
     for &way in &folds.ways {

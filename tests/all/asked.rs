@@ -636,3 +636,156 @@ proptest! {
         }
     }
 }
+
+/// Without a date, days are told from that of the limit, wherever the plan ends: what is said of
+/// the time at which the bread is ready, and how long before the limit that is, is one sum.
+#[test]
+fn a_limit_without_a_date_keeps_its_day() {
+    let offset = |date: &str| match date.to_lowercase().as_str() {
+        "that day" => 0,
+        "the day before" => -1,
+        "the day after" => 1,
+        other => {
+            let days = other.strip_suffix(" days before").map(|days| format!("-{days}"));
+            let days = days.or(other.strip_suffix(" days after").map(str::to_owned));
+            days.and_then(|days| days.parse::<i64>().ok()).unwrap_or_else(|| panic!("{other}"))
+        }
+    };
+    let clock = |time: &str| {
+        let (hours, minutes) = time.split_once(':').expect("a time");
+        hours.parse::<i64>().expect("hours") * 60 + minutes.parse::<i64>().expect("minutes")
+    };
+    // The bread is ready an hour after the last hands, before midnight.
+    let text = MOLE.replace("cool      2h", "cool 1h");
+    let (mut early, mut days_before) = (0, 0);
+    let limits = ["00:10", "02:00", "05:00", "07:00", "09:30", "12:00", "18:00", "23:50"];
+    for awake in ["06:00..22:00", "07:00..22:30", "05:00..21:00"] {
+        for limit in limits {
+            let by = format!("by {limit}");
+            let output = plan(&text, &["mole-loaf", "--ready", &by, "--awake", awake]);
+            let text = out(&output);
+            assert!(!text.contains("-1") && !err(&output).contains("-1 "), "{text}");
+            if output.status.code() != Some(0) {
+                continue;
+            }
+            let ready = text.lines().find_map(|line| line.strip_prefix("ready ")).expect("a head");
+            let (date, time) =
+                ready.split_once(" (").expect("of any day").0.split_once(", ").expect("a time");
+            let ready = offset(date) * 1440 + clock(time);
+            assert!(ready <= clock(limit), "{awake}, {limit}: {text}");
+            days_before += usize::from(offset(date) < 0);
+            // The last day of the list is that of the bread, or an earlier one.
+            let days: Vec<i64> = text
+                .lines()
+                .filter(|line| {
+                    line.ends_with("day") || line.ends_with("before") || line.ends_with("after")
+                })
+                .map(offset)
+                .collect();
+            assert!(
+                !days.is_empty() && days.is_sorted() && days.iter().all(|day| *day <= offset(date)),
+                "{text}"
+            );
+            let told = text.split_whitespace().collect::<Vec<_>>().join(" ");
+            let Some((_, told)) = told.split_once("This is ") else { continue };
+            let (gap, rest) = told.split_once(" before ").expect("a sum");
+            let gap: i64 = gap.split(" min").next().map_or(0, |gap| {
+                let (hours, minutes) = gap.split_once(" h").unwrap_or(("0", gap));
+                hours.trim().parse::<i64>().expect("hours") * 60
+                    + minutes.trim().parse::<i64>().unwrap_or(0)
+            });
+            let (date, rest) = rest.split_once(", ").expect("a time");
+            assert_eq!((date, &rest[..5]), ("that day", limit), "{text}");
+            // Long times are told in whole hours.
+            assert!(
+                (clock(limit) - ready - gap).abs() <= if gap < 600 { 0 } else { 30 },
+                "{gap}: {text}"
+            );
+            early += 1;
+        }
+    }
+    assert!(early > 5 && days_before > 3, "{early} {days_before}");
+}
+
+/// Everything that is said of a step stands in an event: of each thing that is begun its time,
+/// warmth, words, notes and cautions together in one, and no note of a method in none.
+#[test]
+fn a_calendar_says_all_that_a_plan_says() {
+    use calcard::icalendar::{ICalendarComponentType as Kind, ICalendarProperty as Property};
+    use calcard::{Entry, Parser};
+    let made = folder();
+    let text = MOLE
+        .replace("    divide    10min\n", "    divide 10min note \"Bench note.\"\n")
+        .replace("every 40min", "every 40min { note \"Bulk note.\"; caution \"Bulk caution.\" }")
+        .replace("14h at 5C", "14h at 5C note \"Proof note.\" caution \"Proof caution.\"")
+        .replace("cool      2h", "cool 2h note \"Cool note.\" caution \"Cool caution.\"")
+        .replace("keeps 2h", "keeps 2h; note \"Levain note.\"; caution \"Levain caution.\"")
+        .replace("20min at 220C", "20min at 220C note \"Bake note.\" caution \"Bake caution.\"");
+    std::fs::write(made.path().join("a.dough"), text).expect("written");
+    let examples = top().join("examples/gullhaven");
+    let mut houses: Vec<(std::path::PathBuf, String)> =
+        vec![(made.path().to_owned(), "mole-loaf".into())];
+    for file in crate::support::dough_files("examples/gullhaven") {
+        let text = std::fs::read_to_string(&file).expect("read");
+        let names = text.lines().filter_map(|line| line.strip_prefix("formula "));
+        let names = names.filter_map(|line| line.split([' ', '{']).next()).map(str::to_owned);
+        houses.extend(names.map(|name| (examples.clone(), name)));
+    }
+    let (mut planned, mut waits, mut noted) = (0, 0, 0);
+    for ((house, name), room) in houses.iter().flat_map(|one| [(one, None), (one, Some("26C"))]) {
+        let run = |format: &str| {
+            let mut args =
+                vec!["plan", name, "--ready", "2026-12-05 17:00", "--zone", "Europe/Paris"];
+            args.extend(["--awake", "00:00..24:00", "--format", format]);
+            args.extend(room.iter().flat_map(|room| ["--room", *room]));
+            assize(house, &args)
+        };
+        let json = run("json");
+        if json.status.code() != Some(0) {
+            continue;
+        }
+        planned += 1;
+        let ics = out(&run("ics"));
+        let Entry::ICalendar(calendar) = Parser::new(&ics).entry() else { panic!("no calendar") };
+        let events = calendar.components.iter().filter(|it| it.component_type == Kind::VEvent);
+        let told: Vec<String> = events
+            .map(|event| {
+                let entry = event.entries.iter().find(|entry| entry.name == Property::Description);
+                match entry.and_then(|entry| entry.values.first()) {
+                    Some(calcard::icalendar::ICalendarValue::Text(told)) => told.clone(),
+                    other => panic!("words for each event: {other:?}"),
+                }
+            })
+            .collect();
+        let json: serde_json::Value = serde_json::from_str(&out(&json)).expect("JSON");
+        for task in json["formulas"][0]["tasks"].as_array().expect("tasks") {
+            let of = |field: &str| task[field].as_str().map(str::to_owned);
+            let list = |field: &str| {
+                let all = task[field].as_array().expect("a list").iter();
+                all.map(|text| text.as_str().expect("words").to_owned()).collect::<Vec<_>>()
+            };
+            let is_wait = task["kind"] == "waiting" || task["kind"] == "cold";
+            let mut words: Vec<String> = of("text").into_iter().chain(of("at")).collect();
+            words.extend(of("time").filter(|_| is_wait));
+            words.extend(list("notes").into_iter().chain(list("cautions")));
+            let is_all = |told: &&String| words.iter().all(|words| told.contains(words.trim()));
+            assert!(told.iter().any(|told| is_all(&told)), "{name}: {words:?} in {told:#?}");
+            waits += usize::from(is_wait && task["needed"] == false);
+        }
+        let shown = out(&assize(house, &["show", name, "--format", "json"]));
+        let document: serde_json::Value = serde_json::from_str(&shown).expect("JSON");
+        for step in document["method"].as_array().expect("steps") {
+            let lists =
+                ["notes", "cautions"].map(|field| step[field].as_array().expect("a list").clone());
+            for words in lists.concat() {
+                let words = words.as_str().expect("words");
+                // A plan has notes as they are written, paper ends them like sentences.
+                let words = words.trim_end_matches('.').to_lowercase();
+                let is_told = told.iter().any(|told| told.to_lowercase().contains(&words));
+                assert!(is_told, "{name}: {words} in {told:#?}");
+                noted += 1;
+            }
+        }
+    }
+    assert!(planned > 20 && waits > 20 && noted > 30, "{planned} {waits} {noted}");
+}

@@ -276,7 +276,7 @@ fn a_store_is_cited_by_its_name_and_source() {
     let tree = assize::testing::print::tree(&reason, &loaded.sources);
     assert!(tree.contains("[store of ingredients, salt: USDA SR28 02047]"), "{tree}");
     assert!(!tree.contains("stores/"), "{tree}");
-    let json = assize::testing::print::json_tree(&reason, System::Metric, &loaded.sources);
+    let json = assize::testing::print::json_tree(&reason, System::Metric, None, &loaded.sources);
     assert!(json.contains("\"source\": \"USDA SR28 02047\""), "{json}");
     assert!(!json.contains("stores/"), "{json}");
     // Every ingredient and culture of the stores says where it is from.

@@ -266,3 +266,102 @@ fn a_text_that_nobody_can_read_beside_a_house_is_a_note() {
     // Named itself, it is an error.
     assert_eq!(said(folder.path(), &["check", "old.md"]).0, Some(1));
 }
+
+/// What a manuscript says of a formula is looked at with the formula: when an ingredient of it
+/// is checked, and when it is checked itself; what is said of others is not.
+#[test]
+fn a_file_checked_alone_has_the_prose_about_what_uses_it_looked_at() {
+    let own = "ingredient pier seeds is a seed { contains sesame }\n\
+               ingredient dune nuts is a nut { contains hazelnuts }\n";
+    let loaf = |name: &str, more: &str| {
+        let formula = PLAIN.replace("pier-loaf", name).replace("Pier Loaf", name);
+        formula.replace("fresh yeast    1%\n", &format!("fresh yeast    1%\n    {more}\n"))
+    };
+    let seeded = loaf("dory-loaf", "pier seeds 5%");
+    let plain = loaf("skiff-loaf", "caraway seeds 1%");
+    let false_prose = "The loaf has no sesame in it.\n";
+    let about =
+        |name: &str, prose: &str| format!("# {name}\n\n<!-- assize: about {name} -->\n{prose}");
+    let fenced = format!("# Dory\n\n{false_prose}\n```dough\n{seeded}```\n");
+    let base = format!(
+        "{}formula ketch-loaf \"Ketch Loaf\" from dory-loaf {{ makes 1 loaf at 900 g }}\n",
+        seeded
+    );
+    // The files, what is checked, and how many errors of prose there are.
+    let table: Vec<(Vec<(&str, String)>, &str, usize)> = vec![
+        // The formula in the manuscript itself.
+        (vec![("own.dough", own.into()), ("one.md", fenced.clone())], "own.dough", 1),
+        // The formula beside it.
+        (
+            vec![
+                ("own.dough", own.into()),
+                ("a.dough", seeded.clone()),
+                ("one.md", about("dory-loaf", false_prose)),
+            ],
+            "own.dough",
+            1,
+        ),
+        // The formula itself is checked.
+        (
+            vec![
+                ("own.dough", own.into()),
+                ("a.dough", seeded.clone()),
+                ("one.md", about("dory-loaf", false_prose)),
+            ],
+            "a.dough",
+            1,
+        ),
+        // A formula based on another, of which the prose is.
+        (
+            vec![
+                ("own.dough", own.into()),
+                ("a.dough", base),
+                ("one.md", about("ketch-loaf", false_prose)),
+            ],
+            "own.dough",
+            1,
+        ),
+        // A number, which is a warning.
+        (
+            vec![
+                ("own.dough", own.into()),
+                ("one.md", fenced.replace(false_prose, "The hydration is 80 %.\n")),
+            ],
+            "own.dough",
+            0,
+        ),
+        // Prose about a formula that has none of it.
+        (
+            vec![
+                ("own.dough", own.into()),
+                ("a.dough", seeded.clone()),
+                ("b.dough", plain.clone()),
+                ("one.md", about("skiff-loaf", "The loaf has no wheat in it.\n")),
+            ],
+            "own.dough",
+            0,
+        ),
+        (
+            vec![
+                ("own.dough", own.into()),
+                ("a.dough", seeded),
+                ("b.dough", plain),
+                ("one.md", about("skiff-loaf", "The loaf has no wheat in it.\n")),
+            ],
+            "b.dough",
+            1,
+        ),
+    ];
+    for (files, checked, wanted) in table {
+        let files: Vec<(&str, &str)> =
+            files.iter().map(|(name, text)| (*name, text.as_str())).collect();
+        let folder = house(&files);
+        let (code, told) = said(folder.path(), &["check", checked, "--format", "short"]);
+        assert_eq!(told.matches("absence-in-text").count(), wanted, "{checked}: {told}");
+        assert_eq!(code, Some(i32::from(wanted > 0)), "{told}");
+        assert!(
+            told.contains("80 %") == files.iter().any(|file| file.1.contains("80 %")),
+            "{told}"
+        );
+    }
+}

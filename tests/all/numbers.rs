@@ -571,3 +571,157 @@ fn why_and_uses_quote_what_is_printed() {
     }
     assert!(checked > 10 && apart > 5, "{checked}, {apart}");
 }
+
+/// What a live text says of some names, each `NAME=[NAME]`: whether it is about so much, and
+/// grams.
+fn said_live(texts: &[String], name: &str) -> (bool, Exact) {
+    let own = texts.iter().flat_map(|text| text.split('|'));
+    let said = own.filter_map(|part| part.split_once('=')).find(|(own, _)| *own == name);
+    let said = said.unwrap_or_else(|| panic!("{name} in {texts:?}")).1;
+    let (about, said) = match said.strip_prefix("≈ ") {
+        Some(said) => (true, said),
+        None => (false, said),
+    };
+    let said = said.split(" / ").next().unwrap_or_default().trim_end_matches('.');
+    let (shown, unit) = said.rsplit_once(' ').unwrap_or_else(|| panic!("{name}: {said}"));
+    (about, grams(shown, unit))
+}
+
+/// The live texts of some formulas, a headnote and a note of the first mix, against the tables
+/// of the same print: all of it for the headnote, a batch for the note where there are several.
+fn judge_live(text: &str, names: &[String]) -> usize {
+    let asked: Vec<String> = names.iter().map(|name| format!("{name}=[{name}]")).collect();
+    let asked = asked.join("|");
+    let text = text.replacen(
+        "  bake loss 12%\n",
+        &format!("  bake loss 12%\n  headnote \"{asked}\"\n"),
+        1,
+    );
+    let text = text.replacen(", flours\n", &format!(", flours note \"{asked}\"\n"), 1);
+    let mut judged = 0;
+    for (document, _, _) in documents(&text) {
+        let Some(dough) = document.mixes.iter().find(|mix| mix.kind == "dough") else { continue };
+        let whole = |name: &str| match name {
+            "dough" => Some((document.total_sum.about, first(&document.total_sum))),
+            "flour" => {
+                let flours =
+                    document.total.iter().filter(|line| line.class.as_deref() == Some("flour"));
+                let asked = text.contains("makes from");
+                let flours = flours.filter_map(|line| line.weight.as_ref());
+                (!asked).then(|| (false, flours.fold(Exact::ZERO, |sum, flour| sum + first(flour))))
+            }
+            _ => {
+                let line = document.total.iter().find(|line| line.name == name);
+                line.and_then(|line| line.weight.as_ref()).map(|weight| (false, first(weight)))
+            }
+        };
+        for name in names {
+            let Some(wanted) = whole(name) else { continue };
+            assert_eq!(said_live(&document.headnotes, name), wanted, "{name}: {text}");
+            judged += 1;
+        }
+        let steps = if document.batch_method.is_empty() {
+            &document.method
+        } else {
+            &document.batch_method
+        };
+        let notes =
+            steps.iter().flat_map(|step| &step.notes).filter(|note| note.contains("dough="));
+        let notes: Vec<String> = notes.cloned().collect();
+        if notes.is_empty() {
+            continue;
+        }
+        let (lines, sum) = match &dough.batch_sum {
+            Some(sum) => (&dough.batch_lines, sum),
+            None => (&dough.lines, &dough.sum),
+        };
+        assert_eq!(said_live(&notes, "dough"), (sum.about, first(sum)), "{text}");
+        // What is in the dough alone.
+        for (line, own) in lines.iter().zip(&dough.lines) {
+            let total = document.total.iter().find(|total| total.name == line.name);
+            let grams = |line: &LinePart| line.weight.as_ref().map(exact);
+            if !names.contains(&line.name) || total.and_then(grams) != grams(own) {
+                continue;
+            }
+            let Some(weight) = &line.weight else { continue };
+            assert_eq!(
+                said_live(&notes, &line.name),
+                (false, first(weight)),
+                "{}: {text}",
+                line.name
+            );
+            judged += 1;
+        }
+    }
+    judged
+}
+
+/// What a text says of the dough, its flour and its ingredients is what the table beside it
+/// says: of all of it, and of a batch in the words of a sheet for a batch.
+#[test]
+fn a_live_text_says_what_the_table_beside_it_says() {
+    let names = |texts: &[&str]| texts.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>();
+    let all = names(&[
+        "dough",
+        "flour",
+        "bread flour",
+        "whole wheat flour",
+        "dark rye flour",
+        "salt",
+        "sunflower seeds",
+        "fresh yeast",
+    ]);
+    let mut dice = Dice(20_261_129);
+    let mut judged = 0;
+    for _ in 0..400 {
+        judged += judge_live(&made(&mut dice), &all);
+    }
+    // Twenty loaves of a kilogram that no lines of whole grams come to.
+    let twenty = "bakehouse \"Gullhaven Bakehouse\" { scale 5 g above 1 kg, 1 g, 0.1 g below 20 g; \
+                  mixer one { holds 1 kg..12 kg } }\nformula skiff \"Skiff\" {\n  makes 20 loaves at \
+                  1 kg\n  bake loss 12%\n  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% \
+                  }\n  method {\n    mix 8min with water, flours\n    mix 2min with everything else\n \
+                  bake 40min at 230C\n  }\n}\n";
+    judged += judge_live(
+        twenty,
+        &names(&["dough", "flour", "bread flour", "water", "salt", "fresh yeast"]),
+    );
+    assert!(judged > 3_000, "{judged}");
+    // Every example, by the names of its own table.
+    let examples: Vec<String> =
+        dough_files("examples/gullhaven").iter().map(|path| read(path)).collect();
+    let all = examples.join("\n");
+    let mut told = 0;
+    for (document, _, _) in documents(&all) {
+        let rows = document.total.iter().filter(|line| {
+            line.kind == LineKind::Ingredient && line.role.is_none() && line.weight_low.is_none()
+        });
+        let twice = |line: &LinePart| {
+            document.total.iter().filter(|other| other.name == line.name).count() > 1
+        };
+        let rows: Vec<&LinePart> =
+            rows.filter(|line| line.weight.is_some() && !twice(line)).collect();
+        let asked: Vec<String> = rows.iter().map(|line| format!("{0}=[{0}]", line.name)).collect();
+        let head = format!("formula {}", document.name);
+        let Some(at) = all.find(&format!("{head} ")) else { continue };
+        let open = at + all[at..].find('{').expect("a block");
+        let headnote = format!("{{\n  headnote \"dough=[dough]|{}\"\n", asked.join("|"));
+        let text = format!("{}{headnote}{}", &all[..open], &all[open + 1..]);
+        let (own, _, _) =
+            documents(&text).into_iter().find(|own| own.0.name == document.name).expect("it");
+        let sum = &document.total_sum;
+        assert_eq!(
+            said_live(&own.headnotes, "dough"),
+            (sum.about, first(sum)),
+            "{}",
+            document.name
+        );
+        for line in rows {
+            let weight = line.weight.as_ref().expect("a weight");
+            let said = said_live(&own.headnotes, &line.name);
+            assert_eq!(said, (false, first(weight)), "{} in {}", line.name, document.name);
+            told += 1;
+        }
+    }
+    assert!(told > 60, "{told}");
+}

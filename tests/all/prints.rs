@@ -151,3 +151,121 @@ fn a_letter_that_no_font_has_is_told() {
     assert_eq!(done.status.code(), Some(0), "{}", err(&done));
     assert!(err(&done).contains("glyph-missing"), "{}", err(&done));
 }
+
+/// A house whose steps say something wherever a step can: what hurts, what is noted, folds,
+/// phases, a step in the author's words, a stage with a method, batches.
+const SAYS_ALL: &str = r#"
+bakehouse "Gullhaven Bakehouse" { language en; scale 5 g above 1 kg, 1 g; mixer m { holds 1 kg..6 kg } }
+formula cuttle-knots "Cuttle Knots" {
+  makes 120 knots at 80 g
+  total { bread flour 100%; water 55%; salt 2%; fresh yeast 2% }
+  mixture bath { water 960 g; lye 40 g }
+  preferment sponge {
+    ferments 20% of flour
+    bread flour 100%; water 60%; fresh yeast 1%
+    ripens 3h at 22C
+    note "The sponge domes & falls."
+    caution "The tub of the sponge is heavy."
+    method { mix 6min with everything note "Scrape the sponge down." caution "Stop the mixer first." }
+  }
+  method {
+    mix 8min with sponge, everything else to 25C note "Hold [100 g of water] of [dough] back."
+    bulk 1h at 25C { fold 2 times every 20min; note "Wet hands."; caution "The boards are slippery." }
+    step "Turn out onto oiled boards." note "Oil both sides." caution "Oil on the floor."
+    proof 30min at 26C then 1h at 4C note "Cover them." caution "The cold room locks."
+    boil 20s in bath caution "Bath is caustic: goggles on in this room." note "Turn the bath off."
+    bake 15min at 230C steamed then 5min at 200C vented caution "The tray tips." note "Turn it."
+  }
+}
+"#;
+
+/// The words of a page for a browser as people read them, all blanks dropped.
+fn page_words(html: &str) -> String {
+    let body = html.split_once("<body>").expect("a body").1;
+    let mut words = String::new();
+    let mut is_tag = false;
+    for letter in body.chars() {
+        match letter {
+            '<' => is_tag = true,
+            '>' if is_tag => is_tag = false,
+            letter if !is_tag => words.push(letter),
+            _ => {}
+        }
+    }
+    let entities = [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&amp;", "&")];
+    dense(&entities.iter().fold(words, |words, (entity, letter)| words.replace(entity, letter)))
+}
+
+/// All texts of a document but the words of its templates and the names of its parts.
+fn all_texts(value: &Value, texts: &mut Vec<String>) {
+    match value {
+        Value::String(text) => texts.push(text.clone()),
+        Value::Array(all) => all.iter().for_each(|value| all_texts(value, texts)),
+        Value::Object(fields) => {
+            let own = fields.iter().filter(|(name, _)| !["words", "key"].contains(&name.as_str()));
+            own.for_each(|(_, value)| all_texts(value, texts));
+        }
+        _ => {}
+    }
+}
+
+/// Whoever works from a screen is told what stands on paper: every title, time, temperature,
+/// text, note and caution of every step, and every other text of the document that the sheet on
+/// paper holds.
+#[test]
+fn a_sheet_for_a_browser_says_what_the_sheet_on_paper_says() {
+    let made = folder();
+    fs::write(made.path().join("a.dough"), SAYS_ALL).expect("written");
+    let two = folder();
+    let in_two = SAYS_ALL.replace("language en", "language en and fr");
+    fs::write(two.path().join("a.dough"), in_two).expect("written");
+    let houses = [
+        made.path().to_owned(),
+        two.path().to_owned(),
+        top().join("tests/prints"),
+        top().join("examples/gullhaven"),
+    ];
+    let (mut steps, mut cautions, mut beside) = (0, 0, 0);
+    for house in &houses {
+        let to = folder();
+        let at = to.path().to_string_lossy().into_owned();
+        for format in ["pdf", "html"] {
+            let args = ["print", "--only", "sheet", "--format", format, "--to", &at];
+            let done = assize(house, &args);
+            assert_eq!(done.status.code(), Some(0), "{house:?}: {}", err(&done));
+        }
+        for entry in to.path().read_dir().expect("listed") {
+            let file = entry.expect("an entry").path();
+            let Some(file_name) = file.file_name().and_then(|name| name.to_str()) else { continue };
+            let Some(name) = file_name.strip_suffix("-sheet.html") else { continue };
+            let page = page_words(&fs::read_to_string(&file).expect("a page"));
+            let pdf = pdf_extract::extract_text(file.with_extension("pdf")).expect("text");
+            let pdf = dense(&pdf);
+            let shown = assize(house, &["show", name, "--format", "json"]);
+            let document: Value = serde_json::from_str(&out(&shown)).expect("JSON");
+            let of_batch = document["batch_method"].as_array().expect("steps");
+            let method = if of_batch.is_empty() { "method" } else { "batch_method" };
+            for step in document[method].as_array().expect("steps") {
+                let mut texts = Vec::new();
+                let mut step = step.clone();
+                // What must not be missed where words are left out stands in the words.
+                let phases = step["phases"].as_array_mut().expect("phases").iter_mut();
+                phases.for_each(|phase| phase["how"] = Value::Null);
+                all_texts(&step, &mut texts);
+                for text in texts {
+                    assert!(page.contains(&dense(&text)), "{name}: {text} is not on the page");
+                }
+                steps += 1;
+                cautions += step["cautions"].as_array().expect("cautions").len();
+            }
+            let mut texts = Vec::new();
+            all_texts(&document, &mut texts);
+            for text in texts.iter().map(|text| dense(text)).filter(|text| text.len() > 8) {
+                beside += usize::from(pdf.contains(&text));
+                let is_there = page.contains(&text) || !pdf.contains(&text);
+                assert!(is_there, "{name}: {text} is on paper and not on the page");
+            }
+        }
+    }
+    assert!(steps > 150 && cautions > 10 && beside > 500, "{steps} {cautions} {beside}");
+}

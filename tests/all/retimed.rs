@@ -333,7 +333,7 @@ fn what_is_timed_anew_says_for_what_in_every_form() {
         assert_eq!(told.status.code(), Some(0), "{}", err(&told));
         told
     };
-    // 1.1 to the sixth is 1.77: 3 h are 1 h 40, 40 min are 22.
+    // 1.1 to the sixth is 1.77: 3 h are 1 h 40, 40 min are 22, told in fives.
     let text = out(&run("28C", "text"));
     let line = text.lines().find(|line| line.contains("Bulk")).expect("a bulk");
     assert!(line.contains("≈ 1 h 40 min at 28 °C, fold at "), "{line}");
@@ -344,7 +344,7 @@ fn what_is_timed_anew_says_for_what_in_every_form() {
     assert_eq!((&bulk["at"], &bulk["estimated"]), (&"28 °C".into(), &true.into()));
     assert_eq!(bulk["time"], "≈ 1 h 40 min");
     let words = bulk["text"].as_str().expect("words");
-    assert!(words.starts_with("28 °C. ") && words.contains("every 22 min"), "{words}");
+    assert!(words.starts_with("28 °C. ") && words.contains("every 20 min"), "{words}");
     assert!(words.ends_with("The time is an estimate."), "{words}");
     let bars = &json["formulas"][0]["lanes"].as_array().expect("lanes")[0]["bars"];
     let bar = bars.as_array().expect("bars").iter().find(|bar| bar["title"] == "Bulk");
@@ -357,7 +357,7 @@ fn what_is_timed_anew_says_for_what_in_every_form() {
     assert!(!calendar.contains("22 °C") && !calendar.contains("every 40 min"), "{calendar}");
     let pdf = pdf_extract::extract_text_from_mem(&run("28C", "pdf").stdout).expect("text");
     let dense = |text: &str| text.chars().filter(|it| !it.is_whitespace()).collect::<String>();
-    for said in ["≈ 1 h 40 min", "28 °C. Covered", "every 22 min", "The time is an estimate"] {
+    for said in ["≈ 1 h 40 min", "28 °C. Covered", "every 20 min", "The time is an estimate"] {
         assert!(dense(&pdf).contains(&dense(said)), "{said} in {pdf}");
     }
     assert!(!dense(&pdf).contains(&dense("every 40 min")), "{pdf}");
@@ -575,4 +575,46 @@ fn every_wait_without_a_time_is_a_finding() {
         let told = names(&dough("", YEAST, &method));
         assert!(!told.contains(&"time-missing"), "{hands}: {told:?}");
     }
+}
+
+/// Folds of an estimated time are an estimate too: on five minutes of the clock, as it is,
+/// wherever the mix before it ends there; and never further apart in a warmer room.
+#[test]
+fn folds_of_an_estimated_time_fall_on_five_minutes() {
+    let folder = folder();
+    let mut count = 0;
+    for (every, bulk) in [("45min", "2h..3h"), ("30min", "3h..4h"), ("20min", "90min..2h")] {
+        let text = format!(
+            "bakehouse \"Gullhaven Bakehouse\" {{ room 22C; zone Europe/Paris }}\nformula pier-loaf \
+             \"Pier Loaf\" {{ makes 2 loaves at 900 g; total {{ bread flour 100%; water 65%; salt 2%; \
+             fresh yeast 1% }}\n method {{ mix 10min with everything to 25C; bulk {bulk} at 22C fold 2 \
+             times every {every}; shape 10min; proof 1h at room; bake 40min at 240C; cool 1h }} }}"
+        );
+        std::fs::write(folder.path().join("a.dough"), text).expect("written");
+        let mut before: Option<i64> = None;
+        for room in ["18C", "20C", "24C", "26C", "28C", "30C"] {
+            let args = ["plan", "pier-loaf", "--ready", "2026-12-05 18:00", "--room", room];
+            let told = assize(folder.path(), &[&args[..], &["--format", "json"]].concat());
+            assert_eq!(told.status.code(), Some(0), "{}", err(&told));
+            let json: serde_json::Value = serde_json::from_str(&out(&told)).expect("JSON");
+            let tasks = json["formulas"][0]["tasks"].as_array().expect("tasks");
+            let bulk = tasks.iter().find(|task| task["title"] == "Bulk").expect("a bulk");
+            assert_eq!(bulk["estimated"], true, "{room}");
+            let minutes = |time: &str| {
+                let (hour, minute) = time.split_once(':').expect("a time");
+                hour.parse::<i64>().expect("hours") * 60 + minute.parse::<i64>().expect("minutes")
+            };
+            let begins = minutes(bulk["begins"]["time"].as_str().expect("a time"));
+            let folds = bulk["folds"].as_array().expect("folds").iter();
+            let folds: Vec<i64> =
+                folds.map(|fold| minutes(fold.as_str().expect("a time"))).collect();
+            assert_eq!((begins % 5, folds.len()), (0, 2), "{room}: {bulk}");
+            assert!(folds.iter().all(|fold| fold % 5 == 0), "{every}, {room}: {folds:?}");
+            let apart = folds[1] - folds[0];
+            assert!(before.is_none_or(|before| apart <= before), "{every}, {room}: {folds:?}");
+            before = Some(apart);
+            count += 1;
+        }
+    }
+    assert_eq!(count, 18);
 }

@@ -768,3 +768,69 @@ const FILES_OF_DENIALS: &[(&str, bool, usize)] = &[
     ("denials.fifth.harmless.txt", false, 20),
     ("denials.sixth.false.txt", true, 20),
 ];
+
+/// A paragraph of a manuscript puts nothing into a bread that a note of its formula does not, and
+/// what it plainly mixes in or says to be there it does: every sentence of the corpora, once as
+/// a note and once as prose.
+#[test]
+fn a_manuscript_puts_in_what_a_note_does() {
+    use crate::support::Memory;
+    use assize::testing::desk::{load, report};
+    use std::path::{Path, PathBuf};
+    let told_of = |all: &[assize::testing::diag::Finding]| {
+        let own = all.iter().filter(|finding| finding.rule.name == "ingredient-in-text");
+        let mut told: Vec<String> = own.map(|finding| finding.message.clone()).collect();
+        told.sort();
+        told.dedup();
+        told
+    };
+    let as_prose = |case: &Case| {
+        let empty = Case { sentence: "Bake.".to_owned(), ..case.clone() };
+        let formula = empty.file("note");
+        let (house, formula) = formula.split_once('\n').expect("a house");
+        let chapter = format!("# A chapter\n\n```dough\n{formula}```\n\n{}\n", case.sentence);
+        let files = [("/x/house.dough", house), ("/x/book.md", chapter.as_str())];
+        let paths = [PathBuf::from("/x/book.md")];
+        let loaded = load(&Memory::with(&files), Path::new("/x"), &paths);
+        told_of(&report(&loaded, None).findings)
+    };
+    let mut all: Vec<Case> =
+        ["en", "fr", "de", "es", "it"].into_iter().flat_map(harmless).collect();
+    for file in ["second", "third", "fourth", "fifth"] {
+        all.extend(later_harmless(&format!("{file}.harmless.txt")));
+        all.extend(stale(&format!("{file}.stale.txt")));
+    }
+    all.extend(stale("stale.txt"));
+    // What Markdown or the language of formulas reads otherwise is no plain sentence.
+    all.retain(|case| !case.sentence.contains(['*', '_', '[', '<', '#', '`', '|', '\\', '"']));
+    for sentence in [
+        "Stir in 200 g of walnuts.",
+        "The loaf has walnuts and milk in it.",
+        "There are walnuts and milk in it.",
+        "Il y a des noix dedans.",
+    ] {
+        let language = match sentence.split(' ').next() {
+            Some("Il") => "fr",
+            _ => "en",
+        };
+        let case = Case {
+            language: language.to_owned(),
+            formula: "loaf".to_owned(),
+            place: String::new(),
+            sentence: sentence.to_owned(),
+            rule: "ingredient-in-text".to_owned(),
+        };
+        assert!(!as_prose(&case).is_empty(), "{sentence}");
+        all.push(case);
+    }
+    let (mut raised, mut silent) = (0, 0);
+    for case in &all {
+        let (note, prose) = (told_of(&findings(&case.file("note"))), as_prose(case));
+        let is_told = |told: &String| note.contains(told);
+        assert!(prose.iter().all(is_told), "{}: {}", case.language, case.sentence);
+        raised += usize::from(!prose.is_empty());
+        silent += usize::from(prose.is_empty() && !note.is_empty());
+    }
+    println!("{} sentences: {raised} told in prose, {silent} in notes alone", all.len());
+    assert!(all.len() > 400 && raised > 20, "{} {raised}", all.len());
+}

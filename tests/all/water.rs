@@ -1,10 +1,10 @@
 //! How warm the water has to be, and how much of it is ice, against published values.
 
-use crate::support::{assize, err, folder, loaded, out, over};
+use crate::support::{assize, err, folder, loaded, out, over, with_worked};
 use assize::testing::desk;
-use assize::testing::formula::{from_measured, ice_share, warmth, work};
+use assize::testing::formula::{Steers, from_measured, ice_share, warmth, work};
 use assize::testing::quantity::display::{fixed, trimmed};
-use assize::testing::quantity::{Exact, int, ratio};
+use assize::testing::quantity::{Exact, System, int, ratio};
 
 /// A straight dough in a house of these settings.
 fn house(settings: &str, mixer: &str, target: &str) -> String {
@@ -484,4 +484,60 @@ fn a_sheet_says_how_and_what_to_do_next_time_in_the_units_of_the_house() {
     let dense = |text: &str| text.chars().filter(|it| !it.is_whitespace()).collect::<String>();
     assert!(dense(&text).contains(&dense("By the factor method. 1 °F too warm")), "{text}");
     assert!(!text.contains("°C"), "{text}");
+}
+
+/// Nothing answers with a temperature that water can't have, or can't have alone, without
+/// saying so; and a text says what the sheet says.
+#[test]
+fn no_answer_is_beyond_what_water_can_be_without_the_words() {
+    use assize::testing::formula::beyond_water;
+    use assize::testing::print::{Wording, document};
+    let (mut beyond, mut within) = (0, 0);
+    for (units, system) in [("metric", System::Metric), ("US", System::Us)] {
+        for (water, milk) in [(65, 0), (30, 30), (3, 40), (1, 60), (10, 50), (0, 60), (60, 5)] {
+            for (target, tap) in [(18, 25), (25, 12), (29, 4), (21, 30)] {
+                let water = if water > 0 { format!("water {water}%; ") } else { String::new() };
+                let milk = if milk > 0 { format!("whole milk {milk}%; ") } else { String::new() };
+                let text = format!(
+                    "bakehouse \"Gullhaven Bakehouse\" {{ units {units}; room 24C; flour 22C; tap {tap}C; \
+                     mixer spiral {{ holds 1 kg..30 kg; friction 13C }} }}\nformula milky \"Milky\" {{ \
+                     makes 12 loaves at 1 kg; headnote \"at=[water temperature]\"; total {{ bread flour \
+                     100%; {water}{milk}salt 2%; fresh yeast 2% }}\n method {{ mix 8min with everything \
+                     to {target}C; bulk 1h at 25C; bake 40min at 230C }} }}"
+                );
+                with_worked(&text, |bakehouse, worked| {
+                    let warmth = warmth(worked).expect("a temperature");
+                    let celsius = &warmth.water.amount;
+                    let is_water = *celsius >= int(0) && *celsius <= int(100);
+                    let note = beyond_water(&warmth, system);
+                    assert!(is_water || note.is_some(), "{text}: {celsius}");
+                    assert_eq!(
+                        note.is_none(),
+                        warmth.steers == Steers::Water && is_water,
+                        "{text}"
+                    );
+                    let print = document(&bakehouse.house, worked, &Wording::plain(), false);
+                    let sheet = print.water.expect("water");
+                    assert_eq!(print.headnotes, [format!("at={}", sheet.temperature)], "{text}");
+                    *(if note.is_some() { &mut beyond } else { &mut within }) += 1;
+                });
+            }
+        }
+    }
+    assert!(beyond > 15 && within > 10, "{beyond} {within}");
+    let folder = folder();
+    let text = "bakehouse \"Gullhaven Bakehouse\" { units US; room 21C; flour 19C; tap 12C; mixer spiral { \
+                holds 3 kg..30 kg; friction 11C } }\nformula milky \"Milky\" { makes 12 loaves at 1 kg; total \
+                { bread flour 100%; whole milk 40%; water 3%; salt 2%; fresh yeast 2% }\n method { mix 8min \
+                with everything to 25C; bulk 3h at 25C; bake 40min at 230C } }";
+    std::fs::write(folder.path().join("a.dough"), text).expect("written");
+    let why = |args: &[&str]| assize(folder.path(), &[&["why", "milky"], args].concat());
+    let told = out(&why(&["water temperature"]));
+    let last = told.lines().last().expect("lines");
+    assert!(last.starts_with("note: there is too little water for it to be "), "{told}");
+    let json: serde_json::Value =
+        serde_json::from_str(&out(&why(&["water temperature", "--format", "json"]))).expect("JSON");
+    assert!(json["note"].as_str().is_some_and(|note| note.contains("too little water")), "{json}");
+    let ice = err(&why(&["ice"]));
+    assert!(ice.contains("there is no ice") && ice.contains("too little water"), "{ice}");
 }

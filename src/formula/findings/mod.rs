@@ -5,6 +5,7 @@ use crate::diag::Rule;
 
 pub mod allergen_in_name;
 pub mod amount_unclear;
+pub mod beyond_water;
 pub mod circular_size;
 pub mod composition_depends_on_size;
 pub mod contains_doubtful;

@@ -10,6 +10,8 @@ use crate::quantity::Exact;
 pub enum ShownAt {
     /// A line of the final dough for one batch, by its place in the dough.
     Batch(usize),
+    /// The sum of one batch of the final dough.
+    BatchSum,
     /// A line of a stage, by the places of both.
     Stage(usize, usize),
     /// The sum of a stage, by its place.
@@ -29,6 +31,7 @@ impl ShownAt {
     pub fn shown(self, of: &Weighing) -> Option<&Shown> {
         match self {
             Self::Batch(line) => of.batch.lines.get(line),
+            Self::BatchSum => Some(&of.batch.sum),
             Self::Stage(stage, line) => of.stages.get(stage)?.lines.get(line),
             Self::StageSum(stage) => Some(&of.stages.get(stage)?.sum),
             Self::Dough(line) => of.dough.lines.get(line),
@@ -67,6 +70,7 @@ pub fn places(worked: &Worked, batches: u32, rows: &[TotalRow]) -> Vec<(Exact, S
         places.push((row.line.mass.clone(), ShownAt::Total(place)));
     }
     places.push((numbers.whole.mass(), ShownAt::DoughSum));
+    places.push((numbers.whole.mass().each_of(&batches), ShownAt::BatchSum));
     places
 }
 

@@ -129,7 +129,7 @@ impl PrintContext<'_, '_> {
     }
 
     /// All the flour: as it was asked for, else what its lines show.
-    pub(super) fn flour_weight(&self, grams: &Exact) -> Weight {
+    pub fn flour_weight(&self, grams: &Exact) -> Weight {
         let flour = self.worked.flour(&self.numbers().whole);
         let scale = &self.house.settings.scale;
         let is_round = grams.is_multiple_of(&scale.resolution(grams));

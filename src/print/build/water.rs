@@ -40,10 +40,7 @@ impl PrintContext<'_, '_> {
             self.words.fill("water-next", &[("degrees", by_degree.as_str()), ("unit", unit)]);
         let names = self.liquid(&told.liquids);
         Some(WaterPart {
-            temperature: match self.house.settings.tap.as_ref() == Some(&told.celsius) {
-                true => self.degrees(&told.celsius),
-                false => self.degrees_worked_out(&told.celsius),
-            },
+            temperature: self.told_temperature(&told),
             water: self.without_ice(&told.water, told.ice.as_ref()),
             ice: told.ice.map(|ice| self.weight(&ice.each_of(&batches))),
             label: self
@@ -55,6 +52,19 @@ impl PrintContext<'_, '_> {
             correction,
             lever: told.lever,
         })
+    }
+
+    /// How warm the water has to be, as the sheet tells it, alone in a sentence.
+    pub fn water_temperature(&self) -> Option<String> {
+        let warmth = warmth(self.worked).ok()?;
+        Some(self.told_temperature(&self.water_told(&warmth)))
+    }
+
+    fn told_temperature(&self, told: &WaterTold) -> String {
+        match self.house.settings.tap.as_ref() == Some(&told.celsius) {
+            true => self.degrees(&told.celsius),
+            false => self.degrees_worked_out(&told.celsius),
+        }
     }
 
     /// The liquid for one batch: with the ice it comes to what its line shows.

@@ -2,7 +2,7 @@
 
 use super::columns::{MixColumn, beside, ingredients, side_by_side};
 use super::words::{filled, row_title, word};
-use crate::print::document::Document;
+use crate::print::document::{Document, PhasePart, StepPart};
 use maud::{Markup, html};
 
 /// A sheet for the bench.
@@ -85,41 +85,67 @@ pub fn earlier_feeds(document: &Document) -> Markup {
     }
 }
 
-/// All steps in order, each with a place to tick it off.
+/// All steps in order, each with what to do in it and a place to tick it off.
 pub fn steps(document: &Document) -> Markup {
     let steps = match document.batch_method.is_empty() {
         true => &document.method,
         false => &document.batch_method,
     };
     html! {
-        table {
+        table.work {
             caption { (word(document, "steps")) }
             thead {
                 tr {
-                    th scope="col" { (word(document, "step")) }
+                    th scope="colgroup" colspan="2" { (word(document, "step")) }
                     th scope="col" { (word(document, "time")) }
                     th scope="col" { (word(document, "temperature")) }
                     th scope="col" { (word(document, "measured")) }
                     th scope="col" { (word(document, "done")) }
                 }
             }
-            tbody {
-                @for step in steps {
-                    @let title = row_title(step);
-                    tr {
-                        th scope="row" { (title) }
-                        td { @for (index, phase) in step.phases.iter().enumerate() {
-                            @if index > 0 { br; } (phase.time.as_deref().unwrap_or_default())
-                            @for how in &phase.how { " " span.quiet { (how) } }
-                        } }
-                        td { @for (index, phase) in step.phases.iter().enumerate() {
-                            @if index > 0 { br; }
-                            (phase.at.as_deref().unwrap_or_default())
-                            @if let Some(to) = &phase.to { " → " (to) }
-                        } }
-                        td { input type="text" aria-label=(format!("{title}: {}", word(document, "measured"))); }
-                        td { input type="text" aria-label=(format!("{title}: {}", word(document, "done"))); }
+            @for step in steps { (rows_of(document, step)) }
+        }
+    }
+}
+
+/// A step: a row for each of its phases.
+fn rows_of(document: &Document, step: &StepPart) -> Markup {
+    let none = [PhasePart::default()];
+    let phases = if step.phases.is_empty() { &none[..] } else { &step.phases };
+    let title = row_title(step);
+    // Where the author's words are the heading, they need not stand beside it again.
+    let is_worded = step.title.is_empty() && !step.phases.is_empty();
+    let over = (phases.len() > 1).then_some(phases.len());
+    let across = (is_worded && over.is_none()).then_some(2);
+    let said = html! {
+        @for note in &step.notes { " " span.note { (note) } }
+        @for caution in &step.cautions { p.caution { (caution) } }
+    };
+    let written = |name: &str| {
+        let label = format!("{title}: {}", word(document, name));
+        html! { td rowspan=[over] { input type="text" aria-label=(label); } }
+    };
+    html! {
+        tbody {
+            @for (index, phase) in phases.iter().enumerate() {
+                tr {
+                    @if index == 0 {
+                        th.words[is_worded] scope=(if over.is_some() { "rowgroup" } else { "row" }) rowspan=[over] colspan=[across] {
+                            (title) @if across.is_some() { (said) }
+                        }
                     }
+                    @if across.is_none() {
+                        td.words {
+                            @if index > 0 || !is_worded { (phase.text) }
+                            @if index + 1 == phases.len() { (said) }
+                        }
+                    }
+                    td { (phase.time.as_deref().unwrap_or_default()) }
+                    td {
+                        (phase.at.as_deref().unwrap_or_default())
+                        @if let Some(to) = &phase.to { " → " (to) }
+                    }
+                    @if index == 0 { (written("measured")) (written("done")) }
                 }
             }
         }

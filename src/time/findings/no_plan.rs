@@ -22,9 +22,6 @@ pub const RULE: Rule = Rule {
     page: include_str!("no_plan.md"),
 };
 
-/// Parts of a conflict that are told one by one.
-const MAX_TOLD: usize = 8;
-
 /// Ways out that are told.
 const MAX_WAYS: usize = 6;
 
@@ -144,11 +141,6 @@ impl Case<'_, '_> {
                     add(format!("{}: {length}{}", self.name(doing), estimate(stretch)));
                 }
             }
-        }
-        let more = parts.len().saturating_sub(MAX_TOLD);
-        parts.truncate(MAX_TOLD);
-        if more > 0 {
-            parts.push(format!("{more} more"));
         }
         let hours = match (conflict.presences.is_empty(), self.asked.hours) {
             (false, Some(hours)) => format!(" (hands are there {})", told_hours(hours)),
