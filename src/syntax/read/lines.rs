@@ -812,7 +812,7 @@ fn is_aside_before(cursor: &Cursor) -> bool {
 /// Whether a line begins with its amount: in digits, as it is said, or a pinch. A number in
 /// words counts only where no amount follows the name: `five spice 2 g` is a name.
 fn begins_with_amount(cursor: &Cursor) -> bool {
-    if cursor.is_number() || is_pinch(cursor) || is_minus(cursor) {
+    if cursor.is_number() || is_pinch(cursor) || is_minus(cursor) || begins_with_soft(cursor) {
         return true;
     }
     if behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Line))
@@ -828,6 +828,31 @@ fn begins_with_amount(cursor: &Cursor) -> bool {
         ahead.advance();
     }
     named && (ahead.at_end() || ahead.is_comma() || ahead.is_text())
+}
+
+/// Whether a line begins with an amount without a number: `q.b. sale`, `all the levain`. What
+/// has its amount behind it is a name: `all purpose flour 500 g`.
+fn begins_with_soft(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    match soft_as_said(cursor) {
+        Some((_, behind)) => {
+            ahead = behind;
+            let _ = OF.iter().any(|of| ahead.take(of));
+        }
+        None => {
+            let whole = ahead.take("all")
+                || ahead.are("the", "rest") && ahead.take("the") && ahead.take("rest");
+            let of = whole && ahead.take("of");
+            if !(ahead.take("the") || of) {
+                return false;
+            }
+        }
+    }
+    let first = ahead.here();
+    while ahead.word().is_some() && !is_soft_amount(&ahead) && !begins_amount_word(&ahead) {
+        ahead.advance();
+    }
+    ahead.here() != first && (ahead.at_end() || ahead.is_comma() || ahead.is_text())
 }
 
 /// Whether an amount that begins with a word stands here, behind a name.
@@ -1013,21 +1038,18 @@ fn soft_as_said<'a>(cursor: &Cursor<'a>) -> Option<(&'static str, Cursor<'a>)> {
             return Some((ours, ahead));
         }
     }
-    // `q.b.`, quanto basta
-    let mut ahead = *cursor;
-    let is_short = ahead.take("q") && {
-        ahead.is_sign(".") && {
+    // Quanto basta, quantum satis, cantidad necesaria, nach Bedarf.
+    let letters = [("q", "b"), ("q", "s"), ("c", "n"), ("n", "B")];
+    letters.iter().find_map(|(one, two)| {
+        let mut ahead = *cursor;
+        ahead.take(one).then_some(())?;
+        ahead.is_sign(".").then(|| ahead.advance())?;
+        ahead.take(two).then_some(())?;
+        if ahead.is_sign(".") {
             ahead.advance();
-            ahead.take("b")
         }
-    };
-    if !is_short {
-        return None;
-    }
-    if ahead.is_sign(".") {
-        ahead.advance();
-    }
-    Some(("as needed", ahead))
+        Some(("as needed", ahead))
+    })
 }
 
 /// `for dusting`, `to mix` at the end of a line: what it is for, in place of an amount.

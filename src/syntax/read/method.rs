@@ -22,8 +22,8 @@ use crate::quantity::display::trimmed;
 use crate::quantity::{Unit, int, ratio, read_number};
 use crate::source::Span;
 use crate::syntax::findings::{
-    incomplete_statement, malformed_name, misplaced_punctuation, misplaced_statement, missing_name,
-    missing_unit, unexpected_text, unknown_value, unknown_word, wrong_kind_of_amount,
+    incomplete_statement, misplaced_punctuation, misplaced_statement, missing_name, missing_unit,
+    unexpected_text, unknown_value, unknown_word, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
@@ -1021,7 +1021,6 @@ impl<'a> Reader<'a> {
         let here = cursor.here();
         match self.target_of_part(cursor, ends_in_step)? {
             Some(target) => Ok(target),
-            None if cursor.is("the") => Err(malformed_name::needless_the(here).into()),
             None => {
                 let span = if here.start > first.start { first.to(here) } else { here };
                 Err(missing_name::nothing_with(span).into())

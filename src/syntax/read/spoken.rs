@@ -12,8 +12,30 @@ use crate::syntax::wanted::Wanted;
 
 /// Words that say of a number that it is not to be taken to the letter, which no number of
 /// a recipe is.
-const ABOUT: [&str; 8] =
-    ["about", "approximately", "approx", "around", "roughly", "circa", "ca", "say"];
+const ABOUT: [&str; 22] = [
+    "about",
+    "approximately",
+    "approx",
+    "around",
+    "roughly",
+    "circa",
+    "ca",
+    "c",
+    "say",
+    "environ",
+    "env",
+    "approximativement",
+    "etwa",
+    "ungefähr",
+    "ungef",
+    "rund",
+    "zirka",
+    "aproximadamente",
+    "aprox",
+    "unos",
+    "unas",
+    "approssimativamente",
+];
 
 const NUMBERS: [&str; 12] = [
     "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
@@ -152,9 +174,13 @@ pub fn behind_about<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     if !is_about {
         return None;
     }
+    let is_letter = ahead.is("c");
     ahead.advance();
     if ahead.is_sign(".") && ahead.touches() {
         ahead.advance();
+    } else if is_letter {
+        // `c` without its point is a cup.
+        return None;
     }
     Some(ahead)
 }

@@ -411,7 +411,10 @@ pub const OTHER_SOFT_AMOUNTS: &[(&str, &[&str])] = &[
             "selon besoin",
             "quanto basta",
             "qb",
+            "qs",
+            "c/n",
             "cantidad necesaria",
+            "lo necesario",
         ],
     ),
     (
