@@ -255,8 +255,9 @@ const SLIPS: &[Slip] = &[
             .collect()
     }),
     ("misplaced_punctuation", "separated by", |text| {
-        let mut all = each_place(text, "; water", ", water");
-        all.extend(each_place(text, "; salt", ", salt"));
+        let mut all = each_place(text, "%\n    water ", "%, water ");
+        all.extend(each_place(text, "%\n    salt ", "%, salt "));
+        all.extend(each_place(text, "; water", ", water"));
         all
     }),
     ("misplaced_punctuation", "ends with a comma", |text| each_place(text, "%\n", "%,\n")),
@@ -285,6 +286,16 @@ const SLIPS: &[Slip] = &[
         let mut all = each_place(text, "    ripens", "    stands");
         all.extend(each_place(text, "    stands", "    ripens"));
         all
+    }),
+    ("missing_value", "expected a text", |text| {
+        let notes = text.match_indices("note \"").map(|(at, found)| at + found.len());
+        let unquoted = notes.filter_map(|at| {
+            let (inside, rest) = text.get(at..)?.split_once('"')?;
+            let before = text.get(..at)?.strip_suffix('"')?;
+            let is_plain = rest.starts_with('\n') && !inside.contains(['\n', '[', '\\']);
+            is_plain.then(|| format!("{before}{inside}{rest}"))
+        });
+        unquoted.collect()
     }),
     ("missing_unit", "what it counts", |text| {
         let mut all = each_place(text, " times every", " every");
