@@ -1,7 +1,7 @@
 //! Units behind numbers, in the many ways they are spelt.
 
 use super::cursor::Cursor;
-use super::spoken::{past_filling, unit_here};
+use super::spoken::{french_spoon, past_filling, unit_here};
 use super::words::follows_an_amount;
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit};

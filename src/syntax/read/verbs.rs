@@ -125,17 +125,7 @@ impl Reader<'_> {
             }
         }
         *cursor = before;
-        self.understood(cursor);
         Some((verb, span, None))
-    }
-
-    /// `Backofen auf 250 °C vorheizen`: what a verb at the end is done to.
-    fn understood(&mut self, cursor: &mut Cursor) {
-        let from = cursor.here();
-        if cursor.take_longest(UNDERSTOOD).is_some() {
-            let end = if cursor.at_end() { cursor.after().end } else { cursor.here().start };
-            self.reword(Span { end, ..from }, "");
-        }
     }
 
     /// `cover and let rise`: the words before the verb of a step that waits, which say that it
