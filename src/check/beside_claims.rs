@@ -300,7 +300,7 @@ fn finding(without: &Without, said: &Said, written: &str, brings: &str) -> Findi
     let message = format!("{}, but a text names `{written}`, which {brings}", without.said);
     Finding::new(without.rule, without.span, message)
         .here("claimed here")
-        .label(said.span, "and named here")
+        .label(said.place_of(written), "and named here")
         .help(
             "take it out of the text, or remove the claim; what goes in belongs on a line \
              (a `piece` carries what goes on it)",

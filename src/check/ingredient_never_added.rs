@@ -17,9 +17,18 @@ pub const RULE: Rule = Rule {
 
 /// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    let mut told: Vec<Span> = Vec::new();
     for (method, trouble) in context.method_troubles() {
         let Trouble::Never { name, missing, line_span, beside } = trouble else { continue };
         if missing.is_one() && is_misnamed(context, method.span, name) {
+            continue;
+        }
+        let together = never_added(context, method.span);
+        if missing.is_one() && !beside && together.len() > 1 {
+            if !told.contains(&method.span) {
+                told.push(method.span);
+                findings.push(several(&together, method.span));
+            }
             continue;
         }
         let how = match missing.is_one() {
@@ -36,6 +45,38 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let said = Finding::new(&RULE, *line_span, how).label(method.span, "none of these steps");
         findings.push(said.help(help));
     }
+}
+
+/// What no step of a method adds any of, with the place of its line.
+fn never_added<'c>(context: &'c Context, method: Span) -> Vec<(&'c str, Span)> {
+    let own = context.method_troubles().filter(|(it, _)| it.span == method);
+    let never = own.filter_map(|(_, trouble)| match trouble {
+        Trouble::Never { name, missing, line_span, beside: false } if missing.is_one() => {
+            Some((name.as_str(), *line_span))
+        }
+        _ => None,
+    });
+    never.filter(|(name, _)| !is_misnamed(context, method, name)).collect()
+}
+
+/// The most names that are said of those that no step adds.
+const MAX_NAMED: usize = 4;
+
+/// Several things that no step adds: one slip, mostly a step that does not say what goes in.
+fn several(together: &[(&str, Span)], method: Span) -> Finding {
+    let mut names: Vec<String> =
+        together.iter().take(MAX_NAMED).map(|(name, _)| format!("`{name}`")).collect();
+    let more = together.len() - names.len();
+    let last = match more {
+        0 => names.pop().unwrap_or_default(),
+        more => format!("{more} more"),
+    };
+    let message = format!("no step adds {} and {last}", names.join(", "));
+    let first = together.first().map(|(_, span)| *span).unwrap_or_default();
+    Finding::new(&RULE, first, message).label(method, "none of these steps").help(
+        "say what goes in where it is mixed, with commas between the names, or \
+         `mix 6min with everything else`",
+    )
 }
 
 /// Whether a step of the method adds it under a name that the mix does not have: that is the

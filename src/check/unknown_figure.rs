@@ -40,7 +40,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     &RULE,
                     place.span,
                     format!("this formula has no mix called `{}`", place.shown),
-                );
+                )
+                .about(&place.key);
                 findings.push(match near {
                     Some(near) => {
                         said.help(format!("did you mean `{near}`?")).repair(place.span, near, false)
@@ -91,7 +92,9 @@ fn asked_here(
         let help = "say how many are made, as in `--makes \"60 rolls\"`";
         return Some(Finding::new(&RULE, span, said).help(help));
     }
-    let finding = Finding::new(&RULE, span, format!("there is no figure for `[{words}]`"));
+    let unknown = place.as_ref().filter(|place| context.worked.within(&place.key).is_none());
+    let finding = Finding::new(&RULE, span, format!("there is no figure for `[{words}]`"))
+        .about(&unknown.unwrap_or(&what.name).key);
     // The last word may be meant for a formula.
     let near = match ask {
         FigureAsk::Figure { elsewhere: Some(elsewhere), .. } => {
@@ -200,7 +203,7 @@ fn unknown_claim(context: &Context, claim: &Claim) -> Finding {
 fn is_nothing(what: &Target) -> Finding {
     let name = &what.name.shown;
     let message = format!("`{name}` is neither a figure nor anything in this formula");
-    Finding::new(&RULE, what.name.span, message)
+    Finding::new(&RULE, what.name.span, message).about(&what.name.key)
 }
 
 /// What a name in a claim may mean.

@@ -23,7 +23,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             &RULE,
             name.span,
             format!("this step adds `{}`, which is not in the mix", name.shown),
-        );
+        )
+        .about(&name.key);
         let of_it =
             |step: &&Step| step.span.start <= name.span.start && name.span.end <= step.span.end;
         let dresses = [Verb::Glaze, Verb::Top, Verb::Dust, Verb::Wash, Verb::Fill];
@@ -122,6 +123,7 @@ fn unmade_kind(context: &Context, kind: &Name) -> Option<Finding> {
     let kinds: Vec<&str> = made.iter().map(|piece| piece.made.kind.as_str()).collect();
     Some(
         Finding::new(&RULE, kind.span, format!("this formula makes no `{}`", kind.shown))
+            .about(&kind.key)
             .help(format!("it makes {}", kinds.join(" and "))),
     )
 }

@@ -45,7 +45,9 @@ pub fn check_house(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) 
 
 fn told(mixture: &Mixture, why: &str) -> Finding {
     let Name { shown, span, .. } = &mixture.name;
-    Finding::new(&RULE, *span, format!("`{shown}` is a mixture, but {why}")).help(format!(
-        "use it, as in `piece {{ {shown} 5 g }}` or `boil 45s in {shown}`, or remove it"
-    ))
+    Finding::new(&RULE, *span, format!("`{shown}` is a mixture, but {why}"))
+        .about(&mixture.name.key)
+        .help(format!(
+            "use it, as in `piece {{ {shown} 5 g }}` or `boil 45s in {shown}`, or remove it"
+        ))
 }

@@ -30,6 +30,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     stage.name.span,
                     format!("`{name}` is made, but nothing uses it"),
                 )
+                .about(&stage.name.key)
                 .help(format!("add a line to the dough: `{name} all`, or `{name} 20%`")),
             );
         }

@@ -15,6 +15,7 @@ mod guard;
 pub mod handouts;
 mod load;
 mod lookup;
+mod one_slip;
 mod own_words;
 pub mod reference;
 mod report;

@@ -4,7 +4,7 @@ use super::bakehouses::{Bakehouse, bakehouses};
 use super::booklets;
 use super::guard::guarded_at;
 use super::load::{FileSystem, Loaded, LoadedFile, is_manuscript, is_table};
-use super::{assets, findings, uses};
+use super::{assets, findings, one_slip, uses};
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked};
 use crate::proof::{Manuscript, NumberRead};
@@ -125,6 +125,9 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
         one.rule == two.rule && one.span() == two.span() && one.message == two.message
     });
     numbers.sort_by_key(|number| number.span);
+    let heads =
+        loaded.files().iter().flat_map(|file| &file.tree.formulas).map(|formula| &formula.name);
+    one_slip::hold_back(&mut all, &loaded.sources, &heads.collect::<Vec<_>>());
     Report { findings: all, users, numbers }
 }
 

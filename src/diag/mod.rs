@@ -118,6 +118,8 @@ pub struct Finding {
     pub formula: Option<EcoString>,
     /// The reason an author gave for allowing it.
     pub allowed: Option<String>,
+    /// The name that it is about, where nothing bears it or nothing uses it.
+    pub about: Option<EcoString>,
 }
 
 impl Finding {
@@ -133,7 +135,14 @@ impl Finding {
             repair: None,
             formula: None,
             allowed: None,
+            about: None,
         }
+    }
+
+    /// The key of the name that it is about.
+    pub fn about(mut self, key: &EcoString) -> Self {
+        self.about = Some(key.clone());
+        self
     }
 
     /// Words under the primary place.

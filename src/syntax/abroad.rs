@@ -597,7 +597,6 @@ const SEVERAL: &[(&[&str], &str)] = &[
 /// Words that begin a clause in other languages, and ours. Those of `READ_CLAUSES` are read.
 const CLAUSES: &[(&str, &[&str])] = &[
     ("at", &["@"]),
-    ("with", &["using"]),
     ("until", &["till"]),
     ("covered", &["lidded"]),
     ("fan", &["convection"]),

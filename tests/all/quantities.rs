@@ -226,8 +226,9 @@ fn safe_repairs_change_no_mass_time_or_temperature() {
     assert!(made >= 5, "{made} repairs");
 }
 
-/// A way to write a part of a file wrongly that a safe repair mends.
-type Slip = (&'static str, fn(&str) -> Vec<String>);
+/// A way to write a part of a file wrongly that a safe repair mends: the file of its finding,
+/// what the finding says, and the slip.
+type Slip = (&'static str, &'static str, fn(&str) -> Vec<String>);
 
 /// A text with each place of a phrase written otherwise, one place each.
 fn each_place(text: &str, phrase: &str, other: &str) -> Vec<String> {
@@ -235,9 +236,10 @@ fn each_place(text: &str, phrase: &str, other: &str) -> Vec<String> {
     places.map(|at| format!("{}{other}{}", &text[..at], &text[at + phrase.len()..])).collect()
 }
 
-/// Each slip that is mended without asking, by its finding.
+/// Each slip that is mended without asking, by its finding. No file of findings has a safe
+/// repair that no slip of it is here for.
 const SLIPS: &[Slip] = &[
-    ("decimal-comma", |text| {
+    ("decimal_comma", "", |text| {
         let digits = |sign: Option<char>| sign.is_some_and(|sign| sign.is_ascii_digit());
         let is_point = |at: usize| {
             let more = text[at + 1..].chars().take_while(char::is_ascii_digit).count();
@@ -246,51 +248,160 @@ const SLIPS: &[Slip] = &[
         let points = text.match_indices('.').map(|(at, _)| at).filter(|at| is_point(*at));
         points.map(|at| format!("{},{}", &text[..at], &text[at + 1..])).collect()
     }),
-    ("misplaced-punctuation", |text| each_place(text, "min with ", "min, with ")),
-    ("misplaced-punctuation", |text| each_place(text, "min at ", "min, at ")),
-    ("misplaced-punctuation", |text| each_place(text, "h at ", "h, at ")),
-    ("misplaced-punctuation", |text| each_place(text, "; water", ", water")),
-    ("misplaced-punctuation", |text| each_place(text, "total {", "total: {")),
-    ("misplaced-punctuation", |text| each_place(text, "dough {", "dough: {")),
-    ("misplaced-brace", |text| each_place(text, "total {", "total\n  {")),
-    ("misplaced-brace", |text| each_place(text, "method {", "method\n  {")),
-    ("misplaced-statement", |text| each_place(text, "    ripens", "    stands")),
-    ("missing-unit", |text| each_place(text, " times every", " every")),
-    ("incomplete-statement", |text| each_place(text, "% of water", "% water")),
-    ("range-reversed", |text| each_place(text, "3h..4h", "4h..3h")),
-    ("range-reversed", |text| each_place(text, "1h..2h", "2h..1h")),
-    ("malformed-number", |text| each_place(text, " 900 g", " 9e2 g")),
-    ("misplaced-punctuation", |text| each_place(text, "%\n", "%,\n")),
-    ("misplaced-punctuation", |text| {
+    ("misplaced_punctuation", "clauses of a step", |text| {
+        [("min with ", "min, with "), ("min at ", "min, at "), ("h at ", "h, at ")]
+            .iter()
+            .flat_map(|(ours, slip)| each_place(text, ours, slip))
+            .collect()
+    }),
+    ("misplaced_punctuation", "separated by", |text| {
+        let mut all = each_place(text, "%\n    water ", "%, water ");
+        all.extend(each_place(text, "%\n    salt ", "%, salt "));
+        all.extend(each_place(text, "; water", ", water"));
+        all
+    }),
+    ("misplaced_punctuation", "ends with a comma", |text| each_place(text, "%\n", "%,\n")),
+    ("misplaced_punctuation", "nothing comes after this comma", |text| {
+        each_place(text, "everything else\n", "everything else,\n")
+    }),
+    ("misplaced_punctuation", "between a word and its value", |text| {
+        [("total {", "total: {"), ("dough {", "dough: {"), ("    bulk ", "    bulk: ")]
+            .iter()
+            .chain(&[("  language ", "  language: "), ("  hydration ", "  hydration: ")])
+            .chain(&[("  contains ", "  contains: "), ("  room ", "  room = ")])
+            .flat_map(|(ours, slip)| each_place(text, ours, slip))
+            .collect()
+    }),
+    ("misplaced_punctuation", "straight quotes", |text| {
         let texts: Vec<&str> = text.split('"').skip(1).step_by(2).collect();
         let plain = texts.into_iter().filter(|it| !it.contains(['\n', '\\', '[']));
         plain.flat_map(|it| each_place(text, &format!("\"{it}\""), &format!("“{it}”"))).collect()
     }),
-    ("unexpected-text", |text| each_place(text, "  # ", "  // ")),
-    ("unexpected-text", |text| each_place(text, "  # ", "  -- ")),
-    ("unknown-value", |text| each_place(text, "language  en", "language  English")),
-    ("unknown-value", |text| each_place(text, "language  en", "language  German")),
+    ("misplaced_brace", "on a line by itself", |text| {
+        let mut all = each_place(text, "total {", "total\n  {");
+        all.extend(each_place(text, "method {", "method\n  {"));
+        all
+    }),
+    ("misplaced_statement", "never", |text| {
+        let mut all = each_place(text, "    ripens", "    stands");
+        all.extend(each_place(text, "    stands", "    ripens"));
+        all
+    }),
+    ("missing_value", "expected a text", |text| {
+        let notes = text.match_indices("note \"").map(|(at, found)| at + found.len());
+        let unquoted = notes.filter_map(|at| {
+            let (inside, rest) = text.get(at..)?.split_once('"')?;
+            let before = text.get(..at)?.strip_suffix('"')?;
+            let is_plain = rest.starts_with('\n') && !inside.contains(['\n', '[', '\\']);
+            is_plain.then(|| format!("{before}{inside}{rest}"))
+        });
+        unquoted.collect()
+    }),
+    ("missing_unit", "what it counts", |text| {
+        let mut all = each_place(text, " times every", " every");
+        all.extend(each_place(text, "feeds 3 times", "feeds 3"));
+        all
+    }),
+    ("incomplete_statement", "lacks an `of`", |text| each_place(text, "% of water", "% water")),
+    ("range_reversed", "", |text| {
+        let mut all = each_place(text, "3h..4h", "4h..3h");
+        all.extend(each_place(text, "1h..2h", "2h..1h"));
+        all
+    }),
+    ("malformed_number", "powers of ten", |text| each_place(text, " 900 g", " 9e2 g")),
+    ("unexpected_text", "does not belong here", |text| {
+        let mut all = each_place(text, "  # ", "  // ");
+        all.extend(each_place(text, "  # ", "  -- "));
+        all
+    }),
+    ("unexpected_text", "not needed here", |text| {
+        let places = text.match_indices("\n  room ").map(|(at, found)| at + found.len());
+        places.map(|at| format!("{}temperature {}", &text[..at], &text[at..])).collect()
+    }),
+    ("unknown_value", "letters of a language", |text| {
+        let mut all = each_place(text, "language  en", "language  English");
+        all.extend(each_place(text, "language  en", "language  German"));
+        all
+    }),
+    ("reserved_word", "can't be part of a name", |text| {
+        each_place(text, "    bread flour ", "    bread in flour ")
+    }),
+    ("reserved_word", "begins with a digit", |text| {
+        each_place(text, "    bread flour ", "    5 bread flour ")
+    }),
+    ("reserved_word", "has a number in it", |text| {
+        each_place(text, "    bread flour ", "    type 55 bread flour ")
+    }),
 ];
+
+/// The name of the finding in a file of findings.
+fn rule_of(file: &str) -> String {
+    file.replace('_', "-")
+}
+
+/// The findings that have a repair which is safe, each once for each such repair, by the
+/// files that they stand in.
+fn safe_repairs() -> Vec<String> {
+    let rooms = ["syntax", "formula", "time", "proof", "bring", "orders", "print", "check", "desk"];
+    let folders =
+        rooms.iter().flat_map(|room| [format!("src/{room}"), format!("src/{room}/findings")]);
+    let files = folders.filter_map(|folder| fs::read_dir(folder).ok()).flatten().flatten();
+    let files =
+        files.map(|file| file.path()).filter(|path| path.extension().is_some_and(|it| it == "rs"));
+    let mut all = Vec::new();
+    for path in files {
+        let text = fs::read_to_string(&path).expect("readable");
+        for (at, _) in text.match_indices(".repair(") {
+            let mut depth = 0;
+            let end = text[at + 7..].find(|sign| {
+                depth += i32::from(sign == '(') - i32::from(sign == ')');
+                depth == 0
+            });
+            let arguments = &text[at..at + 7 + end.expect("a call that ends")];
+            let last = arguments.trim_end().trim_end_matches(',').rsplit(',').next();
+            if last.is_some_and(|last| last.trim() != "false") {
+                all.push(path.file_stem().expect("a name").to_string_lossy().into_owned());
+            }
+        }
+    }
+    all.sort();
+    all
+}
+
+/// Each safe repair of the code has a slip here that it mends.
+#[test]
+fn every_safe_repair_has_its_slip() {
+    let count = |all: &[String], file: &str| all.iter().filter(|it| *it == file).count();
+    let known: Vec<String> = SLIPS.iter().map(|(file, ..)| (*file).to_owned()).collect();
+    let repairs = safe_repairs();
+    assert!(repairs.len() >= 15, "{repairs:?}");
+    for file in &repairs {
+        assert!(count(&known, file) >= count(&repairs, file), "{file}: a repair without a slip");
+    }
+    assert!(known.iter().all(|file| repairs.contains(file)), "{known:?} {repairs:?}");
+}
 
 /// Each slip of each kind, made in the formulas of the examples and mended, leaves every mass,
 /// time and temperature as it was before the slip.
 #[test]
 fn every_safe_repair_gives_back_what_was_meant() {
-    let (mut mended, mut wrong) = (BTreeMap::<&str, usize>::new(), Vec::new());
+    let (mut mended, mut wrong) = (BTreeMap::<_, usize>::new(), Vec::new());
     for file in ["examples/gullhaven", "tests/breads"].iter().flat_map(|it| dough_files(it)) {
         let Ok(text) = fs::read_to_string(&file) else { continue };
         let meant = amounts(&read(FILE, &text).0);
-        for (rule, slips) in SLIPS {
+        for (rule, says, slips) in SLIPS {
             for slip in slips(&text) {
                 let findings = read(FILE, &slip).1;
                 let is_told = findings.iter().any(|it| {
-                    it.rule.name == *rule && it.repair.as_ref().is_some_and(|it| it.safe)
+                    it.rule.name == rule_of(rule)
+                        && it.message.contains(says)
+                        && it.repair.as_ref().is_some_and(|it| it.safe)
                 });
                 let (better, made) = repaired(FILE, &slip, &findings);
                 if !is_told || made == 0 {
                     continue;
                 }
-                *mended.entry(rule).or_default() += 1;
+                *mended.entry((rule, says)).or_default() += 1;
                 if amounts(&read(FILE, &better).0) != meant {
                     wrong.push(format!("{} [{rule}]:\n{better}", file.display()));
                 }
@@ -298,12 +409,9 @@ fn every_safe_repair_gives_back_what_was_meant() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-    let unmade: Vec<_> = SLIPS.iter().filter(|(rule, _)| !mended.contains_key(rule)).collect();
-    assert!(
-        unmade.is_empty(),
-        "never made: {:?}",
-        unmade.iter().map(|it| it.0).collect::<Vec<_>>()
-    );
+    let unmade = SLIPS.iter().filter(|(rule, says, _)| !mended.contains_key(&(rule, says)));
+    let unmade: Vec<_> = unmade.map(|(rule, says, _)| (rule, says)).collect();
+    assert!(unmade.is_empty(), "never made: {unmade:?}");
 }
 
 /// What asks is never answered by a repair.

@@ -100,6 +100,13 @@ fn serious(text: &str) -> Vec<Finding> {
     all
 }
 
+/// The same, without what is always told.
+fn held_against_others(text: &str) -> Vec<Finding> {
+    let mut all = serious(text);
+    all.retain(|it| !ALWAYS.contains(&it.rule.name));
+    all
+}
+
 /// A spoiled text.
 struct Spoiled {
     way: &'static str,
@@ -107,41 +114,130 @@ struct Spoiled {
     text: String,
 }
 
-/// Every spoiled state of the home baker's and the trade's examples, thinned so that the
-/// test takes seconds: each way at every fifth word that it can spoil.
+/// A way to spoil a whole text: what was done at which byte, and the text then.
+type WayOfTexts = (&'static str, fn(&str) -> Vec<(String, usize, String)>);
+
+/// Where the lines of a text begin and end.
+fn lines(text: &str) -> Vec<std::ops::Range<usize>> {
+    let mut from = 0;
+    let each = text.split_inclusive('\n').map(|line| {
+        let range = from..from + line.len();
+        from += line.len();
+        range
+    });
+    each.collect()
+}
+
+/// Each line that says something by itself, put otherwise.
+fn each_line(text: &str, other: impl Fn(&str) -> Option<String>) -> Vec<(String, usize, String)> {
+    let is_plain = |line: &str| !line.is_empty() && !line.contains(['#', '{', '}']);
+    let said = lines(text).into_iter().filter(|range| is_plain(text[range.clone()].trim()));
+    let spoiled = said.filter_map(|range| {
+        let line = &text[range.clone()];
+        let other = other(line)?;
+        let text = format!("{}{other}{}", &text[..range.start], &text[range.end..]);
+        Some((line.trim().to_owned(), range.start, text))
+    });
+    spoiled.collect()
+}
+
+/// Each place of a phrase, put otherwise.
+fn each_place(text: &str, phrase: &str, other: &str) -> Vec<(String, usize, String)> {
+    let put = |at: usize| format!("{}{other}{}", &text[..at], &text[at + phrase.len()..]);
+    text.match_indices(phrase).map(|(at, _)| (phrase.to_owned(), at, put(at))).collect()
+}
+
+/// The name and the amount of a line: `water 65%`.
+fn name_and_amount(line: &str) -> Option<(&str, &str)> {
+    let at = line.find(|sign: char| sign.is_ascii_digit())?;
+    let (name, amount) = line.trim_end().split_at_checked(at)?;
+    let digits = amount.trim_end_matches(|sign: char| !sign.is_ascii_digit());
+    let unit = amount.get(digits.len()..)?.trim();
+    let is_number = digits.chars().all(|sign| sign.is_ascii_digit() || sign == '.');
+    (["%", "g", "kg"].contains(&unit) && is_number && !name.trim().is_empty())
+        .then_some((name, amount))
+}
+
+const WAYS_OF_TEXTS: &[WayOfTexts] = &[
+    ("`and` for a comma", |text| each_place(text, ", ", " and ")),
+    ("a quotation mark left out", |text| each_place(text, "\"", "")),
+    ("a closing brace left out", |text| each_place(text, "}\n", "\n")),
+    ("a line left out", |text| each_line(text, |_| Some(String::new()))),
+    ("a line twice", |text| each_line(text, |line| Some(format!("{line}{line}")))),
+    ("a bare mix", |text| {
+        each_line(text, |line| line.trim().starts_with("mix ").then(|| "    mix\n".to_owned()))
+    }),
+    ("a name nobody knows", |text| {
+        each_line(text, |line| {
+            let (_, amount) = name_and_amount(line)?;
+            Some(format!("    zorp {amount}\n"))
+        })
+    }),
+    ("a digit too many", |text| {
+        each_line(text, |line| {
+            let (name, amount) = name_and_amount(line)?;
+            let digits = amount.trim_end_matches(|sign: char| !sign.is_ascii_digit());
+            Some(format!("{name}{digits}0{}\n", &amount[digits.len()..]))
+        })
+    }),
+    ("a unit left out", |text| {
+        each_line(text, |line| {
+            let (name, amount) = name_and_amount(line)?;
+            let digits = amount.trim_end_matches(|sign: char| !sign.is_ascii_digit());
+            Some(format!("{name}{digits}\n"))
+        })
+    }),
+];
+
+/// Every spoiled state of the twenty breads, thinned so that the test takes seconds.
 fn spoiled() -> Vec<Spoiled> {
     let mut all = Vec::new();
+    let mut seen: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut is_taken = |way: &'static str| {
+        let count = seen.entry(way).or_default();
+        *count += 1;
+        let step = if way.contains("brac") { 3 } else { 13 };
+        *count % step == 1
+    };
     for file in dough_files("tests/breads") {
         let text = fs::read_to_string(&file).expect("readable");
         let name = file.file_stem().map(|it| it.to_string_lossy().into_owned()).unwrap_or_default();
-        let mut seen: BTreeMap<&str, usize> = BTreeMap::new();
+        let line = |at: usize| text[..at].lines().count();
         for range in words(&text) {
             let word = &text[range.clone()];
             for (way, spoil) in WAYS {
-                for other in spoil(word) {
-                    let count = seen.entry(way).or_default();
-                    *count += 1;
-                    let step = if way.contains("brac") { 2 } else { 9 };
-                    if *count % step != 1 {
-                        continue;
-                    }
-                    let line = text[..range.start].lines().count();
-                    let what = format!("{name}:{line} `{word}` → `{other}`");
+                for other in spoil(word).into_iter().filter(|_| is_taken(way)) {
+                    let what = format!("{name}:{} `{word}` → `{other}`", line(range.start));
                     let text = format!("{}{other}{}", &text[..range.start], &text[range.end..]);
                     all.push(Spoiled { way, what, text });
                 }
+            }
+        }
+        for (way, spoil) in WAYS_OF_TEXTS {
+            for (said, at, text) in spoil(&text).into_iter().filter(|_| is_taken(way)) {
+                all.push(Spoiled { way, what: format!("{name}:{} `{said}`", line(at)), text });
             }
         }
     }
     all
 }
 
+/// What is told beside any slip, since somebody's health may depend on it.
+const ALWAYS: &[&str] = &[
+    "absence-in-text",
+    "allergen-in-name",
+    "claim-not-proved",
+    "eaten-raw",
+    "ingredient-in-text",
+    "stands-too-warm",
+];
+
 #[test]
 fn one_slip_gives_one_finding() {
     let all = spoiled();
     assert!(all.len() > 700, "{}", all.len());
     let told: Vec<(&Spoiled, Vec<Finding>)> =
-        all.par_iter().map(|it| (it, serious(&it.text))).collect();
+        all.par_iter().map(|it| (it, held_against_others(&it.text))).collect();
     let mut by_way: BTreeMap<&str, (usize, usize, usize)> = BTreeMap::new();
     let mut many = Vec::new();
     for (spoiled, found) in &told {
@@ -170,10 +266,11 @@ fn one_slip_gives_one_finding() {
     assert!(most <= MAX_AT_ONCE, "{}\n{}", many.join("\n"), table.join("\n"));
 }
 
-/// Of a hundred spoiled texts so many may give more than one finding.
-const MAX_OF_100: usize = 25;
-/// So many findings one slip may give.
-const MAX_AT_ONCE: usize = 30;
+/// Of a hundred spoiled texts so many may give a second finding: mostly a lost brace or
+/// quotation mark, where what is meant can be told in several ways.
+const MAX_OF_100: usize = 2;
+/// So many findings one slip may give: its own, and at most one that is not.
+const MAX_AT_ONCE: usize = 2;
 
 /// What is offered for a slip: the repair, and what stands in backticks in the help.
 fn offered(finding: &Finding) -> Vec<String> {

@@ -767,6 +767,8 @@ const FILES_OF_DENIALS: &[(&str, bool, usize)] = &[
     ("denials.fifth.false.txt", true, 50),
     ("denials.fifth.harmless.txt", false, 20),
     ("denials.sixth.false.txt", true, 20),
+    ("denials.seventh.false.txt", true, 35),
+    ("denials.seventh.harmless.txt", false, 30),
 ];
 
 /// A paragraph of a manuscript puts nothing into a bread that a note of its formula does not, and

@@ -27,7 +27,7 @@ impl Reading<'_> {
 
     /// The bread that the words stand beside: `milk-free bread`, `pain sans lait`.
     fn bread_beside(&self, span: &Range<usize>) -> Option<Range<usize>> {
-        let rows = ["piece", "bread"];
+        let rows = ["piece", "bread", "version"];
         let after = rows.iter().find_map(|row| self.is(row, span.end));
         let before = || rows.iter().find_map(|row| self.sentence.word_before(row, span.start));
         after.map(|to| span.end..to).or_else(|| before().map(|from| from..span.start))

@@ -3,7 +3,9 @@
 
 use super::super::context::Place;
 use super::super::speech::Found;
-use super::reading::{Candidate, Form, Reading, Subject};
+use super::reading::{Candidate, Form, Part, Reading, Subject};
+use crate::formula::Ingredient;
+use crate::formula::class::Class;
 use std::ops::Range;
 
 impl Reading<'_> {
@@ -80,11 +82,18 @@ impl Reading<'_> {
             Form::Absent => self.is_denied(it.from) || self.is_double(it.from),
             Form::LeftOut => self.is_denied(it.from),
             Form::Free => self.is_denied_around(subject.from, it.to),
-            Form::Instead | Form::NotUsed | Form::Told | Form::Contrast => false,
+            Form::Instead | Form::NotUsed | Form::Told | Form::Contrast | Form::AllBut => false,
         };
+        // `Mix everything but the butter.`
+        let is_order = it.form == Form::AllBut && (self.is_work() || self.is_told(&around, it));
         // `do not use gluten-free flour` denies what is free of it.
         let is_free = it.form != Form::Free && self.is("free-suffix", subject.to).is_some();
         is_turned
+            || is_order
+            || self.do_without(it.from)
+            || self.is_of_a_drink(it)
+            || self.is_of_another_time(it, subject)
+            || self.is_of_what_is_brushed_on(it, subject)
             || self.is_taken_in(it)
             || is_free
             || self.is_so_much(it, subject, &own)
@@ -241,5 +250,32 @@ impl Reading<'_> {
         let is_definite = self.is("the", it.to).is_some();
         let begins = self.is_plain(it.from) && it.from == 0 && (subject.is_staple() || is_definite);
         begins && goes_on && !is_list
+    }
+
+    /// `Serve with coffee, no milk`: the drink is without it.
+    fn is_of_a_drink(&self, it: &Candidate) -> bool {
+        self.has("serve", &self.sentence.whole()) && self.has("drink", &(0..it.from))
+    }
+
+    /// `I once left out the sugar`, and nothing more.
+    fn is_of_another_time(&self, it: &Candidate, subject: &Subject) -> bool {
+        it.form == Form::LeftOut
+            && self.has("another-time", &(0..it.from))
+            && self.is_break(it.to.max(subject.to))
+    }
+
+    /// `There is no egg wash`, where nothing with egg, milk or fat goes onto the pieces.
+    fn is_of_what_is_brushed_on(&self, it: &Candidate, subject: &Subject) -> bool {
+        let words = it.from.min(subject.from)..(it.to.max(subject.to) + 1);
+        let says = self.has("brushed-on", &words) && self.is("brushed-on", it.from).is_none();
+        let may_be = |part: &&Part| {
+            let holds = |it: &&Ingredient| {
+                matches!(it.class, Class::Egg | Class::Dairy | Class::Fat | Class::Nut)
+            };
+            part.kind == "component" && (!part.is_known || part.holds.iter().any(holds))
+        };
+        matches!(it.form, Form::Absent | Form::NotUsed)
+            && says
+            && !self.parts.iter().any(|part| may_be(&part))
     }
 }

@@ -7,6 +7,23 @@ use super::reading::{Claim, Denied, Reading, Subject};
 use crate::formula::Absence;
 use std::ops::Range;
 
+/// People of a diet, by whom nothing is claimed.
+const PEOPLE: &[&str] = &[
+    "vegans",
+    "vegetarians",
+    "végétaliens",
+    "végétariens",
+    "végans",
+    "véganes",
+    "vegetarier",
+    "veganer",
+    "veganerinnen",
+    "veganos",
+    "vegetarianos",
+    "vegani",
+    "vegetariani",
+];
+
 impl Reading<'_> {
     /// `vegan`, `halal`, `hypoallergenic`, `GF`; not `a vegan neighbour` nor `not vegan`.
     pub(super) fn diets(&self, claims: &mut Vec<Claim>, aside: &mut Vec<Range<usize>>) {
@@ -17,7 +34,7 @@ impl Reading<'_> {
             let what = match it.tag.word {
                 "vegan" => vec![animal.clone()],
                 "plant" if self.is_whole_before(it.from) => vec![animal.clone()],
-                "no-cow" => milk().into_iter().collect(),
+                "no-cow" | "lacto" => milk().into_iter().collect(),
                 "vegetarian" | "kosher" => vec![meat.clone()],
                 "halal" => vec![meat.clone(), Denied::Alcohol],
                 "hypoallergenic" => vec![Denied::AllAllergens],
@@ -38,12 +55,13 @@ impl Reading<'_> {
     pub(super) fn is_no_diet(&self, it: &Found) -> bool {
         let is_english = self.sentence.language.code == "en";
         // `Nobody here is a vegan`.
-        let is_person = self.is("people", it.to).is_some()
+        let is_person = self.is("people", it.to).is_some() && !self.is_all_of_a_meal(it)
             || (self.sentence.word_before("filler", it.from).is_some()
                 && is_english
                 && self.is_break(it.to));
         self.is_denied_around(it.from, it.to)
             || is_person
+            || self.do_without(it.from)
             || self.is_of_other(it.to)
             || self.is_of_food_before(it.from)
             || self.has("other-bread", &self.sentence.whole())
@@ -54,25 +72,27 @@ impl Reading<'_> {
             || self.is_of_clean_part_without(Absence::Vegan, it.from)
     }
 
+    /// `A vegan breakfast.`, `a vegan breakfast bun`: all that is said is said of the bread.
+    fn is_all_of_a_meal(&self, it: &Found) -> bool {
+        let part = self.part(it.from);
+        let before = self.sentence.word_before("filler", it.from).unwrap_or(it.from);
+        let is_bread = |at: usize| ["piece", "bread"].iter().any(|row| self.is(row, at).is_some());
+        let ends = |to: usize| self.is_break(to) || is_bread(to);
+        before == part.start && self.is("meal", it.to).is_some_and(ends)
+    }
+
+    /// `Vegans leave out the egg`: what people of a diet do with what is in the bread.
+    pub(super) fn do_without(&self, at: usize) -> bool {
+        let part = self.part(at);
+        let first = self.is("the", part.start).unwrap_or(part.start);
+        let is_people = self.token(first).is_some_and(|it| PEOPLE.contains(&it.key.as_ref()));
+        is_people && self.is("do-without", first + 1).is_some()
+    }
+
     /// `vegans should ask`, `for vegans, use oil instead`: it speaks of people, and for none.
     pub(super) fn is_refused(&self, it: &Found) -> bool {
         let whole = self.sentence.whole();
         let key = &self.sentence.tokens[it.from].key;
-        const PEOPLE: &[&str] = &[
-            "vegans",
-            "vegetarians",
-            "végétaliens",
-            "végétariens",
-            "végans",
-            "véganes",
-            "vegetarier",
-            "veganer",
-            "veganerinnen",
-            "veganos",
-            "vegetarianos",
-            "vegani",
-            "vegetariani",
-        ];
         // `For vegans there is a loaf with oil`, which is not this one.
         let is_other = self.is("other-offer", it.to).is_some() && !self.has("this-one", &whole);
         PEOPLE.contains(&key.as_ref())

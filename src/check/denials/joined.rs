@@ -72,7 +72,18 @@ pub(super) fn allergy_stem(word: &str) -> Option<Absence> {
 /// What a sign such as `GF` says, as it is written.
 pub(super) fn sign(text: &str, token: &Token) -> Option<Absence> {
     let written = text.get(token.start..token.end)?;
-    let (_, absent) = SIGNS.iter().find(|(sign, _)| *sign == written)?;
+    // `Gf, df.`: small letters count where they stand alone.
+    let is_alone = || {
+        let ends = |sign: Option<char>| sign.is_none_or(|sign| ",./()+&;:|".contains(sign));
+        let before = text[..token.start].trim_end().chars().last();
+        ends(before) && ends(text[token.end..].trim_start().chars().next())
+    };
+    let small = || {
+        let known =
+            |(sign, _): &&(&str, &str)| sign.ends_with('F') && sign.eq_ignore_ascii_case(written);
+        SIGNS.iter().find(known).filter(|_| is_alone())
+    };
+    let (_, absent) = SIGNS.iter().find(|(sign, _)| *sign == written).or_else(small)?;
     // A letter alone is a sign in brackets only.
     let is_bracketed = || text[..token.start].ends_with('(') && text[token.end..].starts_with(')');
     (written.len() == 2 && written != "VE" || is_bracketed()).then(|| Absence::read(absent))?

@@ -33,7 +33,7 @@ use std::sync::LazyLock;
 use ways::MARKS;
 
 /// The rows of words without which nothing is claimed.
-const TRIGGERS: [&str; 31] = [
+const TRIGGERS: [&str; 35] = [
     "absent",
     "absent-bare",
     "free-suffix",
@@ -65,6 +65,10 @@ const TRIGGERS: [&str; 31] = [
     "everyone",
     "little",
     "ppm",
+    "all-but",
+    "except-first",
+    "no-worry",
+    "lacto",
 ];
 
 /// Rows by what it takes to claim something with one of their phrases: nothing more; the
@@ -248,6 +252,10 @@ impl<'a> Reading<'a> {
                 "leave" => candidates.extend(self.leave_out(it)),
                 "contrast" => candidates.extend(self.contrast(it)),
                 "uses" => candidates.extend(self.not_used(it)),
+                "all-but" => candidates.extend(self.all_but(it)),
+                "except-first" => candidates.extend(self.except_first(it)),
+                "no-worry" => candidates.extend(self.no_worry(it)),
+                "zero" => candidates.extend(self.zero_after(it)),
                 _ => {}
             }
         }

@@ -112,6 +112,8 @@ pub(super) enum Form {
     Told,
     /// `with oil, not butter`.
     Contrast,
+    /// `everything but milk`.
+    AllBut,
 }
 
 /// A denial of something, before it is asked whether it claims anything.

@@ -5,7 +5,7 @@ use super::reading::{Candidate, Form, Reading, Subject, is_answer, is_zero};
 use std::ops::Range;
 
 /// After what an answer stands.
-pub(super) const MARKS: [&str; 6] = [":", "?", "–", "(", ".", "!"];
+pub(super) const MARKS: [&str; 7] = [":", "?", "–", "(", ".", "!", "="];
 
 impl Reading<'_> {
     /// `free from nuts`, `without milk, egg or nuts`.
@@ -132,7 +132,7 @@ impl Reading<'_> {
         let mut passed = 0;
         while self.subject_to(at).is_none() {
             let Some(before) = at.checked_sub(1) else { return Vec::new() };
-            if self.is_mark(before, &[":", "?", "–", "(", ")", ".", "!"]) {
+            if self.is_mark(before, &[":", "?", "–", "(", ")", ".", "!", "="]) {
                 at = before;
                 continue;
             }
@@ -257,6 +257,40 @@ impl Reading<'_> {
         let part = self.part(words.start);
         let told_by = self.has("we", &(part.start..uses.from));
         self.is("order", uses.from).is_some() && !told_by && words.start == part.start
+    }
+
+    /// `everything but milk`, and nothing more.
+    pub(super) fn all_but(&self, it: &Found) -> Vec<Candidate> {
+        let listed = self.listed(Form::AllBut, it, 1);
+        let ends = |last: &Candidate| self.is_break(self.subjects[last.subject].to);
+        if listed.last().is_some_and(ends) { listed } else { Vec::new() }
+    }
+
+    /// `except milk, everything is in it`.
+    pub(super) fn except_first(&self, it: &Found) -> Vec<Candidate> {
+        const MAX: usize = 6;
+        let listed = self.listed(Form::AllBut, it, 1);
+        let Some(last) = listed.last() else { return Vec::new() };
+        let rest = self.subjects[last.subject].to..self.sentence.tokens.len();
+        let is_all = it.from == 0 && rest.len() <= MAX && self.has("everything", &rest);
+        if is_all { listed } else { Vec::new() }
+    }
+
+    /// `no need to worry about nuts`: of what somebody's health depends on.
+    pub(super) fn no_worry(&self, it: &Found) -> Vec<Candidate> {
+        let mut listed = self.all_but(it);
+        listed.retain(|candidate| self.subjects[candidate.subject].is_strict());
+        listed
+    }
+
+    /// `dairy zero`, and nothing more.
+    pub(super) fn zero_after(&self, it: &Found) -> Vec<Candidate> {
+        let part = self.part(it.from);
+        let food = self.subject_from(part.start).map(|index| self.subjects[index].to);
+        match food == Some(it.from) && it.to == part.end {
+            true => self.before(Form::Told, it.from..it.to, 0),
+            false => Vec::new(),
+        }
     }
 
     /// `0 % milk`, `milk 0 g`.

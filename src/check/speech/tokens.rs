@@ -112,9 +112,9 @@ fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<To
         }
         '.' if rest.starts_with("..") && !rest.starts_with("...") => (Some(TokenKind::Word), 2),
         // `Hydration: 75 %` and `water (720 g)` say what the number is of.
-        ':' | '(' if begins_with_digit(rest.get(1..).unwrap_or("")) => (None, 1),
-        '.' | '!' | '?' | ';' | ':' | '(' | ')' | '…' | '[' | ']' | '"' | '“' | '”' | '«' | '»'
-        | '/' => (Some(TokenKind::Stop), letter.len_utf8()),
+        ':' | '(' | '=' if begins_with_digit(rest.get(1..).unwrap_or("")) => (None, 1),
+        '.' | '!' | '?' | ';' | ':' | '=' | '(' | ')' | '…' | '[' | ']' | '"' | '“' | '”' | '«'
+        | '»' | '/' => (Some(TokenKind::Stop), letter.len_utf8()),
         ',' => (Some(TokenKind::Comma), 1),
         // `milk ✗`: menus cross out what is not there.
         _ if CROSSES.contains(&letter) => (Some(TokenKind::Word), letter.len_utf8()),

@@ -19,7 +19,7 @@ pub fn stage(name: &Name, shared: &[&str]) -> Finding {
     );
     let named: Vec<String> = shared.iter().take(MAX_NAMED).map(|it| format!("`{it}`")).collect();
     let more = if shared.len() > MAX_NAMED { " and others" } else { "" };
-    Finding::new(&RULE, name.span, said).help(format!(
+    Finding::new(&RULE, name.span, said).about(&name.key).help(format!(
         "the shared stages here are {}{more}: write one of them, or what this one is made of, a \
          line each",
         named.join(", ")

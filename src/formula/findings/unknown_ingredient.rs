@@ -17,7 +17,8 @@ pub const RULE: Rule = Rule {
 
 /// The finding for a name, with what it may mean.
 pub fn finding(name: &Name, meant: Meant) -> Finding {
-    let said = Finding::new(&RULE, name.span, format!("nothing here is called `{}`", name.shown));
+    let said = Finding::new(&RULE, name.span, format!("nothing here is called `{}`", name.shown))
+        .about(&name.key);
     match meant {
         Meant::Slip(near) => offer(said, name.span, &[near]),
         Meant::Either(names) => offer(said, name.span, &names),

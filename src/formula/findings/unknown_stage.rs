@@ -19,7 +19,8 @@ pub fn finding(name: &Name, near: &[EcoString]) -> Finding {
         &RULE,
         name.span,
         format!("this formula has no stage called `{}`", name.shown),
-    );
+    )
+    .about(&name.key);
     match near {
         [] => said.help("add a stage of that name, or correct the name"),
         near => offer(said, name.span, near),

@@ -53,11 +53,6 @@ pub fn too_long(span: Span, letters: usize, most: usize) -> Finding {
     .help("write a short name, and what else there is to say in a `note` or after `#`")
 }
 
-/// `the` before a name.
-pub fn needless_the(span: Span) -> Finding {
-    Finding::new(&RULE, span, "`the` comes before a name").help("remove it").repair(span, "", true)
-}
-
 /// A `(` that opens no role.
 pub fn open_role(span: Span) -> Finding {
     Finding::new(&RULE, span, "these brackets have no role in them")

@@ -20,9 +20,14 @@ pub fn stray_brace(span: Span) -> Finding {
 
 /// A head whose block has no `{`; `place` is the end of the head.
 pub fn missing_brace(place: Span, head: &str) -> Finding {
-    Finding::new(&RULE, place, "a `{` is missing here")
-        .help(format!("write `{} {{`", head.trim()))
-        .repair(place, " {", false)
+    // Another bracket may stand for the brace.
+    let bare = head.trim().trim_end_matches(['(', '[', '<']).trim_end();
+    let said =
+        Finding::new(&RULE, place, "a `{` is missing here").help(format!("write `{bare} {{`"));
+    match bare == head.trim() {
+        true => said.repair(place, " {", false),
+        false => said,
+    }
 }
 
 /// `{` on the line behind its head; `gap` is what lies between.

@@ -55,7 +55,7 @@ fn measure(written: &str) -> Option<&'static str> {
             "cups differ from country to country, mostly 200 to 250 ml: write `cup`, or better \
              the weight"
         }
-        "stick" => "a stick of butter is 4 oz, or 113 g: write the weight",
+        "stick" => "a stick of butter is 4 oz, or 113 g, and other sticks differ: write the weight",
         "dessertspoon" | "dsp" | "dstspn" => "a dessertspoon is 2 teaspoons: for one write `2 tsp`",
         "würfel" | "cubetto" | "cubetti" | "cubito" => {
             "a cube of yeast is 42 g in some countries and 25 g in others: weigh it"

@@ -208,7 +208,8 @@ pub fn speed(span: Span, written: &str) -> Finding {
     ];
     let written_small = written.to_lowercase();
     let is_fast = FAST.iter().any(|it| written_small.contains(it));
-    let speed = if is_fast { 2 } else { 1 };
+    let digit = written.chars().find(char::is_ascii_digit);
+    let speed = digit.unwrap_or(if is_fast { '2' } else { '1' });
     Finding::new(&RULE, span, format!("a step has no {}", quoted(written)))
         .help(format!("speeds have numbers, 1 the slowest: write `speed {speed}`"))
 }

@@ -1,7 +1,9 @@
 //! Numbers with their units, and ranges of them.
 
 use super::cursor::Cursor;
-use super::spoken::{and_a_part, begins_amount, figures, past_number, spoken_amount, unit_here};
+use super::spoken::{
+    and_a_part, begins_amount, figures, past_number, says_between, spoken_amount, unit_here,
+};
 use super::words::PACKETS;
 use super::{Reader, Reading};
 use crate::quantity::display::trimmed;
@@ -91,7 +93,7 @@ impl Reader<'_> {
             let whole = first.to(cursor.further().here());
             return Err(malformed_number::sign_first(whole, cursor.under(whole)).into());
         }
-        let between = cursor.is("between") || cursor.is("from");
+        let between = says_between(cursor);
         if between {
             self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
             cursor.advance();
@@ -623,7 +625,10 @@ fn open(low: Option<Quantity>, high: Option<Quantity>, span: Span) -> Extent {
 /// Whether a word stands here for `..`: `3 to 4 h`, `between 3h and 4h`. Behind a
 /// temperature with its unit, `to` is what the dough is brought to.
 fn range_word(cursor: &Cursor, low: &Written, wanted: Wanted, between: bool) -> bool {
-    let is_word = cursor.is("to") || cursor.is("or") || (between && cursor.is("and"));
+    const TO: [&str; 10] = ["to", "or", "bis", "à", "a", "ad", "hasta", "ou", "oder", "o"];
+    const AND: [&str; 5] = ["and", "et", "und", "e", "y"];
+    let is_word =
+        TO.iter().any(|word| cursor.is(word)) || between && AND.iter().any(|word| cursor.is(word));
     if !is_word {
         return false;
     }

@@ -108,7 +108,8 @@ impl<'a> Reader<'a> {
             self.fail(unknown_word::unknown_word(here, written, "file", Some(near)));
             return self.declaration(statement, near, statements, tree);
         }
-        if let Some(help) = said_for::in_a_file(head) {
+        let declared = said_for::declared(head).filter(|_| statement.has_block());
+        if let Some(help) = said_for::in_a_file(head).or(declared) {
             return self.fail(unknown_word::said_for(here, written, "file", help));
         }
         // Lines, blocks and words without a formula around them are one slip.

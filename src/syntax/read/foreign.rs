@@ -176,7 +176,9 @@ pub fn clause_here<'a>(cursor: &Cursor<'a>) -> Option<(Clause, Cursor<'a>)> {
 
 /// `220 Grad`, which does not say which degrees.
 fn begins_degrees(cursor: &Cursor) -> bool {
-    past_number(cursor).is_some_and(|behind| DEGREES.iter().any(|word| behind.is(word)))
+    past_number(cursor).is_some_and(|behind| {
+        behind.is_sign("°") || behind.is_sign("º") || DEGREES.iter().any(|word| behind.is(word))
+    })
 }
 
 fn past<'a>(cursor: &Cursor<'a>, count: usize) -> Cursor<'a> {

@@ -9,7 +9,7 @@ use super::spoken::spoken;
 use super::statements::{Statement, Statements};
 use super::words::{
     BLOCKS, BOTH, Figure, OF_A_FILE, OF_A_FORMULA, OF_LINES, STAGE_NAMES, STAGES_BY_NAME, figure,
-    near,
+    near, other_verb,
 };
 use super::{Reader, Reading};
 use crate::quantity::display::trimmed;
@@ -82,6 +82,7 @@ impl<'a> Reader<'a> {
     /// `divide into 8 balls` says what `makes` says, of one kind or of all, or it is wrong.
     pub fn parted_as_made(&mut self, makes: Option<&Makes>) {
         let pieces = makes.map(|makes| makes.pieces.as_slice()).unwrap_or_default();
+        let is_unread = std::mem::take(&mut self.unread_makes) && makes.is_none();
         let counted = pieces.iter().filter(|piece| piece.counted);
         let all = counted.fold(Exact::ZERO, |sum, piece| sum + &piece.count.number);
         for Parted { count, weight, span } in std::mem::take(&mut self.parted) {
@@ -98,6 +99,8 @@ impl<'a> Reader<'a> {
             let span_of_all = if blank { gap } else { span };
             match is_made {
                 true => self.reword(span_of_all, ""),
+                // What is made could not be read, and has its finding.
+                false if is_unread => {}
                 false => {
                     let written = self.under(span);
                     let made = pieces.first().map(|piece| self.under(piece.span));
@@ -332,6 +335,7 @@ impl<'a> Reader<'a> {
             "makes" => {
                 if self.first_time(said, "makes", statement.span) {
                     let read = self.makes(&mut statement.after_word(), statement.span);
+                    self.unread_makes |= read.is_err();
                     formula.makes = self.done(read);
                     self.no_block(statement);
                 }
@@ -487,7 +491,8 @@ impl<'a> Reader<'a> {
         }
         if let Some(help) = said_for::in_a_formula(self.under(statement.span)) {
             let here = statement.cursor.here();
-            return self.fail(unknown_word::said_for(here, self.under(here), "formula", &help));
+            self.fail(unknown_word::said_for(here, self.under(here), "formula", &help));
+            return self.made_as_said(statement, &help, formula, said);
         }
         if let Some(near) = near(word, BLOCKS).filter(|_| statement.has_block()) {
             let here = statement.cursor.here();
@@ -534,6 +539,63 @@ impl<'a> Reader<'a> {
         self.unknown_word(statement, "formula", OF_A_FORMULA);
     }
 
+    /// `yield 2 loaves`: what is made is known all the same, so that nothing else asks for it.
+    fn made_as_said(
+        &mut self,
+        statement: &Statement<'a>,
+        help: &str,
+        formula: &mut Formula,
+        said: &mut Said,
+    ) {
+        if formula.makes.is_some() || !help.contains("`makes ") {
+            return;
+        }
+        let mut cursor = statement.after_word();
+        while !cursor.at_end() && !cursor.is_number() {
+            cursor.advance();
+        }
+        let (findings, rewordings) = (self.findings.len(), self.rewordings.len());
+        if let Ok(makes) = self.makes(&mut cursor, statement.span)
+            && cursor.at_end()
+            && self.first_time(said, "makes", statement.span)
+        {
+            formula.makes = Some(makes);
+        }
+        self.findings.truncate(findings);
+        self.rewordings.truncate(rewordings);
+    }
+
+    /// What a block without a word before it is, by what it holds.
+    fn block_by_what_it_holds(
+        &self,
+        statement: &Statement<'a>,
+        formula: &Formula,
+    ) -> Option<Block> {
+        let first = |head: &str| head.split_whitespace().next().unwrap_or_default().to_lowercase();
+        let is_step = |head: &str| {
+            let word = first(head);
+            Verb::read(&word).is_some() || other_verb(&word).is_some()
+        };
+        let is_claim = |head: &str| {
+            let name = head.split(|sign: char| sign.is_ascii_digit()).next().unwrap_or_default();
+            figure(name.trim()) != Figure::Other && !BOTH.contains(&name.trim())
+                || name.contains(" in ")
+        };
+        let more_than_half = |(all, some): (usize, usize)| all > 0 && some * 2 > all;
+        if more_than_half(statement.holds(self, is_step)) {
+            return Some(Block::Ours("method"));
+        }
+        let (all, claims) = statement.holds(self, is_claim);
+        if all > 0 && claims * 3 > all {
+            return Some(Block::Ours("expect"));
+        }
+        let has_number = |head: &str| head.contains(|sign: char| sign.is_ascii_digit());
+        let is_mix = formula.total.is_none() && formula.dough.is_none();
+        let shares = statement.holds(self, |head| head.contains('%'));
+        (is_mix && more_than_half(statement.holds(self, has_number)))
+            .then(|| Block::Ours(if more_than_half(shares) { "total" } else { "dough" }))
+    }
+
     /// `polish { … }`: a stage that is called by what it is, with a slip in its name.
     fn stage_misspelt(
         &mut self,
@@ -573,10 +635,23 @@ impl<'a> Reader<'a> {
         let word = statement.cursor.lower();
         let is_stage = said_for::names_a_stage(&word) && !statement.after_word().at_end();
         let has_numbers = |head: &str| head.contains(|sign: char| sign.is_ascii_digit());
+        let is_of_stage = |head: &str, words: &[&str]| {
+            head.split_whitespace().next().is_some_and(|first| words.contains(&first))
+        };
+        let by_content = || self.block_by_what_it_holds(statement, formula);
         let meant = match said_for::block(head) {
             Some(meant) => Some(meant),
+            None if head.is_empty() => by_content(),
             None if is_stage => Some(Block::Stage(StageKind::Preferment)),
             None if near(&word, BLOCKS).is_some() || near(&word, STAGE_NAMES).is_some() => None,
+            None if statement.holds(self, |head| is_of_stage(head, &["ferments", "ripens"])).1
+                > 0 =>
+            {
+                Some(Block::Stage(StageKind::Preferment))
+            }
+            None if statement.holds(self, |head| is_of_stage(head, &["stands", "takes"])).1 > 0 => {
+                Some(Block::Stage(StageKind::Soaker))
+            }
             None => {
                 let (all, lines) = statement.holds(self, has_numbers);
                 (all > 0 && lines * 2 > all).then_some(Block::Mixture)

@@ -4,11 +4,13 @@ use super::amounts::is_minus;
 use super::cursor::Cursor;
 use super::formula::words_kind;
 use super::names::{ends_with_number, is_number_of_name, name_of};
-use super::spoken::{begins_amount, behind_about, figures, past_number, spoken, unit_here};
+use super::spoken::{
+    begins_amount, behind_about, figures, past_number, says_between, spoken, unit_here,
+};
 use super::statements::{Statement, Statements};
 use super::words::{
-    BASES, BEHIND_AN_AMOUNT, OF, OF_A_FILE, OF_A_FORMULA, OTHER_SOFT_AMOUNTS, PACKETS, PINCHES,
-    SIZES, SOFT_AMOUNTS, is_preparation, is_reserved, near, other_verb,
+    BASES, BEHIND_AN_AMOUNT, OF, OF_A_FILE, OF_A_FORMULA, OTHER_SOFT_AMOUNTS, PACKETS, PIECES,
+    PINCHES, SIZES, SOFT_AMOUNTS, is_preparation, is_reserved, near, other_verb,
 };
 use super::{Reader, Reading};
 use crate::diag::{Finding, nearest};
@@ -247,6 +249,13 @@ impl<'a> Reader<'a> {
             return self.amount_first(cursor);
         }
         let mut target = self.line_target(cursor)?;
+        if cursor.is_comma()
+            && !cursor.further().on_new_line()
+            && purpose(&cursor.further()).is_some()
+        {
+            // `vegetable oil, for greasing`
+            cursor.advance();
+        }
         if let Some(said) = purpose(cursor) {
             return Ok(self.for_a_purpose(cursor, first, target, said));
         }
@@ -347,7 +356,11 @@ impl<'a> Reader<'a> {
 
     /// `large` behind a count: what is said of the pieces.
     fn size(&mut self, cursor: &mut Cursor, amount: &Amount) -> Option<Text> {
-        let first = cursor.here();
+        let (gap, first) = (cursor.after(), cursor.here());
+        if is_bare_count(amount) && PIECES.iter().any(|pieces| cursor.take(pieces)) {
+            self.reword(cursor.since(gap), "");
+            return None;
+        }
         if !is_bare_count(amount) || !SIZES.iter().any(|size| cursor.take(size)) {
             return None;
         }
@@ -459,7 +472,16 @@ impl<'a> Reader<'a> {
             ahead.at_end() || ahead.is_comma() || ahead.is_text()
         };
         let said = start.under(span);
-        if !closes || !asides::are_asides(&asides::words_of(said)) {
+        // `(optional)`, `(large)`
+        let is_known = || {
+            let mut words = said.split([' ', ',']).filter(|word| !word.is_empty());
+            in_brackets
+                && !said.is_empty()
+                && words.all(|word| {
+                    is_preparation(word) || SIZES.iter().any(|it| it.eq_ignore_ascii_case(word))
+                })
+        };
+        if !closes || !asides::are_asides(&asides::words_of(said)) && !is_known() {
             return false;
         }
         if in_brackets {
@@ -812,11 +834,12 @@ fn is_aside_before(cursor: &Cursor) -> bool {
 /// Whether a line begins with its amount: in digits, as it is said, or a pinch. A number in
 /// words counts only where no amount follows the name: `five spice 2 g` is a name.
 fn begins_with_amount(cursor: &Cursor) -> bool {
-    if cursor.is_number() || is_pinch(cursor) || is_minus(cursor) {
+    if cursor.is_number() || is_pinch(cursor) || is_minus(cursor) || begins_with_soft(cursor) {
         return true;
     }
     if behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Line))
         || cursor.are("up", "to") && begins_amount(&cursor.further().further(), Wanted::Line)
+        || says_between(cursor) && begins_amount(&cursor.further(), Wanted::Line)
         || begins_amount(cursor, Wanted::Line)
     {
         return true;
@@ -830,13 +853,37 @@ fn begins_with_amount(cursor: &Cursor) -> bool {
     named && (ahead.at_end() || ahead.is_comma() || ahead.is_text())
 }
 
+/// Whether a line begins with an amount without a number: `q.b. sale`, `all the levain`. What
+/// has its amount behind it is a name: `all purpose flour 500 g`.
+fn begins_with_soft(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    match soft_as_said(cursor) {
+        Some((_, behind)) => {
+            ahead = behind;
+            let _ = OF.iter().any(|of| ahead.take(of));
+        }
+        None => {
+            let whole = ahead.take("all")
+                || ahead.are("the", "rest") && ahead.take("the") && ahead.take("rest");
+            let of = whole && ahead.take("of");
+            if !(ahead.take("the") || of) {
+                return false;
+            }
+        }
+    }
+    let first = ahead.here();
+    while ahead.word().is_some() && !is_soft_amount(&ahead) && !begins_amount_word(&ahead) {
+        ahead.advance();
+    }
+    ahead.here() != first && (ahead.at_end() || ahead.is_comma() || ahead.is_text())
+}
+
 /// Whether an amount that begins with a word stands here, behind a name.
 fn begins_amount_word(cursor: &Cursor) -> bool {
     let bounded = (cursor.are("up", "to") || cursor.are("at", "least") || cursor.are("at", "most"))
         && begins_amount(&cursor.further().further(), Wanted::Line);
     let about = || behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Line));
-    let between = (cursor.is("between") || cursor.is("from"))
-        && begins_amount(&cursor.further(), Wanted::Line);
+    let between = says_between(cursor) && begins_amount(&cursor.further(), Wanted::Line);
     between || bounded || about() || (!cursor.is_number() && begins_amount(cursor, Wanted::Line))
 }
 
@@ -1013,33 +1060,50 @@ fn soft_as_said<'a>(cursor: &Cursor<'a>) -> Option<(&'static str, Cursor<'a>)> {
             return Some((ours, ahead));
         }
     }
-    // `q.b.`, quanto basta
-    let mut ahead = *cursor;
-    let is_short = ahead.take("q") && {
-        ahead.is_sign(".") && {
+    // Quanto basta, quantum satis, cantidad necesaria, nach Bedarf.
+    let letters = [("q", "b"), ("q", "s"), ("c", "n"), ("n", "B")];
+    letters.iter().find_map(|(one, two)| {
+        let mut ahead = *cursor;
+        ahead.take(one).then_some(())?;
+        ahead.is_sign(".").then(|| ahead.advance())?;
+        ahead.take(two).then_some(())?;
+        if ahead.is_sign(".") {
             ahead.advance();
-            ahead.take("b")
         }
-    };
-    if !is_short {
-        return None;
-    }
-    if ahead.is_sign(".") {
-        ahead.advance();
-    }
-    Some(("as needed", ahead))
+        Some(("as needed", ahead))
+    })
 }
 
-/// `for dusting`, `to mix` at the end of a line: what it is for, in place of an amount.
+/// What a line is for, in words that begin as a name may go on: they count with what they
+/// are for.
+const PURPOSES: &[(&str, &[&str])] = &[
+    (
+        "to",
+        &[
+            "mix", "bind", "serve", "finish", "glaze", "brush", "dust", "grease", "coat", "make",
+            "form", "bring", "get", "moisten", "sprinkle", "decorate",
+        ],
+    ),
+    (
+        "zum",
+        &["bestäuben", "bestreichen", "bestreuen", "einfetten", "bearbeiten", "formen", "bemehlen"],
+    ),
+    ("für", &["die", "das"]),
+    ("pour", &["fleurer", "fariner", "dorer", "badigeonner", "graisser", "saupoudrer", "le", "la"]),
+    ("para", &["espolvorear", "enharinar", "pintar", "engrasar", "decorar", "amasar", "la", "el"]),
+    ("per", &["spolverare", "infarinare", "spennellare", "ungere", "decorare", "la", "il", "lo"]),
+];
+
+/// `for dusting`, `to mix`, `zum Bestäuben` at the end of a line: what it is for, in place of
+/// an amount.
 fn purpose(cursor: &Cursor) -> Option<Span> {
-    let to =
-        ["mix", "bind", "serve", "finish", "glaze", "brush", "dust", "taste", "grease", "coat"];
-    let begins = cursor.is("for")
-        || cursor.is("to") && to.iter().any(|verb| *verb != "taste" && cursor.further().is(verb));
-    if !begins {
+    let next = cursor.further();
+    let is_said =
+        |(word, verbs): &(&str, &[&str])| cursor.is(word) && verbs.iter().any(|verb| next.is(verb));
+    if !cursor.is("for") && !PURPOSES.iter().any(is_said) {
         return None;
     }
-    let (first, mut ahead) = (cursor.here(), cursor.further());
+    let (first, mut ahead) = (cursor.here(), next);
     while ahead.word().is_some() {
         ahead.advance();
     }
@@ -1096,6 +1160,8 @@ const VAGUE: &[&str] = &[
     "a little bit of",
     "a small handful of",
     "a splash of",
+    "enough",
+    "just enough",
     "a sprinkle of",
     "a sprinkling of",
     "bit of",

@@ -10,7 +10,7 @@ use super::statements::{Statement, Statements};
 use super::stepping::{SaidVerb, Stepping, empty_step};
 use super::verbs::{
     begins_aside, begins_dough_temperature, begins_folds, how_warm, is_manner, is_tool, is_vessel,
-    uses_tools,
+    speed_in_words, uses_tools,
 };
 use super::words::{
     OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
@@ -22,8 +22,8 @@ use crate::quantity::display::trimmed;
 use crate::quantity::{Unit, int, ratio, read_number};
 use crate::source::Span;
 use crate::syntax::findings::{
-    incomplete_statement, malformed_name, misplaced_punctuation, misplaced_statement, missing_name,
-    missing_unit, unexpected_text, unknown_value, unknown_word, wrong_kind_of_amount,
+    incomplete_statement, misplaced_punctuation, misplaced_statement, missing_name, missing_unit,
+    unexpected_text, unknown_value, unknown_word, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
@@ -82,6 +82,7 @@ impl<'a> Reader<'a> {
     fn steps(&mut self, statement: &Statement<'a>, outer: &mut Statements<'a>, steps: &mut Steps) {
         let mut cursor = statement.cursor;
         self.needless_bullet(&mut cursor);
+        self.needless_number(&mut cursor);
         loop {
             let number = steps.steps.len();
             let covered = self.cover_and(&mut cursor);
@@ -314,6 +315,12 @@ impl<'a> Reader<'a> {
     /// that begins one.
     fn clauses(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) {
         while !cursor.at_end() {
+            if self.full_stop(cursor) {
+                break;
+            }
+            if cursor.at_end() {
+                continue;
+            }
             if begins_step(cursor) {
                 // Behind a comma, the comma has had its finding.
                 if !cursor.on_new_line() {
@@ -344,6 +351,35 @@ impl<'a> Reader<'a> {
         }
         stepping.phase.span = stepping.phase.span.to(end);
         stepping.step.span = stepping.step.span.to(end);
+    }
+
+    /// `1. knead 10min`, `2) shape`: the number of a step in a list.
+    fn needless_number(&mut self, cursor: &mut Cursor) {
+        let first = cursor.here();
+        let behind = cursor.further();
+        let is_sign = behind.is_sign(".") || behind.is_sign(")");
+        if cursor.is_number() && is_sign && behind.touches() && behind.further().word().is_some() {
+            let next = behind.further();
+            self.reword(Span { end: next.here().start, ..first }, "");
+            *cursor = next;
+        }
+    }
+
+    /// The full stop that ends a step, or parts it from the next one, where it says so.
+    fn full_stop(&mut self, cursor: &mut Cursor) -> bool {
+        if !cursor.is_sign(".") || !cursor.touches() {
+            return false;
+        }
+        let next = cursor.further();
+        if next.at_end() {
+            self.reword(cursor.here(), "");
+            cursor.advance();
+        } else if begins_step(&next) {
+            self.reword(Span { end: next.here().start, ..cursor.here() }, "; ");
+            *cursor = next;
+            return true;
+        }
+        false
     }
 
     fn clause(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<()> {
@@ -423,6 +459,11 @@ impl<'a> Reader<'a> {
         let word = match self.clause_abroad(cursor, stepping) {
             Abroad::Done => return Ok(()),
             Abroad::GoesOn(word) => word,
+            Abroad::None if cursor.is("using") => {
+                self.reword(cursor.here(), "with");
+                cursor.advance();
+                "with"
+            }
             Abroad::None => {
                 let word = cursor.one_of(OF_A_STEP).unwrap_or_default();
                 if !word.is_empty() && word != "allow" {
@@ -452,6 +493,11 @@ impl<'a> Reader<'a> {
                 self.step_clause(cursor, word, first, stepping)
             }
             _ if self.list_behind_time(cursor, stepping) => Ok(()),
+            // `score a cross`, `shape round`: how, and no amount.
+            "" if stepping.step.verb == Verb::Score && cursor.word().is_some() => {
+                self.whole_aside(cursor, first, stepping);
+                Ok(())
+            }
             _ if is_speed(cursor) => {
                 let told = std::mem::replace(&mut stepping.told_speed, true);
                 let finding = no_clause(cursor);
@@ -519,6 +565,7 @@ impl<'a> Reader<'a> {
             || cursor.is_number()
             || begins_time(cursor)
             || is_clause_word(cursor)
+            || speed_in_words(cursor).is_some()
             || is_lid(cursor)
             || begins_step(cursor);
         if !before_clause {
@@ -536,6 +583,10 @@ impl<'a> Reader<'a> {
         first: Span,
         stepping: &mut Stepping,
     ) -> Reading<()> {
+        if word == "by" && ["machine", "mixer"].iter().any(|machine| cursor.take(machine)) {
+            self.reword(cursor.since(first), "");
+            return Ok(());
+        }
         if word == "by" && !cursor.take("hand") {
             return Err(incomplete_statement::by_hand(cursor.since(first)).into());
         }
@@ -1021,7 +1072,6 @@ impl<'a> Reader<'a> {
         let here = cursor.here();
         match self.target_of_part(cursor, ends_in_step)? {
             Some(target) => Ok(target),
-            None if cursor.is("the") => Err(malformed_name::needless_the(here).into()),
             None => {
                 let span = if here.start > first.start { first.to(here) } else { here };
                 Err(missing_name::nothing_with(span).into())

@@ -141,6 +141,7 @@ fn one_missing_brace(findings: &mut Vec<Finding>) {
     let is_sure = findings.get(first).is_some_and(|it| {
         is(it, "unexpected-text")
             || is(it, "missing-value")
+            || is(it, "misplaced-statement") && it.message.contains("without a step")
             || is(it, "misplaced-brace") && it.message.contains("missing")
     });
     let mut at = 0;
@@ -301,6 +302,8 @@ struct Reader<'a> {
     excepted: Vec<Name>,
     /// How many pieces the steps of the formula that is being read say: `into 8 balls`.
     parted: Vec<parted::Parted>,
+    /// Whether what the formula that is being read makes could not be read.
+    unread_makes: bool,
 }
 
 impl<'a> Reader<'a> {
@@ -320,6 +323,7 @@ impl<'a> Reader<'a> {
             told_abroad: false,
             excepted: Vec::new(),
             parted: Vec::new(),
+            unread_makes: false,
         }
     }
 

@@ -40,10 +40,13 @@ impl Reader<'_> {
                 // Beside degrees, the mark is what its reader looks for.
                 self.rewordings.truncate(mark);
             }
-            let fan = (ahead.take("fan") && {
-                ahead.take("oven");
-                true
-            }) || fan;
+            let fan =
+                (ahead.take_longest(&["fan forced", "fan-forced", "fan", "convection"]).is_some()
+                    && {
+                        ahead.take("oven");
+                        true
+                    })
+                    || fan;
             if in_brackets && !ahead.is_sign(")") {
                 break;
             }

@@ -180,7 +180,55 @@ const BLOCKS: &[(Block, &[&str])] = &[
     ),
     (
         Block::Ours("expect"),
-        &["check", "checks", "claim", "expected", "expects", "targets", "target", "figures"],
+        &[
+            "check",
+            "checks",
+            "claim",
+            "expected",
+            "expects",
+            "targets",
+            "target",
+            "figures",
+            "erwartet",
+            "erwarte",
+            "erwartung",
+            "soll",
+            "sollwerte",
+            "zielwerte",
+            "attendu",
+            "attendus",
+            "vérifications",
+            "atteso",
+            "attesi",
+            "verifiche",
+            "esperado",
+            "esperados",
+            "comprobaciones",
+        ],
+    ),
+    (
+        Block::Ours("total"),
+        &[
+            "overall formula",
+            "total formula",
+            "formula",
+            "baker's percentages",
+            "gesamt",
+            "gesamtteig",
+            "gesamtrezept",
+            "gesamtrezeptur",
+            "rezeptur",
+            "grundrezept",
+            "formule",
+            "formule totale",
+            "totaux",
+            "totale",
+            "totali",
+            "formula totale",
+            "fórmula",
+            "fórmula total",
+            "totales",
+        ],
     ),
     (
         Block::Ours("piece"),
@@ -365,9 +413,125 @@ const IN_A_FORMULA: &[Said] = &[
         "write `headnote \"…\"`",
     ),
     (&["title", "name"], "the title goes into the head: `formula my-loaf \"My Loaf\" { … }`"),
-    (&["warning", "warnings", "danger", "attention"], "write `caution \"…\"`"),
-    (&["tools", "tool", "utensils", "special equipment"], "write `equipment \"…\"`"),
-    (&["storing", "keeping", "shelf life", "best before"], "write `storage \"…\"`"),
+    (
+        &[
+            "warning",
+            "warnings",
+            "danger",
+            "attention",
+            "achtung",
+            "vorsicht",
+            "warnung",
+            "avertissement",
+            "prudence",
+            "avvertenza",
+            "avvertenze",
+            "attenzione",
+            "advertencia",
+            "advertencias",
+            "atención",
+            "cuidado",
+        ],
+        "write `caution \"…\"`",
+    ),
+    (
+        &[
+            "notiz",
+            "notizen",
+            "hinweis",
+            "hinweise",
+            "tipp",
+            "tipps",
+            "anmerkung",
+            "remarque",
+            "remarques",
+            "astuce",
+            "conseil",
+            "nota",
+            "notas",
+            "consejo",
+            "truco",
+            "consiglio",
+            "consigli",
+            "suggerimento",
+        ],
+        "write `note \"…\"`",
+    ),
+    (
+        &["quelle", "fuente", "fonte", "autor", "auteur", "autore", "d'après"],
+        "write `source \"…\"`",
+    ),
+    (
+        &[
+            "tools",
+            "tool",
+            "utensils",
+            "special equipment",
+            "ausrüstung",
+            "geräte",
+            "zubehör",
+            "matériel",
+            "ustensiles",
+            "équipement",
+            "attrezzatura",
+            "attrezzi",
+            "utensili",
+            "utensilios",
+            "material",
+            "equipo",
+        ],
+        "write `equipment \"…\"`",
+    ),
+    (
+        &[
+            "storing",
+            "keeping",
+            "shelf life",
+            "best before",
+            "lagerung",
+            "aufbewahrung",
+            "haltbarkeit",
+            "conservation",
+            "conserver",
+            "conservazione",
+            "conservación",
+            "conservacion",
+            "almacenamiento",
+        ],
+        "write `storage \"…\"`",
+    ),
+    (
+        &[
+            "einleitung",
+            "beschreibung",
+            "introduzione",
+            "descrizione",
+            "introducción",
+            "descripción",
+        ],
+        "write `headnote \"…\"`",
+    ),
+    (
+        &["stil", "stile", "estilo", "typ", "tipo"],
+        "write `style` and its name, as in `style baguette`",
+    ),
+    (
+        &[
+            "backverlust",
+            "ausbackverlust",
+            "perte à la cuisson",
+            "perte de cuisson",
+            "calo peso",
+            "calo in cottura",
+            "calo di cottura",
+            "merma",
+            "pérdida de cocción",
+            "baking loss",
+            "oven loss",
+            "weight loss",
+        ],
+        "write `bake loss 12%`",
+    ),
     (
         &["oven", "oven temperature", "temperature", "baking temperature", "bake at"],
         "it belongs to a step of the method, as in `bake 40min at 230C`",
@@ -384,6 +548,55 @@ const IN_A_FILE: &[Said] = &[
         "orders stand in a day: `day 2026-12-05 \"Saturday\" { order quay-loaf 20 loaves by 07:00 }`",
     ),
 ];
+
+/// Words before a block of a file that declares what ours do.
+const DECLARED: &[Said] = &[
+    (
+        &["zutat", "ingrédient", "ingrediente"],
+        "an ingredient of your own is declared `ingredient rye rests is other { … }`; what goes into \
+         a dough stands in a formula: `dough { … }`",
+    ),
+    (
+        &[
+            "kultur",
+            "sauerteig",
+            "anstellgut",
+            "levain",
+            "levain chef",
+            "lievito madre",
+            "lievito",
+            "pasta madre",
+            "masa madre",
+            "cultura",
+            "sourdough",
+            "leaven",
+            "mother",
+        ],
+        "a starter of your own is declared `culture my starter { bread flour 100%; water 100% }`",
+    ),
+    (
+        &["mischung", "mélange", "miscela", "mezcla"],
+        "a side mix is declared `mixture egg wash { … }`",
+    ),
+    (
+        &["tag", "jour", "giorno", "día", "dia"],
+        "a day is written `day 2026-12-05 \"Saturday\" { … }`",
+    ),
+    (&["stil", "stile", "estilo"], "a style is written `style my-style { hydration 65%..75% }`"),
+    (
+        &["heft", "livret", "cahier", "libretto", "cuaderno", "folleto", "handout"],
+        "a booklet is written `booklet spring-course \"Spring course\" { … }`",
+    ),
+    (
+        &["stufe", "vorstufe", "étape", "fase", "etapa"],
+        "a stage is written `preferment poolish { … }`",
+    ),
+];
+
+/// What to write for a declaration that begins with a word of another language.
+pub fn declared(head: &str) -> Option<&'static str> {
+    said(DECLARED, head)
+}
 
 /// What to write for a word of a file that declares nothing.
 pub fn in_a_file(line: &str) -> Option<&'static str> {
@@ -413,8 +626,17 @@ const YIELDS: &[&str] = &[
     "per",
     "for",
 ];
-const SERVES: &[&str] =
-    &["serves", "servings", "portions", "portionen", "feeds", "porzioni", "porciones"];
+const SERVES: &[&str] = &[
+    "serves",
+    "servings",
+    "portions",
+    "portionen",
+    "feeds",
+    "porzioni",
+    "porciones",
+    "raciones",
+    "serve",
+];
 const PERSONS: &[&str] =
     &["people", "persons", "personen", "personnes", "persone", "personas", "servings", "portions"];
 

@@ -12,19 +12,75 @@ use crate::syntax::wanted::Wanted;
 
 /// Words that say of a number that it is not to be taken to the letter, which no number of
 /// a recipe is.
-const ABOUT: [&str; 8] =
-    ["about", "approximately", "approx", "around", "roughly", "circa", "ca", "say"];
+const ABOUT: [&str; 22] = [
+    "about",
+    "approximately",
+    "approx",
+    "around",
+    "roughly",
+    "circa",
+    "ca",
+    "c",
+    "say",
+    "environ",
+    "env",
+    "approximativement",
+    "etwa",
+    "ungefähr",
+    "ungef",
+    "rund",
+    "zirka",
+    "aproximadamente",
+    "aprox",
+    "unos",
+    "unas",
+    "approssimativamente",
+];
 
 const NUMBERS: [&str; 12] = [
     "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
     "twelve",
 ];
 
+/// The same in four other languages, where a unit or the name of what is counted follows.
+const NUMBERS_ABROAD: &[(&str, usize)] = &[
+    ("un", 1),
+    ("une", 1),
+    ("una", 1),
+    ("uno", 1),
+    ("ein", 1),
+    ("eine", 1),
+    ("einen", 1),
+    ("einem", 1),
+    ("deux", 2),
+    ("zwei", 2),
+    ("due", 2),
+    ("dos", 2),
+    ("trois", 3),
+    ("drei", 3),
+    ("tre", 3),
+    ("tres", 3),
+    ("quatre", 4),
+    ("vier", 4),
+    ("quattro", 4),
+    ("cuatro", 4),
+    ("cinq", 5),
+    ("fünf", 5),
+    ("cinque", 5),
+    ("cinco", 5),
+];
+
+fn number_abroad(word: &str) -> Option<usize> {
+    const LONGEST: usize = 7;
+    let mut known = NUMBERS_ABROAD.iter().filter(|_| word.len() <= LONGEST);
+    known.find(|(known, _)| known.eq_ignore_ascii_case(word)).map(|(_, number)| *number)
+}
+
 /// What else a number in words begins with.
 const PARTS: [&str; 7] = ["a", "an", "half", "quarter", "third", "three-quarters", "two-thirds"];
 
 /// What is said of a spoon or a cup that is not filled to its rim and struck off.
-const FILLED: [&str; 10] = [
+const FILLED: [&str; 25] = [
     "heaped",
     "heaping",
     "rounded",
@@ -35,6 +91,21 @@ const FILLED: [&str; 10] = [
     "level",
     "levelled",
     "leveled",
+    "gehäufte",
+    "gehäufter",
+    "gehäuften",
+    "gestrichene",
+    "gestrichener",
+    "gestrichen",
+    "gestr",
+    "geh",
+    "knapper",
+    "guter",
+    "bonne",
+    "petite",
+    "colmada",
+    "rasa",
+    "raso",
 ];
 
 /// What is said of a night, in five languages.
@@ -152,11 +223,21 @@ pub fn behind_about<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     if !is_about {
         return None;
     }
+    let is_letter = ahead.is("c");
     ahead.advance();
     if ahead.is_sign(".") && ahead.touches() {
         ahead.advance();
+    } else if is_letter {
+        // `c` without its point is a cup.
+        return None;
     }
     Some(ahead)
+}
+
+/// Whether a word stands here that says a range: `between 300 and 320 g`.
+pub fn says_between(cursor: &Cursor) -> bool {
+    let words = ["between", "from", "entre", "zwischen", "tra", "fra", "von", "de", "da"];
+    words.iter().any(|word| cursor.is(word))
 }
 
 /// Whether an amount begins here, in digits or as it is said.
@@ -184,16 +265,47 @@ pub fn spoken_amount<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<(Exact, 
             None => past_number(&ahead)?,
         };
     }
-    unit_here(&ahead, wanted).is_some_and(takes).then_some((number, behind))
+    let is_spoon = wanted.takes(Dimension::Volume) && french_spoon(&ahead).is_some();
+    (is_spoon || unit_here(&ahead, wanted).is_some_and(takes)).then_some((number, behind))
+}
+
+/// The spoon that is said in French, and the place behind it.
+pub fn french_spoon<'a>(cursor: &Cursor<'a>) -> Option<(Unit, Cursor<'a>)> {
+    const SPOONS: [&str; 8] =
+        ["c", "cs", "cuil", "cuill", "cuillère", "cuillères", "cuiller", "cuillers"];
+    let mut ahead = *cursor;
+    for (said, unit) in [("càs", Unit::Tablespoon), ("càc", Unit::Teaspoon)] {
+        if ahead.take(said) {
+            return Some((unit, ahead));
+        }
+    }
+    let point = |ahead: &mut Cursor| {
+        if ahead.is_sign(".") {
+            ahead.advance();
+        }
+    };
+    SPOONS.iter().any(|word| ahead.take(word)).then_some(())?;
+    point(&mut ahead);
+    (ahead.take("à") || ahead.take("a")).then_some(())?;
+    point(&mut ahead);
+    let of_soup = ["soupe", "s"].iter().any(|word| ahead.take(word));
+    let is_spoon = of_soup || ["café", "cafe", "thé", "c", "t"].iter().any(|word| ahead.take(word));
+    point(&mut ahead);
+    let unit = if of_soup { Unit::Tablespoon } else { Unit::Teaspoon };
+    is_spoon.then_some((unit, ahead))
 }
 
 /// A number in words: `a`, `two`, `half a`, `three quarters of a`, `one and a half`.
 pub fn spoken<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
     let word = cursor.word()?;
+    let mut ahead = *cursor;
+    if let Some(number) = number_abroad(word) {
+        ahead.advance();
+        return Some((Exact::from(number), ahead));
+    }
     if !PARTS.iter().chain(&NUMBERS).any(|known| known.eq_ignore_ascii_case(word)) {
         return None;
     }
-    let mut ahead = *cursor;
     if let Some(part) = spoken_part(&mut ahead) {
         if part == ratio(1, 2) && ahead.take("dozen") {
             return Some((int(6), ahead));
@@ -228,6 +340,12 @@ pub fn number_word(word: &str) -> Option<i64> {
 /// `and a half` behind a number.
 pub fn and_a_part(cursor: &mut Cursor) -> Option<Exact> {
     let mut ahead = *cursor;
+    let abroad =
+        ["y media", "y medio", "et demie", "et demi", "e mezza", "e mezzo", "und eine halbe"];
+    if ahead.take_longest(&abroad).is_some() {
+        *cursor = ahead;
+        return Some(ratio(1, 2));
+    }
     if !(ahead.take("and") && ahead.take("a")) {
         return None;
     }
@@ -351,8 +469,7 @@ pub fn begins_time(cursor: &Cursor) -> bool {
             ahead.take_longest(&[words]).is_some() && begins_amount(&ahead, Wanted::Time)
         })
     };
-    let between = (cursor.is("between") || cursor.is("from"))
-        && begins_amount(&cursor.further(), Wanted::Time);
+    let between = says_between(cursor) && begins_amount(&cursor.further(), Wanted::Time);
     begins_amount(cursor, Wanted::Time)
         || cursor.peek_kind() == Some(TokenKind::Range)
         || {

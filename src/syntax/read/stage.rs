@@ -5,15 +5,18 @@ use super::foreign::clause_here;
 use super::names::name_of;
 use super::ratios::Fed;
 use super::said::Said;
+use super::said_for;
 use super::spoken::{NIGHTS, feed_ratio, past_number, spoken_amount, unit_here};
 use super::statements::{Statement, Statements};
-use super::words::{OF_A_CULTURE, OF_A_MIXTURE, OF_A_PIECE, OF_A_STAGE, OF_A_WAIT, STAGE_NAMES};
+use super::words::{
+    OF_A_CULTURE, OF_A_MIXTURE, OF_A_PIECE, OF_A_STAGE, OF_A_WAIT, STAGE_NAMES, near,
+};
 use super::{Reader, Reading};
 use crate::quantity::{Exact, Unit};
 use crate::source::Span;
 use crate::syntax::abroad::Clause;
 use crate::syntax::findings::{
-    incomplete_statement, misplaced_statement, missing_name, missing_unit,
+    incomplete_statement, misplaced_statement, missing_name, missing_unit, unknown_word,
 };
 use crate::syntax::name::key_of;
 use crate::syntax::tree::{
@@ -69,6 +72,7 @@ impl<'a> Reader<'a> {
         let mut fed_inside = Vec::new();
         self.lines(&mut inner, outer, &mut mix, OF_A_STAGE, |reader, statement, word| {
             reader.ratio_statement(statement, Fed::Stage, &mut fed_inside)
+                || reader.method_said_otherwise(statement, word, &mut stage, &mut said)
                 || reader.bare_wait(statement, &mut stage, &mut said)
                 || reader.stage_statement(statement, word, &mut stage, &mut said)
         });
@@ -166,6 +170,29 @@ impl<'a> Reader<'a> {
         let end = self.end(&cursor, FED_HELP);
         self.done(end);
         Some(name)
+    }
+
+    /// `instructions { … }` in a stage, or `metod { … }`: its method.
+    fn method_said_otherwise(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        stage: &mut Stage,
+        said: &mut Said,
+    ) -> bool {
+        let head = self.under(statement.span).trim();
+        let is_meant = said_for::block(head) == Some(said_for::Block::Ours("method"))
+            || near(word, &["method"]).is_some();
+        if word == "method" || !statement.has_block() || !is_meant {
+            return false;
+        }
+        self.fail(unknown_word::block_of_ours(statement.span, head, "method"));
+        let mut inner = self.open(statement);
+        let method = self.method(statement, &mut inner, None);
+        if self.first_block(said, "method", statement) {
+            stage.method = Some(method);
+        }
+        true
     }
 
     /// Reads a statement of a stage that is no line; says whether it was one.

@@ -1,7 +1,7 @@
 //! Units behind numbers, in the many ways they are spelt.
 
 use super::cursor::Cursor;
-use super::spoken::{past_filling, unit_here};
+use super::spoken::{french_spoon, past_filling, unit_here};
 use super::words::follows_an_amount;
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit};
@@ -57,7 +57,7 @@ impl Reader<'_> {
         if how.end <= how.start {
             return;
         }
-        let is_level = ["level", "levelled", "leveled"].iter().any(|level| cursor.is(level));
+        let is_level = LEVEL.iter().any(|level| cursor.is(level));
         let is_volume = |unit: &Unit| unit.dimension() == Dimension::Volume;
         let Some(unit) = unit_here(&ahead, wanted).filter(is_volume) else { return };
         let words = cursor.under(how);
@@ -168,27 +168,8 @@ impl Reader<'_> {
 
     /// `cuillère à soupe`, `c. à s.`, `c. à café`: 15 and 5 ml.
     fn french_spoon(&mut self, cursor: &mut Cursor, here: Span, wanted: Wanted) -> Option<Unit> {
-        let mut ahead = *cursor;
-        let words = ["c", "cs", "cuil", "cuillère", "cuillères", "cuiller", "cuillers"];
-        if !wanted.takes(Dimension::Volume) || !words.iter().any(|word| ahead.take(word)) {
-            return None;
-        }
-        let point = |ahead: &mut Cursor| {
-            if ahead.is_sign(".") {
-                ahead.advance();
-            }
-        };
-        point(&mut ahead);
-        if !(ahead.take("à") || ahead.take("a")) {
-            return None;
-        }
-        let of_soup = ["soupe", "s"].iter().any(|word| ahead.take(word));
-        if !of_soup && !["café", "cafe", "thé", "c", "t"].iter().any(|word| ahead.take(word)) {
-            return None;
-        }
-        point(&mut ahead);
+        let (unit, ahead) = french_spoon(cursor).filter(|_| wanted.takes(Dimension::Volume))?;
         *cursor = ahead;
-        let unit = if of_soup { Unit::Tablespoon } else { Unit::Teaspoon };
         self.reword(cursor.since(here), unit.spelling());
         Some(unit)
     }
@@ -246,3 +227,16 @@ impl Reader<'_> {
 fn certain(spelling: &str, wanted: Wanted) -> Option<Unit> {
     Unit::certain(spelling).filter(|unit| wanted.takes(unit.dimension()))
 }
+
+/// What is said of a spoon that is struck off.
+const LEVEL: [&str; 9] = [
+    "level",
+    "levelled",
+    "leveled",
+    "gestrichene",
+    "gestrichener",
+    "gestrichen",
+    "gestr",
+    "rasa",
+    "raso",
+];

@@ -705,16 +705,25 @@ pub fn is_vessel(cursor: &Cursor) -> bool {
 
 /// Words that say how something is done, and change no number.
 const MANNERS: &[&str] = &[
+    "again",
+    "ancora",
     "briefly",
     "briskly",
     "carefully",
+    "completely",
     "directly",
+    "encore",
+    "erneut",
     "evenly",
+    "fertig",
     "firmly",
     "frequently",
     "gradually",
     "immediately",
     "loosely",
+    "nochmal",
+    "nochmals",
+    "nuevamente",
     "occasionally",
     "quickly",
     "slowly",
@@ -729,6 +738,7 @@ const MANNERS: &[&str] = &[
 const PLACES: &[&str] = &[
     "after",
     "against",
+    "along",
     "around",
     "as",
     "before",
@@ -742,6 +752,15 @@ const PLACES: &[&str] = &[
     "over",
     "place",
     "put",
+    "dans",
+    "encima",
+    "nel",
+    "nella",
+    "sobre",
+    "su",
+    "sulla",
+    "sur",
+    "zu",
     "seam",
     "seam-side",
     "so",
@@ -943,7 +962,7 @@ fn past_cooler<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
 }
 
 /// `at medium speed`, `on low`, `auf niedriger Stufe`, `à petite vitesse`.
-fn speed_in_words(cursor: &Cursor) -> Option<Span> {
+pub fn speed_in_words(cursor: &Cursor) -> Option<Span> {
     speed_in_english(cursor).or_else(|| speed_abroad(cursor))
 }
 
@@ -955,13 +974,35 @@ fn speed_in_english(cursor: &Cursor) -> Option<Span> {
     ahead.take("a");
     ahead.take("the");
     let medium = ahead.is("medium");
+    if let Some(behind) = past_ordinal(&ahead)
+        && (behind.is("speed") || behind.is("gear"))
+    {
+        return Some(behind.further().since(cursor.here()));
+    }
+    let bare = !before && ["slow", "fast", "low", "high"].iter().any(|speed| ahead.is(speed));
     let said = SPEEDS.iter().any(|speed| ahead.take(speed));
+    if bare && said && (ahead.is_comma() || begins_time(&ahead)) {
+        return Some(ahead.since(cursor.here()));
+    }
     if medium {
         let _ = ["low", "high", "fast", "slow"].iter().any(|word| ahead.take(word));
     }
     let named = ahead.take("speed") || ahead.take("gear");
     (said && (named || before && (ahead.at_end() || ahead.word().is_some_and(is_reserved))))
         .then(|| ahead.since(cursor.here()))
+}
+
+/// The place behind `1st`, `2.`, `1re`, `2e`, `1ª`.
+fn past_ordinal<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    const ENDINGS: [&str; 14] =
+        ["st", "nd", "rd", "th", "re", "ère", "ere", "er", "e", "ème", "a", "ª", "º", "°"];
+    let mut ahead = past_number(cursor)?;
+    let ends =
+        ahead.touches() && (ahead.is_sign(".") || ENDINGS.contains(&ahead.under(ahead.here())));
+    ends.then(|| {
+        ahead.advance();
+        ahead
+    })
 }
 
 /// The same in four other languages, the word for speed before or after how fast it is.
@@ -1014,8 +1055,19 @@ fn speed_abroad(cursor: &Cursor) -> Option<Span> {
         "basse",
     ];
     let mut ahead = *cursor;
-    BEFORE.iter().any(|word| ahead.take(word)).then_some(())?;
+    let alone = ["langsam", "schnell", "lentement", "rapidement", "despacio"];
+    if alone.iter().any(|word| ahead.take(word)) {
+        let ends = ahead.at_end() || ahead.is_comma() || begins_time(&ahead) || ends_aside(&ahead);
+        return ends.then(|| ahead.since(cursor.here()));
+    }
+    let before = BEFORE.iter().any(|word| ahead.take(word));
+    if let Some(behind) = past_ordinal(&ahead)
+        && GEARS.iter().any(|gear| behind.is(gear))
+    {
+        return Some(behind.further().since(cursor.here()));
+    }
     let is_before = GEARS.iter().any(|word| ahead.take(word));
+    (before || is_before).then_some(())?;
     HOW.iter().any(|word| ahead.take(word)).then_some(())?;
     let is_named = is_before || GEARS.iter().any(|word| ahead.take(word));
     is_named.then(|| ahead.since(cursor.here()))

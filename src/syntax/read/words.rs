@@ -411,7 +411,10 @@ pub const OTHER_SOFT_AMOUNTS: &[(&str, &[&str])] = &[
             "selon besoin",
             "quanto basta",
             "qb",
+            "qs",
+            "c/n",
             "cantidad necesaria",
+            "lo necesario",
         ],
     ),
     (
@@ -465,7 +468,31 @@ pub const BASES: &[&str] = &["flour", "added flour", "dough", "base dough"];
 pub const BEHIND_AN_AMOUNT: &[&str] = &["kept back", "from", "not split"];
 
 /// What is said of pieces that are counted.
-pub const SIZES: &[&str] = &["small", "medium", "large", "extra-large", "jumbo"];
+pub const SIZES: &[&str] = &[
+    "small",
+    "medium",
+    "large",
+    "extra-large",
+    "jumbo",
+    "gros",
+    "grosses",
+    "moyens",
+    "petits",
+    "große",
+    "mittlere",
+    "mittelgroße",
+    "kleine",
+    "grandi",
+    "medie",
+    "piccole",
+    "grandes",
+    "medianos",
+    "pequeños",
+];
+
+/// What is said after a number of things that are counted anyway.
+pub const PIECES: &[&str] =
+    &["Stück", "Stk", "pcs", "pieces", "pièces", "pezzi", "piezas", "unidades"];
 
 /// Words that say how an ingredient was prepared, or what it is like.
 const PREPARED: &[&str] = &[
@@ -799,6 +826,7 @@ pub const UNDERSTOOD: &[&str] = &[
     "das brot",
     "brot",
     "den ofen",
+    "backofen",
     "ofen",
     "den backofen",
     "im ofen",
