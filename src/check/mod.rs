@@ -224,6 +224,11 @@ pub fn may_deny(words: &str) -> bool {
     denials::may_claim(words, &speech::tokens(words))
 }
 
+/// Whether words do nothing but answer a question, or a label before them: `none`, `not a drop`.
+pub fn is_answer(words: &str) -> bool {
+    denials::is_answer_alone(&speech::tokens(words))
+}
+
 /// Adds what words that are printed beside a formula, and stand at `span`, deny falsely of it:
 /// those of a house's own for its prints, and whom an order is for.
 pub fn check_printed(

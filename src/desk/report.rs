@@ -109,10 +109,7 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
     }
     all.retain(|finding| loaded.is_asked_for(finding.span().source));
     all.extend(of_users);
-    diag::sort(&mut all);
-    all.dedup_by(|one, two| {
-        one.rule == two.rule && one.span() == two.span() && one.message == two.message
-    });
+    diag::once(&mut all);
     numbers.sort_by_key(|number| number.span);
     Report { findings: all, users, numbers }
 }

@@ -9,7 +9,7 @@ use super::findings::unreadable;
 use super::load::{FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript};
 use super::report::check_formula;
 use crate::check::{self, UNKNOWN_FIGURE};
-use crate::diag::{Finding, Level, Rule};
+use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{House, Worked, title};
 use crate::print::assets::PrintAssets;
 use crate::print::document::HousePart;
@@ -261,6 +261,7 @@ fn with_book<'l, T>(
         .map(|formula| known(&house, formula, &headings, words, &rules, &of_words, findings))
         .collect();
     findings.append(&mut of_words);
+    diag::once(findings);
     let placed = RefCell::default();
     let sources = &loaded.sources;
     let book = Book { house: &house, words, sources, weaving, known: &known, placed };
@@ -395,7 +396,7 @@ impl Book<'_, '_> {
                         self.brackets(manuscript, &ties, &cell.brackets, &mut edits, findings);
                     }
                 }
-                Kind::NearComment(_) => {}
+                Kind::NearComment(_) | Kind::Aside(_) => {}
             }
         }
         spliced(text, edits)

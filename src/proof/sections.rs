@@ -1,7 +1,7 @@
 //! Which formulas the words of a manuscript are about, and the reading of all of it.
 
-use super::denied::{Denied, Stands};
-use super::instructions::{self, Instruction};
+use super::denied::{Denied, Scope, Stands, answered};
+use super::instructions::{self, Instruction, Placeholder};
 use super::manuscript::{Manuscript, NumberRead};
 use super::names::Names;
 use super::numbers::{self, Words};
@@ -250,8 +250,10 @@ struct Reader<'r, 'm, 't, 'c> {
 impl Reader<'_, '_, '_, '_> {
     fn run(&mut self, parts: &[Part], heard: Vec<Heard>) {
         let mut is_on = true;
-        for (part, heard) in parts.iter().zip(heard) {
+        let mut answered = answered(parts).into_iter().peekable();
+        for (at, (part, heard)) in parts.iter().zip(heard).enumerate() {
             self.hold_allows(part);
+            let answered = answered.next_if(|(of, _)| *of == at).map(|(_, joined)| joined);
             match &part.kind {
                 Kind::Comment(range) => self.instruct(range.clone(), &mut is_on),
                 Kind::Fence(..) => {}
@@ -263,11 +265,16 @@ impl Reader<'_, '_, '_, '_> {
                 Kind::Heading(_, words) | Kind::Words(words) => {
                     let section = innermost(&self.sections, part.start);
                     self.keep(part, section);
+                    if let Some(words) = answered {
+                        let label = Part { kind: Kind::Words(words), ..part.clone() };
+                        self.keep(&label, section);
+                    }
                     self.references(words, part);
                     self.read.extend(heard.numbers);
                     heard.slips.into_iter().for_each(|finding| self.tell(finding, part));
                     heard.pairs.into_iter().for_each(|finding| self.tell(finding, part));
                 }
+                Kind::Aside(_) => self.keep(part, innermost(&self.sections, part.start)),
                 Kind::Table(table) => {
                     let section = innermost(&self.sections, part.start);
                     self.keep(part, section);
@@ -294,7 +301,7 @@ impl Reader<'_, '_, '_, '_> {
 
     fn instruct(&mut self, range: Range<usize>, is_on: &mut bool) {
         let Manuscript { source, text, .. } = *self.manuscript;
-        for instruction in instructions::read(source, text, range, &mut self.findings) {
+        for instruction in instructions::read(source, text, range.clone(), &mut self.findings) {
             match instruction {
                 Instruction::Off => *is_on = false,
                 Instruction::On => *is_on = true,
@@ -307,6 +314,7 @@ impl Reader<'_, '_, '_, '_> {
                         }
                     }
                 }
+                Instruction::Place(Placeholder::Title(title, _)) => self.keep_title(&title, &range),
                 Instruction::Place(_) => {}
                 Instruction::AllOf(words, span) => {
                     if let Some((before, place)) = self.claim.replace((words, span)) {
@@ -327,29 +335,91 @@ impl Reader<'_, '_, '_, '_> {
         }
     }
 
+    /// What the title of the book promises is promised of all that is in it.
+    fn keep_title(&mut self, title: &str, comment: &Range<usize>) {
+        let inside = self.manuscript.text.get(comment.clone()).unwrap_or_default();
+        let at = comment.start + inside.find(title).unwrap_or_default();
+        let words = Passage::of(title, at);
+        let house = self.house();
+        let at = Stands {
+            about: house.clone(),
+            all: house.clone(),
+            house,
+            scope: Scope::Above,
+            block: usize::MAX,
+            is_heading: false,
+        };
+        self.denied.keep(&words, &self.names, &at);
+    }
+
     /// The formulas that a place in a section is about.
     fn about(&self, section: usize, place: usize) -> Vec<usize> {
         about(&self.sections, section, place)
     }
 
-    /// Keeps what is said of the formulas of a section.
+    /// Keeps what is said of the formulas of a section, or of those below it, or of all.
     fn keep(&mut self, part: &Part, section: usize) {
         let is_heading = matches!(part.kind, Kind::Heading(..));
-        let all = match self.sections.get(section).filter(|_| is_heading) {
-            // What stands over several breads may be said of one.
-            Some(own) if own.own.len() > 1 || own.is_variation => return,
-            Some(own) if own.own.len() == 1 => own.own.clone(),
+        let own = self.sections.get(section);
+        if is_heading && own.is_some_and(|own| own.is_variation) {
+            return;
+        }
+        let told = match own.filter(|_| is_heading) {
+            Some(own) if !own.own.is_empty() => own.own.clone(),
             _ => self.about(section, part.start),
         };
-        let about = self.nearest(&all, section, part.start);
-        let at = Stands { about: &about, all: &all, block: part.block, is_heading };
+        let (about, all, scope) = if told.is_empty() {
+            let below = self.below(section);
+            match below.is_empty() {
+                false => (below.clone(), below, Scope::Above),
+                true if self.is_of_a_variation(section) => return,
+                true => (self.house(), self.house(), Scope::Beside),
+            }
+        } else {
+            // What stands over several breads is said of all.
+            let about = match is_heading {
+                true => told.clone(),
+                false => self.nearest(&told, section, part.start),
+            };
+            (about, told, Scope::Own)
+        };
+        let house = self.house();
+        let at = Stands { about, all, house, scope, block: part.block, is_heading };
         match &part.kind {
-            Kind::Heading(_, words) | Kind::Words(words) => {
+            Kind::Heading(_, words) | Kind::Words(words) | Kind::Aside(words) => {
                 self.denied.keep(words, &self.names, &at);
             }
             Kind::Table(table) => self.denied.keep_rows(table, &self.names, &at),
             _ => {}
         }
+    }
+
+    /// Every formula of the house.
+    fn house(&self) -> Vec<usize> {
+        (0..self.manuscript.formulas.len()).collect()
+    }
+
+    /// The formulas of the sections inside of one.
+    fn below(&self, section: usize) -> Vec<usize> {
+        let Some(around) = self.sections.get(section) else { return Vec::new() };
+        let inside = self.sections.iter().skip(section + 1);
+        let inside = inside.take_while(|it| it.range.start < around.range.end);
+        let mut all: Vec<usize> = inside.flat_map(|it| it.own.iter().copied()).collect();
+        all.sort_unstable();
+        all.dedup();
+        all
+    }
+
+    /// Whether a section is one of another way to make a bread.
+    fn is_of_a_variation(&self, section: usize) -> bool {
+        let mut at = Some(section);
+        while let Some(section) = at.and_then(|at| self.sections.get(at)) {
+            if section.is_variation {
+                return true;
+            }
+            at = section.parent;
+        }
+        false
     }
 
     /// Of several formulas of a section the one whose block was the last before a place; all
@@ -486,7 +556,7 @@ impl Ear<'_, '_, '_, '_> {
                     self.pairs(cell, language, &mut heard);
                 }
             }
-            Kind::Comment(_) | Kind::NearComment(_) | Kind::Fence(..) => {}
+            Kind::Comment(_) | Kind::NearComment(_) | Kind::Fence(..) | Kind::Aside(_) => {}
         }
         heard
     }
