@@ -479,6 +479,7 @@ fn print_of_class<'l>(
             volumes,
             terms: &terms,
             past: None,
+            occurring: None,
             findings: RefCell::default(),
         };
         let copy = if kind == PrintKind::Answers { Copy::Teacher } else { Copy::Learner };
@@ -547,6 +548,7 @@ fn print_booklet<'l>(
                 volumes: args.volumes || house.settings.volumes,
                 terms: &terms,
                 past: Some(&past),
+                occurring: None,
                 findings: RefCell::default(),
             };
             // The teacher's copy has the keys of all seats.

@@ -16,6 +16,7 @@ pub mod handouts;
 mod load;
 mod lookup;
 mod own_words;
+mod placeholders;
 pub mod reference;
 mod report;
 mod uses;

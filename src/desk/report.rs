@@ -4,6 +4,7 @@ use super::bakehouses::{Bakehouse, bakehouses};
 use super::booklets;
 use super::guard::guarded_at;
 use super::load::{FileSystem, Loaded, LoadedFile, is_manuscript, is_table};
+use super::placeholders;
 use super::{assets, findings, uses};
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked};
@@ -137,7 +138,11 @@ fn proof_read(
             let house = &bakehouse.house;
             let manuscript =
                 Manuscript { source: file.source, text, house, formulas: &formulas, rules };
-            (proof::read(&manuscript, &mut findings), findings)
+            let heard = proof::read(&manuscript, &mut findings);
+            if !heard.placeholders.is_empty() {
+                placeholders::check(bakehouse, &manuscript, &heard.placeholders, &mut findings);
+            }
+            (heard.numbers, findings)
         });
         Some(read.unwrap_or_else(|bug| (Vec::new(), vec![*bug])))
     };

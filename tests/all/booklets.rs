@@ -47,6 +47,7 @@ fn made(files: &[(String, String)], name: &str) -> (Vec<BookletDocument>, Vec<&'
         volumes: false,
         terms: &terms,
         past: None,
+        occurring: None,
         findings: RefCell::default(),
     };
     let documents =
@@ -524,6 +525,7 @@ fn solvable(files: &[(String, String)]) -> BTreeMap<String, bool> {
             volumes: false,
             terms: &terms,
             past: None,
+            occurring: None,
             findings: RefCell::default(),
         };
         maker.document(Copy::All, 1, false);
@@ -917,6 +919,7 @@ fn every_key_follows_from_its_page_alone() {
             volumes: false,
             terms: &terms,
             past: None,
+            occurring: None,
             findings: RefCell::default(),
         };
         for seat in chosen(formula) {
@@ -993,6 +996,7 @@ fn seat_of(files: &[(String, String)], name: &str, seat: u32) -> Vec<TablePart> 
         volumes: false,
         terms: &terms,
         past: None,
+        occurring: None,
         findings: RefCell::default(),
     };
     let document = maker.document(Copy::Learner, seat, false);
@@ -1055,6 +1059,7 @@ fn mistakes(files: &[(String, String)], seats: u32) -> Vec<(TablePart, TablePart
         volumes: false,
         terms: &terms,
         past: None,
+        occurring: None,
         findings: RefCell::default(),
     };
     let seat = |at: u32| {

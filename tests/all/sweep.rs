@@ -293,6 +293,7 @@ fn booklet_prints(bakehouse: &desk::Bakehouse, booklet: &Booklet) -> Vec<String>
         volumes: false,
         terms: &terms,
         past: None,
+        occurring: None,
         findings: RefCell::default(),
     };
     let copies = Copy::of(booklet).into_iter();

@@ -23,6 +23,7 @@ pub fn check_booklet(house: &House, booklet: &Booklet, findings: &mut Vec<Findin
         volumes: false,
         terms: &terms,
         past: None,
+        occurring: None,
         findings: RefCell::default(),
     };
     // Both copies are made, so that nothing that prints fails later.

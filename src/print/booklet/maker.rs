@@ -11,7 +11,7 @@ use crate::print::wording::Wording;
 use crate::print::{build, live};
 use crate::source::Span;
 use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, Reader};
-use crate::syntax::tree::{Elsewhere, Factor, Makes, Name, Text, TextPart};
+use crate::syntax::tree::{Elsewhere, Factor, Makes, Name, Quantity, Text, TextPart};
 use std::cell::RefCell;
 
 /// Whose copy of a booklet it is.
@@ -66,8 +66,21 @@ pub struct Maker<'a> {
     pub terms: &'a Terms,
     /// What formulas were at a revision; none where nobody asks, as `check` does.
     pub past: Option<&'a Past<'a>>,
+    /// What a manuscript has of what its tables are of; none for a booklet.
+    pub occurring: Option<&'a Occurring>,
     /// What was found wrong on the way.
     pub findings: RefCell<Vec<Finding>>,
+}
+
+/// What occurs in a manuscript, for reckoners that say no range.
+#[derive(Clone, Debug, Default)]
+pub struct Occurring {
+    /// From cold to hot, each once.
+    pub temperatures: Vec<Quantity>,
+    /// From light to heavy, each once.
+    pub weights: Vec<Quantity>,
+    /// Ingredients whose volume is known, by their keys.
+    pub measured: Vec<String>,
 }
 
 impl<'a> Maker<'a> {
