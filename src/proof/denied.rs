@@ -6,7 +6,7 @@
 //! the places that are found there are carried back to the manuscript.
 
 use super::names::Names;
-use crate::check::speech::{self, Token};
+use crate::check::speech::{self, Token, TokenKind};
 use crate::check::{self, Context, Place, Said};
 use crate::diag::Finding;
 use crate::source::{SourceId, Span};
@@ -14,6 +14,7 @@ use crate::syntax::prose::{Kind, Part, Passage, Table};
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// The text that all passages about a formula are put into.
 const JOINED: SourceId = SourceId(u32::MAX);
@@ -26,17 +27,19 @@ struct Read {
     /// Of the part it is in.
     block: usize,
     place: Place<'static>,
+    /// Whether it may say that something is not in a bread.
+    may_deny: bool,
 }
 
 /// Where words of a manuscript stand.
 #[derive(Clone, Debug)]
 pub struct Stands {
     /// The formulas that a sentence is about which names none, and says no `both` or `these`.
-    pub about: Vec<usize>,
+    pub about: Rc<[usize]>,
     /// Those several.
-    pub all: Vec<usize>,
+    pub all: Rc<[usize]>,
     /// Every formula of the house.
-    pub house: Vec<usize>,
+    pub house: Rc<[usize]>,
     /// Which sentences are about `about`.
     pub scope: Scope,
     /// The number of the part's block.
@@ -67,6 +70,10 @@ impl Denied {
     pub fn keep(&mut self, passage: &Passage, names: &Names, at: &Stands) {
         let spoken = passage.spoken();
         let tokens = speech::tokens(&spoken);
+        let may_deny = check::may_deny_in(&spoken, &tokens);
+        if !may_deny && at.scope != Scope::Own {
+            return;
+        }
         let parts: Vec<(usize, Vec<usize>)> = speech::whole_sentences(&tokens)
             .map(|words| {
                 let start = words.first().map_or(0, |it| it.start);
@@ -89,7 +96,8 @@ impl Denied {
                 }
             }
             let place = if at.is_heading { Place::Title } else { Place::Note };
-            let read = Read { text, passage: passage.clone(), block: at.block, place };
+            let passage = passage.clone();
+            let read = Read { text, passage, block: at.block, place, may_deny };
             self.by_formula.entry(formula).or_default().push(read);
         }
     }
@@ -217,6 +225,12 @@ pub fn answered(parts: &[Part]) -> Vec<(usize, Passage)> {
     all
 }
 
+/// The same place, about some formulas alone.
+fn of_these(named: &[usize], at: &Stands) -> Stands {
+    let named: Rc<[usize]> = named.into();
+    Stands { about: named.clone(), all: named, scope: Scope::Own, ..at.clone() }
+}
+
 /// The formulas that a sentence is about.
 fn about(words: &[Token], written: &str, names: &Names, at: &Stands) -> Vec<usize> {
     // A heading may name another bread, and is still over this one.
@@ -225,14 +239,19 @@ fn about(words: &[Token], written: &str, names: &Names, at: &Stands) -> Vec<usiz
     if !named.is_empty() {
         return named;
     }
-    let several = || tells(words, &SEVERAL);
+    let several = || tells(words, SEVERAL);
     let may_deny = || check::may_deny(written);
+    if at.scope != Scope::Own && is_of_some(words) {
+        return Vec::new();
+    }
     match at.scope {
-        _ if tells(words, &HOUSE) && several() && may_deny() => at.house.clone(),
-        Scope::Own if several() => at.all.clone(),
-        Scope::Own => at.about.clone(),
-        Scope::Above if may_deny() => at.about.clone(),
-        Scope::Beside if is_of_all(words) && may_deny() => at.about.clone(),
+        _ if tells(words, HOUSE) && several() && !is_of_some(words) && may_deny() => {
+            at.house.to_vec()
+        }
+        Scope::Own if several() => at.all.to_vec(),
+        Scope::Own => at.about.to_vec(),
+        Scope::Above if may_deny() => at.about.to_vec(),
+        Scope::Beside if is_of_all(words) && may_deny() => at.about.to_vec(),
         Scope::Above | Scope::Beside => Vec::new(),
     }
 }
@@ -241,12 +260,45 @@ fn tells(words: &[Token], wanted: &[&str]) -> bool {
     words.iter().any(|it| wanted.contains(&it.key.as_ref()))
 }
 
+/// `Some of our breads`, `most loaves`, `not all of them`.
+fn is_of_some(words: &[Token]) -> bool {
+    /// So many words may stand before the bread.
+    const NEAR: usize = 4;
+    let is = |at: usize, wanted: &[&str]| {
+        words.get(at).is_some_and(|it| wanted.contains(&it.key.as_ref()))
+    };
+    (0..words.len()).any(|at| {
+        let of_breads = is(at, SOME) && (at + 1..=at + NEAR).any(|next| is(next, BREADS));
+        of_breads || is(at, NOT) && is(at + 1, SEVERAL)
+    })
+}
+
 /// Whether a sentence between recipes speaks of the bread of the book: by a word for all of
 /// it, or by nothing but its claim.
 fn is_of_all(words: &[Token]) -> bool {
     /// `The flour is gluten-free` is about what is bought.
-    const FLOURS: [&str; 6] = ["flour", "flours", "farine", "mehl", "harina", "farina"];
+    const FLOURS: &[&str] = &["flour", "flours", "farine", "mehl", "harina", "farina"];
     const SHORT: usize = 5;
+    /// `Coeliacs need bread without gluten` is about them.
+    const NEEDS: &[&str] = &[
+        "need",
+        "needs",
+        "must",
+        "should",
+        "want",
+        "wants",
+        "faut",
+        "besoin",
+        "brauchen",
+        "braucht",
+        "benötigen",
+        "müssen",
+        "necesita",
+        "necesitan",
+        "deben",
+        "bisogno",
+        "devono",
+    ];
     let is_we = |it: &Token| {
         let key = it.key.as_ref();
         ["amos", "emos", "imos", "iamo"].iter().any(|end| key.len() > 5 && key.ends_with(end))
@@ -255,16 +307,13 @@ fn is_of_all(words: &[Token]) -> bool {
         [one, two] => BEFORE.contains(&one.key.as_ref()) && BREADS.contains(&two.key.as_ref()),
         _ => false,
     });
-    let is_short = words.len() <= SHORT && !tells(words, &FLOURS);
-    is_short
-        || is_named
-        || tells(words, &SEVERAL)
-        || tells(words, &OF_ALL)
-        || words.iter().any(is_we)
+    let count = words.iter().filter(|it| it.kind == TokenKind::Word).count();
+    let is_short = count <= SHORT && !tells(words, FLOURS) && !tells(words, NEEDS);
+    is_short || is_named || tells(words, SEVERAL) || tells(words, OF_ALL) || words.iter().any(is_we)
 }
 
 /// Words for several, in five languages.
-const SEVERAL: [&str; 45] = [
+const SEVERAL: &[&str] = &[
     "both",
     "all",
     "each",
@@ -312,8 +361,51 @@ const SEVERAL: [&str; 45] = [
     "queste",
 ];
 
+/// Before the name of bread, words for a part of it.
+const SOME: &[&str] = &[
+    "some",
+    "most",
+    "many",
+    "several",
+    "few",
+    "certain",
+    "half",
+    "certains",
+    "certaines",
+    "plupart",
+    "quelques",
+    "plusieurs",
+    "beaucoup",
+    "manche",
+    "manchen",
+    "mancher",
+    "einige",
+    "einigen",
+    "einiger",
+    "mehrere",
+    "viele",
+    "vielen",
+    "meisten",
+    "algunos",
+    "algunas",
+    "muchos",
+    "muchas",
+    "varios",
+    "varias",
+    "mayoría",
+    "alcuni",
+    "alcune",
+    "molti",
+    "molte",
+    "diversi",
+    "parte",
+];
+
+/// Before a word for all, what makes some of it.
+const NOT: &[&str] = &["not", "pas", "nicht", "no", "non"];
+
 /// Words for the book, or for whoever bakes.
-const HOUSE: [&str; 49] = [
+const HOUSE: &[&str] = &[
     "our",
     "ours",
     "we",
@@ -366,7 +458,7 @@ const HOUSE: [&str; 49] = [
 ];
 
 /// Words for what a book or a house does, beside those above.
-const OF_ALL: [&str; 52] = [
+const OF_ALL: &[&str] = &[
     "our", "ours", "we", "us", "my", "this", "here", "book", "whole", "entire", "notre", "nos",
     "nous", "ce", "cet", "cette", "ici", "livre", "unser", "unsere", "unserem", "unseren",
     "unserer", "unseres", "wir", "uns", "dies", "dieses", "dieser", "diesem", "hier", "buch",
@@ -376,12 +468,12 @@ const OF_ALL: [&str; 52] = [
 ];
 
 /// Before [`BREADS`], a word that speaks of those of the book.
-const BEFORE: [&str; 22] = [
+const BEFORE: &[&str] = &[
     "the", "no", "not", "les", "aucun", "aucune", "des", "die", "das", "kein", "keine", "keines",
     "keins", "los", "las", "ningún", "ninguna", "i", "le", "nessun", "nessuna", "gli",
 ];
 
-const BREADS: [&str; 46] = [
+const BREADS: &[&str] = &[
     "bread",
     "breads",
     "loaf",
@@ -431,6 +523,10 @@ const BREADS: [&str; 46] = [
 ];
 
 fn judge_one(context: &Context, source: SourceId, read: &[Read]) -> Vec<(Finding, Vec<usize>)> {
+    // Where neither side claims anything, nothing that the other one names is wrong.
+    if !read.iter().any(|read| read.may_deny) && !check::denies(context) {
+        return Vec::new();
+    }
     let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
     let mut starts = Vec::new();
     let mut end = 0;
@@ -439,9 +535,9 @@ fn judge_one(context: &Context, source: SourceId, read: &[Read]) -> Vec<(Finding
         starts.push(start);
         end += read.text.len();
         let span = Span::new(JOINED, byte(start), byte(end));
-        Said { words: Cow::Borrowed(&read.text), span, place: read.place }
+        (Said { words: Cow::Borrowed(&read.text), span, place: read.place }, read.may_deny)
     });
-    let said: Vec<Said> = said.collect();
+    let said: Vec<(Said, bool)> = said.collect();
     let found = check::check_prose(context, &said, JOINED).into_iter();
     let back = |mut finding: Finding| {
         let mut blocks = Vec::new();

@@ -6,7 +6,6 @@
 //! words of those that print as they stand, for whoever asks what a reader may be promised.
 
 use super::manuscript::is_ours;
-use super::read::read_bracket;
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 use std::borrow::Cow;
 use std::ops::Range;
@@ -42,8 +41,8 @@ impl Passage {
         passage
     }
 
-    /// The text with the words that print in its gaps: `inline code`, and brackets that are no
-    /// figures. Every byte of the text stays where it is.
+    /// The text with the words that may print in its gaps: `inline code`, and what stands between
+    /// brackets. Every byte of the text stays where it is.
     pub fn spoken(&self) -> Cow<'_, str> {
         if self.hidden.is_empty() {
             return Cow::Borrowed(&self.text);
@@ -103,9 +102,7 @@ impl Passage {
         self.brackets = gaps.iter().map(|gap| self.place(gap.clone())).collect();
         for gap in gaps.into_iter().filter(|gap| gap.len() >= GAP.len_utf8()) {
             let inside = &self.text[gap.start + 1..gap.end - 1];
-            if read_bracket(inside).is_none() {
-                self.hidden.push((gap.start, format!(" {inside} ")));
-            }
+            self.hidden.push((gap.start, format!(" {inside} ")));
             let blanks = " ".repeat(gap.len() - GAP.len_utf8());
             self.text.replace_range(gap, &format!("{GAP}{blanks}"));
         }
