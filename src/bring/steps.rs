@@ -184,7 +184,11 @@ fn timed(text: &str, language: &'static Language, after: bool) -> Option<String>
     let left = match () {
         () if !verbs.is_empty() => None,
         () if named.has("rise", &whole) => Some(if after { "proof" } else { "bulk" }),
-        () if named.has("stand", &whole) && named.has("let", &whole) => Some("rest"),
+        () if named.has("stand", &whole)
+            && (named.has("let", &whole) || named.word_at("stand", 0).is_some()) =>
+        {
+            Some("rest")
+        }
         () => None,
     };
     let verb = match (verbs.as_slice(), &left) {

@@ -812,7 +812,14 @@ fn made(text: &str) -> Option<String> {
             continue;
         };
         let is_kind = |at: &usize| words.get(*at).is_some_and(|it| KINDS.contains(&it.as_str()));
-        let kind = (at + length..at + length + 3).find(is_kind)?;
+        // `2 x 900 g loaves`: their weight may stand before them.
+        let is_weight = |word: &String| {
+            matches!(word.as_str(), "x" | "×" | "of" | "de" | "à" | "g" | "kg" | "oz" | "lb")
+                || word.starts_with(|it: char| it.is_ascii_digit())
+        };
+        let weights = words[at + length..].iter().take(4).take_while(|it| is_weight(it)).count();
+        let first = at + length + weights;
+        let Some(kind) = (first..first + 3).find(is_kind) else { continue };
         return Some(format!("{count} {}", own[kind]));
     }
     None

@@ -116,13 +116,8 @@ impl Denied {
             let own = of_cell(first);
             let of = |named: &[usize]| match named {
                 [] if own.is_empty() => at.clone(),
-                [] => {
-                    Stands { about: own.clone(), all: own.clone(), scope: Scope::Own, ..at.clone() }
-                }
-                named => {
-                    let named = named.to_vec();
-                    Stands { about: named.clone(), all: named, scope: Scope::Own, ..at.clone() }
-                }
+                [] => of_these(&own, at),
+                named => of_these(named, at),
             };
             if let [second] = rest {
                 self.keep(&first.joined(": ", second), names, &of(&[]));
@@ -245,9 +240,7 @@ fn about(words: &[Token], written: &str, names: &Names, at: &Stands) -> Vec<usiz
         return Vec::new();
     }
     match at.scope {
-        _ if tells(words, HOUSE) && several() && !is_of_some(words) && may_deny() => {
-            at.house.to_vec()
-        }
+        _ if is_of_house(words) && may_deny() => at.house.to_vec(),
         Scope::Own if several() => at.all.to_vec(),
         Scope::Own => at.about.to_vec(),
         Scope::Above if may_deny() => at.about.to_vec(),
@@ -256,17 +249,27 @@ fn about(words: &[Token], written: &str, names: &Names, at: &Stands) -> Vec<usiz
     }
 }
 
-fn tells(words: &[Token], wanted: &[&str]) -> bool {
-    words.iter().any(|it| wanted.contains(&it.key.as_ref()))
+/// `All our loaves`, `every bread in this book`, wherever it is said.
+fn is_of_house(words: &[Token]) -> bool {
+    const EVERY: &str = "all each every none tous toutes chaque aucun aucune alle allen jedes keines \
+        todos todas cada ninguna ningún tutti tutte ogni nessuna nessun";
+    [EVERY, HOUSE, BREADS].iter().all(|list| tells(words, list)) && !is_of_some(words)
+}
+
+/// Whether one of some words is in a list, between blanks.
+fn tells(words: &[Token], list: &str) -> bool {
+    words.iter().any(|it| is_in(list, &it.key))
+}
+
+fn is_in(list: &str, word: &str) -> bool {
+    list.split(' ').any(|known| known == word)
 }
 
 /// `Some of our breads`, `most loaves`, `not all of them`.
 fn is_of_some(words: &[Token]) -> bool {
     /// So many words may stand before the bread.
     const NEAR: usize = 4;
-    let is = |at: usize, wanted: &[&str]| {
-        words.get(at).is_some_and(|it| wanted.contains(&it.key.as_ref()))
-    };
+    let is = |at: usize, list: &str| words.get(at).is_some_and(|it| is_in(list, &it.key));
     (0..words.len()).any(|at| {
         let of_breads = is(at, SOME) && (at + 1..=at + NEAR).any(|next| is(next, BREADS));
         of_breads || is(at, NOT) && is(at + 1, SEVERAL)
@@ -277,34 +280,17 @@ fn is_of_some(words: &[Token]) -> bool {
 /// it, or by nothing but its claim.
 fn is_of_all(words: &[Token]) -> bool {
     /// `The flour is gluten-free` is about what is bought.
-    const FLOURS: &[&str] = &["flour", "flours", "farine", "mehl", "harina", "farina"];
+    const FLOURS: &str = "flour flours farine mehl harina farina";
     const SHORT: usize = 5;
     /// `Coeliacs need bread without gluten` is about them.
-    const NEEDS: &[&str] = &[
-        "need",
-        "needs",
-        "must",
-        "should",
-        "want",
-        "wants",
-        "faut",
-        "besoin",
-        "brauchen",
-        "braucht",
-        "benötigen",
-        "müssen",
-        "necesita",
-        "necesitan",
-        "deben",
-        "bisogno",
-        "devono",
-    ];
+    const NEEDS: &str = "need needs must should want wants faut besoin brauchen braucht benötigen müssen \
+        necesita necesitan deben bisogno devono";
     let is_we = |it: &Token| {
         let key = it.key.as_ref();
         ["amos", "emos", "imos", "iamo"].iter().any(|end| key.len() > 5 && key.ends_with(end))
     };
     let is_named = words.windows(2).any(|two| match two {
-        [one, two] => BEFORE.contains(&one.key.as_ref()) && BREADS.contains(&two.key.as_ref()),
+        [one, two] => is_in(BEFORE, &one.key) && is_in(BREADS, &two.key),
         _ => false,
     });
     let count = words.iter().filter(|it| it.kind == TokenKind::Word).count();
@@ -313,214 +299,40 @@ fn is_of_all(words: &[Token]) -> bool {
 }
 
 /// Words for several, in five languages.
-const SEVERAL: &[&str] = &[
-    "both",
-    "all",
-    "each",
-    "every",
-    "these",
-    "none",
-    "everything",
-    "nothing",
-    "any",
-    "tous",
-    "toutes",
-    "tout",
-    "rien",
-    "deux",
-    "ces",
-    "chacun",
-    "chacune",
-    "chaque",
-    "beide",
-    "alle",
-    "allen",
-    "aller",
-    "alles",
-    "nichts",
-    "sämtliche",
-    "diese",
-    "jedes",
-    "jeder",
-    "ambos",
-    "ambas",
-    "todos",
-    "todas",
-    "todo",
-    "nada",
-    "cada",
-    "estos",
-    "estas",
-    "entrambi",
-    "tutti",
-    "tutte",
-    "tutto",
-    "niente",
-    "ogni",
-    "questi",
-    "queste",
-];
+const SEVERAL: &str = "both all each every these none everything nothing any tous toutes tout rien deux ces \
+    chacun chacune chaque beide alle allen aller alles nichts sämtliche diese jedes jeder \
+    ambos ambas todos todas todo nada cada estos estas entrambi tutti tutte tutto niente \
+    ogni questi queste";
 
 /// Before the name of bread, words for a part of it.
-const SOME: &[&str] = &[
-    "some",
-    "most",
-    "many",
-    "several",
-    "few",
-    "certain",
-    "half",
-    "certains",
-    "certaines",
-    "plupart",
-    "quelques",
-    "plusieurs",
-    "beaucoup",
-    "manche",
-    "manchen",
-    "mancher",
-    "einige",
-    "einigen",
-    "einiger",
-    "mehrere",
-    "viele",
-    "vielen",
-    "meisten",
-    "algunos",
-    "algunas",
-    "muchos",
-    "muchas",
-    "varios",
-    "varias",
-    "mayoría",
-    "alcuni",
-    "alcune",
-    "molti",
-    "molte",
-    "diversi",
-    "parte",
-];
+const SOME: &str = "some most many several few certain half certains certaines plupart quelques plusieurs \
+    beaucoup manche manchen mancher einige einigen einiger mehrere viele vielen meisten \
+    algunos algunas muchos muchas varios varias mayoría alcuni alcune molti molte diversi \
+    parte";
 
 /// Before a word for all, what makes some of it.
-const NOT: &[&str] = &["not", "pas", "nicht", "no", "non"];
+const NOT: &str = "not pas nicht no non";
 
 /// Words for the book, or for whoever bakes.
-const HOUSE: &[&str] = &[
-    "our",
-    "ours",
-    "we",
-    "book",
-    "books",
-    "pages",
-    "bakery",
-    "bakehouse",
-    "kitchen",
-    "recipes",
-    "here",
-    "notre",
-    "nos",
-    "nous",
-    "livre",
-    "pages",
-    "recettes",
-    "boulangerie",
-    "fournil",
-    "ici",
-    "unser",
-    "unsere",
-    "unserem",
-    "unseren",
-    "unserer",
-    "wir",
-    "buch",
-    "buches",
-    "rezepte",
-    "rezepten",
-    "backstube",
-    "bäckerei",
-    "hier",
-    "nuestro",
-    "nuestra",
-    "nuestros",
-    "nuestras",
-    "libro",
-    "recetas",
-    "panadería",
-    "obrador",
-    "aquí",
-    "nostro",
-    "nostra",
-    "nostri",
-    "nostre",
-    "ricette",
-    "forno",
-    "panificio",
-];
+const HOUSE: &str = "our ours we book books pages bakery bakehouse kitchen recipes here notre nos nous livre \
+    pages recettes boulangerie fournil ici unser unsere unserem unseren unserer wir buch \
+    buches rezepte rezepten backstube bäckerei hier nuestro nuestra nuestros nuestras libro \
+    recetas panadería obrador aquí nostro nostra nostri nostre ricette forno panificio";
 
 /// Words for what a book or a house does, beside those above.
-const OF_ALL: &[&str] = &[
-    "our", "ours", "we", "us", "my", "this", "here", "book", "whole", "entire", "notre", "nos",
-    "nous", "ce", "cet", "cette", "ici", "livre", "unser", "unsere", "unserem", "unseren",
-    "unserer", "unseres", "wir", "uns", "dies", "dieses", "dieser", "diesem", "hier", "buch",
-    "nuestro", "nuestra", "nuestros", "nuestras", "nosotros", "este", "esta", "aquí", "libro",
-    "nostro", "nostra", "nostri", "nostre", "noi", "questo", "questa", "qui", "jede", "chez",
-    "keinem",
-];
+const OF_ALL: &str = "our ours we us my this here book whole entire notre nos nous ce cet cette ici livre \
+    unser unsere unserem unseren unserer unseres wir uns dies dieses dieser diesem hier buch \
+    nuestro nuestra nuestros nuestras nosotros este esta aquí libro nostro nostra nostri \
+    nostre noi questo questa qui jede chez keinem";
 
 /// Before [`BREADS`], a word that speaks of those of the book.
-const BEFORE: &[&str] = &[
-    "the", "no", "not", "les", "aucun", "aucune", "des", "die", "das", "kein", "keine", "keines",
-    "keins", "los", "las", "ningún", "ninguna", "i", "le", "nessun", "nessuna", "gli",
-];
+const BEFORE: &str = "the no not les aucun aucune des die das kein keine keines keins los las ningún ninguna i \
+    le nessun nessuna gli";
 
-const BREADS: &[&str] = &[
-    "bread",
-    "breads",
-    "loaf",
-    "loaves",
-    "roll",
-    "rolls",
-    "bun",
-    "buns",
-    "recipe",
-    "recipes",
-    "formula",
-    "formulas",
-    "bake",
-    "bakes",
-    "dough",
-    "doughs",
-    "pain",
-    "pains",
-    "recette",
-    "recettes",
-    "brioches",
-    "formule",
-    "formules",
-    "pâte",
-    "pâtes",
-    "brot",
-    "brote",
-    "brötchen",
-    "rezept",
-    "rezepte",
-    "teig",
-    "teige",
-    "gebäcke",
-    "pan",
-    "panes",
-    "receta",
-    "recetas",
-    "fórmula",
-    "fórmulas",
-    "masas",
-    "bollos",
-    "pane",
-    "pani",
-    "ricetta",
-    "ricette",
-    "impasti",
-];
+const BREADS: &str = "bread breads loaf loaves roll rolls bun buns recipe recipes formula formulas bake bakes \
+    dough doughs pain pains recette recettes brioches formule formules pâte pâtes brot brote \
+    brötchen rezept rezepte teig teige gebäcke pan panes receta recetas fórmula fórmulas \
+    masas bollos pane pani ricetta ricette impasti";
 
 fn judge_one(context: &Context, source: SourceId, read: &[Read]) -> Vec<(Finding, Vec<usize>)> {
     // Where neither side claims anything, nothing that the other one names is wrong.

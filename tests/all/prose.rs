@@ -349,6 +349,30 @@ fn what_is_said_of_all_the_bread_of_a_book_is_held_to_every_bread() {
     assert!(wrong.is_empty(), "{}:\n{}", wrong.len(), wrong.join("\n"));
 }
 
+/// A chapter in a file of its own, which holds no formula, is of the same book.
+#[test]
+fn a_chapter_without_formulas_promises_for_the_chapters_beside_it() {
+    let breads = book("", "", "");
+    for (intro, is_told) in [
+        ("# Welcome\n\nAll our breads are nut-free.\n", true),
+        ("# Welcome\n\nDairy-free.\n", true),
+        ("# Welcome\n\nThe harbour smells of bread.\n", false),
+        ("# Welcome\n\nThe Mole Loaf is dairy-free.\n", false),
+    ] {
+        let house = "bakehouse \"Gullhaven Bakehouse\" {}\n";
+        let files = Memory::with(&[
+            ("/x/house.dough", house),
+            ("/x/0.md", intro),
+            ("/x/1.md", breads.as_str()),
+        ]);
+        let paths = ["/x/0.md", "/x/1.md", "/x/house.dough"].map(PathBuf::from);
+        let loaded = load(&files, Path::new("/x"), &paths);
+        let findings = report(&loaded, None).findings;
+        let told = findings.iter().any(|it| it.rule.name == "absence-in-text");
+        assert_eq!(told, is_told, "{intro}: {findings:?}");
+    }
+}
+
 /// Headings, labels, tables and code that promise the same.
 #[test]
 fn promises_of_a_book_are_read_in_every_form() {
