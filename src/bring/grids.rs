@@ -1,5 +1,7 @@
 //! Recipes in tables: which column is what, and a line of ingredients for each row.
 
+use super::item::item;
+use super::lists::is_for_people;
 use super::recipe::{Brought, Line, Recipe};
 use super::units::{Measure, measure};
 
@@ -27,6 +29,8 @@ pub enum Role {
     Note,
     /// Which recipe a line is of.
     Recipe,
+    /// Which part of the recipe a line is of: a stage, the dough.
+    Part,
 }
 
 const NAMES: [&str; 20] = [
@@ -87,6 +91,71 @@ const NOTES: [&str; 9] =
     ["note", "notes", "comment", "remarque", "notiz", "bemerkung", "nota", "notas", "preparation"];
 const RECIPES: [&str; 9] =
     ["recipe", "formula", "product", "recette", "rezept", "receta", "ricetta", "produit", "bread"];
+const PARTS: [&str; 18] = [
+    "stage",
+    "part",
+    "group",
+    "phase",
+    "section",
+    "component",
+    "mix",
+    "étape",
+    "partie",
+    "stufe",
+    "teil",
+    "abschnitt",
+    "fase",
+    "parte",
+    "etapa",
+    "grupo",
+    "gruppo",
+    "sezione",
+];
+/// Heads of columns that hold a whole list or method in each cell, and of what else is said of a
+/// recipe in a row of its own.
+const METHODS: [&str; 19] = [
+    "method",
+    "instructions",
+    "directions",
+    "steps",
+    "procedure",
+    "préparation",
+    "méthode",
+    "étapes",
+    "instructions de préparation",
+    "zubereitung",
+    "anleitung",
+    "schritte",
+    "preparación",
+    "elaboración",
+    "instrucciones",
+    "pasos",
+    "preparazione",
+    "procedimento",
+    "istruzioni",
+];
+const YIELDS: [&str; 17] = [
+    "yield",
+    "yields",
+    "makes",
+    "serves",
+    "servings",
+    "portions",
+    "rendement",
+    "ergibt",
+    "portionen",
+    "ausbeute",
+    "rinde",
+    "raciones",
+    "rendimiento",
+    "resa",
+    "dosi",
+    "porzioni",
+    "quantité produite",
+];
+const TITLES: [&str; 6] = ["title", "titre", "titel", "título", "titolo", "recipe name"];
+const ORIGINS: [&str; 7] = ["source", "from", "author", "auteur", "quelle", "fuente", "fonte"];
+
 /// What rows of sums are called.
 pub const TOTALS: [&str; 12] = [
     "total",
@@ -119,6 +188,11 @@ pub fn recipes(grids: &[Grid], stem: &str) -> Result<Brought, String> {
 }
 
 fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
+    if let Some((told, recipes)) = in_rows(grid) {
+        brought.columns.push(told);
+        brought.recipes.extend(recipes);
+        return;
+    }
     if let Some(recipes) = wide(grid) {
         brought.columns.push(told_wide(grid, &recipes));
         brought.recipes.extend(recipes.into_iter().map(|(_, recipe)| recipe));
@@ -130,6 +204,7 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
     let Some(names) = column(|role| *role == Role::Name) else { return };
     brought.columns.push(told(grid, head, &roles));
     let by_recipe = column(|role| *role == Role::Recipe);
+    let by_part = column(|role| *role == Role::Part);
     let above = head.map_or(0, |head| head);
     let mut said: Vec<String> = Vec::new();
     for row in grid.rows.iter().take(above) {
@@ -139,6 +214,7 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
     let title = title.map_or_else(|| named(&grid.name, stem), |at| said.remove(at));
     let first = brought.recipes.len();
     let mut open = Recipe { title, left: said, ..Recipe::default() };
+    let mut part = String::new();
     open.left.retain(|row| !row.is_empty());
     for row in grid.rows.iter().skip(head.map_or(0, |head| head + 1)) {
         let cell = |at: usize| row.get(at).map_or("", |cell| cell.trim());
@@ -155,12 +231,28 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
                 open.left.append(&mut done.left);
             }
             keep(done, brought);
+            part.clear();
         }
         let is_total = TOTALS.contains(&name.to_lowercase().as_str());
         match line(row, &roles, name).filter(|_| !is_total) {
             Some(line) => {
                 if is_without_unit(row, &roles) {
                     open.in_grams.push(line.clone());
+                }
+                let own = by_part.map_or("", cell);
+                if !own.is_empty() && own != part {
+                    own.clone_into(&mut part);
+                    let known = Line::Part(part.clone());
+                    // Rows of one part may stand in several places.
+                    if let Some(at) = open.lines.iter().position(|it| *it == known) {
+                        let rest = &open.lines[at + 1..];
+                        let end = rest.iter().position(|it| matches!(it, Line::Part(_)));
+                        let end = end.map_or(open.lines.len(), |end| at + 1 + end);
+                        open.lines.insert(end, Line::Item(line));
+                        part.clear();
+                        continue;
+                    }
+                    open.lines.push(known);
                 }
                 open.lines.push(Line::Item(line));
             }
@@ -194,6 +286,94 @@ fn keep(recipe: Recipe, brought: &mut Brought) {
     } else if let Some(last) = brought.recipes.last_mut() {
         last.left.extend(recipe.left);
     }
+}
+
+/// Recipes of a table in which each has a row of its own, with its whole list in a cell; and how
+/// the columns were understood. None where no cell holds a list.
+fn in_rows(grid: &Grid) -> Option<(String, Vec<Recipe>)> {
+    let is_filled =
+        |row: &&Vec<String>| row.iter().filter(|cell| !cell.trim().is_empty()).count() > 1;
+    let (head, heads) = grid.rows.iter().enumerate().find(|(_, row)| is_filled(row))?;
+    let is = |cell: &str, known: &[&str]| known.contains(&cell.trim().to_lowercase().as_str());
+    let below = grid.rows.get(head + 1..)?;
+    let list = (0..heads.len()).find(|at| {
+        let cells = below.iter().filter_map(|row| row.get(*at)).filter(|it| !it.trim().is_empty());
+        let cells: Vec<&String> = cells.collect();
+        !cells.is_empty() && cells.iter().all(|cell| items(cell).len() > 1)
+    })?;
+    let column = |known: &[&str]| (0..heads.len()).find(|at| *at != list && is(&heads[*at], known));
+    let method = column(&METHODS);
+    let makes = column(&YIELDS);
+    let source = column(&ORIGINS);
+    let title = column(&TITLES).or_else(|| column(&RECIPES)).or_else(|| {
+        let mut others = (0..heads.len())
+            .filter(|at| *at != list && ![method, makes, source].contains(&Some(*at)));
+        let is_name = |at: &usize| is(&heads[*at], &["name", "nom", "nombre", "nome"]);
+        let named = others.clone().find(is_name);
+        named.or_else(|| others.next())
+    })?;
+    let mut recipes = Vec::new();
+    for row in below {
+        let cell = |at: usize| row.get(at).map_or("", |cell| cell.trim());
+        if joined(row).is_empty() {
+            continue;
+        }
+        let mut recipe = Recipe { title: cell(title).to_owned(), ..Recipe::default() };
+        recipe.lines = items(cell(list)).into_iter().map(Line::Item).collect();
+        let steps = method.map_or("", cell).lines().map(str::trim);
+        recipe.steps = steps.filter(|it| !it.is_empty()).map(str::to_owned).collect();
+        recipe.source = source.map(cell).filter(|it| !it.is_empty()).map(str::to_owned);
+        if let Some(at) = makes
+            && !cell(at).is_empty()
+        {
+            let is_bare = cell(at).chars().all(|it| it.is_ascii_digit());
+            let head = heads[at].trim().to_lowercase();
+            let said = match is_bare {
+                true => format!("{head} {}", cell(at)),
+                false => cell(at).to_owned(),
+            };
+            match is_for_people(&said) || is_for_people(&head) {
+                true => recipe.serves = Some(said),
+                false => recipe.makes = Some(said),
+            }
+        }
+        let read = [Some(list), Some(title), method, makes, source];
+        for (at, cell) in row.iter().enumerate().filter(|(at, _)| !read.contains(&Some(*at))) {
+            if !cell.trim().is_empty() {
+                let head = heads.get(at).map_or("", |head| head.trim());
+                recipe.left.push(format!("{head}: {}", cell.trim()));
+            }
+        }
+        recipes.push(recipe);
+    }
+    let above = grid.rows.iter().take(head).map(|row| joined(row)).filter(|row| !row.is_empty());
+    recipes.first_mut()?.left.splice(0..0, above).for_each(drop);
+    let shown = [
+        (Some(title), "recipe"),
+        (Some(list), "ingredients"),
+        (method, "method"),
+        (makes, "yield"),
+        (source, "source"),
+    ];
+    let shown = shown.iter().filter_map(|(at, what)| Some(format!("{} {what}", letter((*at)?))));
+    let name = if grid.name.is_empty() { String::new() } else { format!("{}: ", grid.name) };
+    let shown: Vec<String> = shown.collect();
+    Some((format!("{name}{}, a recipe in each row", shown.join(", ")), recipes))
+}
+
+/// The lines of ingredients in a cell: one a line, or parted by `;`, `|` or commas; empty where
+/// one of them says no amount.
+fn items(cell: &str) -> Vec<String> {
+    for mark in ['\n', ';', '|', ','] {
+        let parts = cell.split(mark).map(|it| it.trim().trim_start_matches(['-', '•', '*']).trim());
+        let parts: Vec<&str> = parts.filter(|it| !it.is_empty()).collect();
+        let read = parts.iter().filter(|it| item(it).is_some()).count();
+        // A line without an amount, `salt`, may stand among them.
+        if parts.len() > 1 && read > 1 && read * 3 >= parts.len() * 2 {
+            return parts.into_iter().map(str::to_owned).collect();
+        }
+    }
+    Vec::new()
 }
 
 /// Recipes of a table in which each has a column of its own under its title: none where heads
@@ -379,6 +559,9 @@ pub fn role(cell: &str) -> Option<Role> {
     if is(&NOTES) {
         return Some(Role::Note);
     }
+    if is(&PARTS) {
+        return Some(Role::Part);
+    }
     is(&RECIPES).then_some(Role::Recipe)
 }
 
@@ -405,7 +588,7 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
             Some(Role::Note) => notes.push(cell),
             // What no head explains is kept beside the line.
             None => notes.push(cell),
-            Some(Role::Name | Role::Unit | Role::Recipe) => {}
+            Some(Role::Name | Role::Unit | Role::Recipe | Role::Part) => {}
         }
     }
     let mut weights = weights.into_iter();
@@ -445,6 +628,7 @@ fn told(grid: &Grid, head: Option<usize>, roles: &[Option<Role>]) -> String {
             Role::Percent => "percentage".to_owned(),
             Role::Note => "note".to_owned(),
             Role::Recipe => "recipe".to_owned(),
+            Role::Part => "part".to_owned(),
         };
         Some(format!("{} {what}", letter(at)))
     });

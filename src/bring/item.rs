@@ -191,12 +191,26 @@ fn weighed(text: &str) -> Option<Weighed> {
         length = text.len() - after.len() + more;
         how = Some((word, more));
     }
+    let mut measure_of = measured.map(|(measure, _)| measure);
+    // `1 lb 2 oz` is eighteen ounces.
+    if let Some(Measure::Unit("lb")) = measure_of
+        && let after = text[length..].trim_start()
+        && let Some(more) = number(after)
+        && let unit = after[more.length..].trim_start()
+        && let Some((Measure::Unit("oz"), own)) = measure(unit)
+    {
+        let ounces = |pounds: &Exact, ounces: &Exact| pounds * int(16) + ounces;
+        found.low = ounces(&found.low, &more.low);
+        found.high = ounces(&found.high, &more.high);
+        measure_of = Some(Measure::Unit("oz"));
+        length = text.len() - unit.len() + own;
+    }
     if let Some(times) = times {
         found.low = &found.low * &times;
         found.high = &found.high * &times;
     }
     let filled = how.map(|(word, _)| word);
-    Some(Weighed { found, measure: measured.map(|(measure, _)| measure), length, filled })
+    Some(Weighed { found, measure: measure_of, length, filled })
 }
 
 fn written(found: &Found, unit: &str, times: &Exact) -> String {
@@ -232,6 +246,9 @@ fn leading(line: &str) -> Option<Item> {
         second.push(other);
         rest = after;
     }
+    if let Some(after) = past_pints(rest).filter(|_| first.measure.is_some()) {
+        rest = after;
+    }
     // `1 (7 g) sachet of yeast`
     let mut first = first;
     if first.measure.is_none()
@@ -265,6 +282,39 @@ fn beside(rest: &str) -> Option<(Weighed, &str)> {
     let after = inner[other.length..].trim_start();
     let after = if is_bracket { after.strip_prefix(')')? } else { after };
     Some((other, after.trim_start()))
+}
+
+/// What follows `/½ pint`, `(1 pint)`: pints differ from country to country, and the amount
+/// before them says the same.
+fn past_pints(rest: &str) -> Option<&str> {
+    const PINTS: [&str; 8] = ["pint", "pints", "pt", "quart", "quarts", "qt", "gill", "gills"];
+    let is_bracket = rest.starts_with('(');
+    let inner = rest.strip_prefix(['/', '('])?.trim_start();
+    let after = inner[number(inner)?.length..].trim_start();
+    let length = after.find(|it: char| !it.is_alphabetic()).unwrap_or(after.len());
+    let is_pint = PINTS.contains(&after[..length].to_lowercase().as_str());
+    let after = after.get(length..).filter(|_| is_pint)?.trim_start();
+    let after = if is_bracket { after.strip_prefix(')')? } else { after };
+    Some(after.trim_start())
+}
+
+/// Where a name ends that a temperature follows: `eau à 24 °C`.
+fn before_temperature(name: &str) -> Option<usize> {
+    let joints = [" à ", " at ", " bei ", " a ", " mit ", " de ", " di "];
+    let places = joints
+        .iter()
+        .flat_map(|joint| name.match_indices(joint).map(|(at, joint)| (at, at + joint.len())));
+    let is_degrees = |(_, after): &(usize, usize)| {
+        let rest = &name[*after..];
+        number(rest).is_some_and(|found| {
+            let unit = rest[found.length..].trim_start();
+            unit.starts_with(['°', 'º'])
+                || unit
+                    .strip_prefix(['C', 'F'])
+                    .is_some_and(|it| !it.starts_with(char::is_alphabetic))
+        })
+    };
+    places.filter(is_degrees).map(|(at, _)| at).min()
 }
 
 fn finished(first: Weighed, mut second: Vec<Weighed>, words: &str) -> Option<Item> {
@@ -352,7 +402,11 @@ fn parted(words: &str) -> (String, Vec<String>) {
         rest = rest[open + close + 1..].trim_start();
     }
     name.push_str(rest);
-    let name = name.trim().to_owned();
+    let mut name = name.trim().to_owned();
+    if let Some(at) = before_temperature(&name) {
+        notes.push(name[at..].trim().to_owned());
+        name.truncate(at);
+    }
     let cut = name.find([',', ';']).or_else(|| name.find(" – ")).or_else(|| name.find(" - "));
     match cut {
         Some(at) => {

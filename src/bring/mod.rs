@@ -11,6 +11,7 @@ mod findings;
 mod grids;
 mod item;
 mod lists;
+mod microdata;
 mod names;
 mod numbers;
 mod pages;

@@ -4,6 +4,8 @@ use crate::diag::slips_up_to;
 use crate::formula::{Meant, NamePlace, all_mixes, built_in, key, understand};
 use crate::source::SourceId;
 use crate::syntax::{read, tree::TextPart};
+use rustc_hash::FxHashMap;
+use std::cell::RefCell;
 
 /// What a name was found to be.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -58,8 +60,29 @@ const STARTERS: [&str; 26] = [
 /// Ends and beginnings of words that are flours.
 const FLOURS: [&str; 5] = ["flour", "mehl", "farine", "harina", "farina"];
 
+thread_local! {
+    /// What was asked before: tables of a book name the same few things.
+    static ASKED: RefCell<FxHashMap<(String, String), Matched>> = RefCell::default();
+}
+
 /// What a name means in a language, given as a tag.
 pub fn matched(name: &str, language: Option<&str>) -> Matched {
+    /// So many names are kept.
+    const KEPT: usize = 2000;
+    let asked = (name.to_owned(), language.unwrap_or_default().to_owned());
+    if let Some(known) = ASKED.with_borrow(|known| known.get(&asked).cloned()) {
+        return known;
+    }
+    let found = matched_anew(name, language);
+    ASKED.with_borrow_mut(|known| {
+        if known.len() < KEPT {
+            known.insert(asked, found.clone());
+        }
+    });
+    found
+}
+
+fn matched_anew(name: &str, language: Option<&str>) -> Matched {
     let lower = key(name).to_string();
     let bare = without_ripe(&lower);
     if STARTERS.contains(&lower.as_str()) || STARTERS.contains(&bare) {

@@ -1,6 +1,8 @@
-//! Recipes in schema.org's words: JSON-LD in a file of its own, or inside a saved page.
+//! Recipes in schema.org's words: JSON-LD in a file of its own, or inside a saved page, or
+//! marked in the page's own words.
 
 use super::lists::is_for_people;
+use super::microdata;
 use super::recipe::{Brought, Line, Recipe};
 use serde_json::{Map, Value};
 
@@ -63,6 +65,14 @@ pub fn html(text: &str) -> Result<Brought, String> {
         {
             find(&value, 0, &mut recipes);
         }
+    }
+    // What a page marks in its own words is mostly the same again.
+    for value in microdata::recipes(text) {
+        let mut marked = Vec::new();
+        find(&value, 0, &mut marked);
+        let is_new = |it: &Recipe| recipes.iter().all(|known| known.title != it.title);
+        let new: Vec<Recipe> = marked.into_iter().filter(|it| is_new(it)).collect();
+        recipes.extend(new);
     }
     brought(recipes)
 }

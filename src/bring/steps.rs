@@ -75,6 +75,100 @@ pub fn sentences(text: &str) -> Vec<String> {
     all
 }
 
+/// A text that says several steps, parted before each of them that has a time: every word stays.
+/// None where one of its times is of no step of ours; itself alone where there is nothing to
+/// part.
+pub fn parted(text: &str, language: &'static Language) -> Option<Vec<String>> {
+    const JOINTS: [&str; 24] = [
+        ". ",
+        "; ",
+        ", ",
+        " then ",
+        " and ",
+        " before ",
+        " puis ",
+        " et ",
+        " ensuite ",
+        " dann ",
+        " und ",
+        " anschließend ",
+        " danach ",
+        " luego ",
+        " y ",
+        " después ",
+        " poi ",
+        " e ",
+        " quindi ",
+        " – ",
+        " — ",
+        ": ",
+        "! ",
+        " afterwards ",
+    ];
+    let tokens = speech::tokens(text);
+    let sentence = unparted(text, &tokens, language);
+    let byte = |at: usize| sentence.tokens.get(at).map_or(text.len(), |token| token.start);
+    let times: Vec<usize> = speech::amounts(&sentence)
+        .iter()
+        .filter(|it| it.measure.dimension() == Dimension::Time)
+        .map(|it| byte(it.from))
+        .collect();
+    if times.is_empty() || timed(text, language, false).is_some() {
+        return Some(vec![text.to_owned()]);
+    }
+    let (mut cuts, mut end) = (Vec::new(), text.len());
+    for (index, time) in times.iter().enumerate().rev() {
+        let from = index.checked_sub(1).and_then(|before| times.get(before)).copied();
+        let between = text.get(from.unwrap_or_default()..*time)?;
+        let mut joints: Vec<usize> = JOINTS
+            .iter()
+            .flat_map(|joint| between.match_indices(joint).map(|(at, joint)| (at, joint.len())))
+            // The mark stays with what it ends, the word with what it begins.
+            .map(|(at, length)| {
+                let ends = between[at..].starts_with(|it: char| !it.is_whitespace());
+                from.unwrap_or_default() + at + if ends { length } else { 1 }
+            })
+            .collect();
+        joints.sort_unstable();
+        let is_step = |at: &usize| {
+            text.get(*at..end).is_some_and(|own| timed(own.trim(), language, false).is_some())
+        };
+        match joints.into_iter().rev().find(is_step) {
+            Some(at) => {
+                cuts.push(at);
+                end = at;
+            }
+            None if index == 0 && is_step(&0) => {}
+            None => return None,
+        }
+    }
+    cuts.reverse();
+    let starts = std::iter::once(0).chain(cuts.iter().copied());
+    let ends = cuts.iter().copied().chain([text.len()]);
+    let parts = starts.zip(ends).filter_map(|(from, to)| text.get(from..to));
+    Some(parts.map(|it| it.trim().to_owned()).filter(|it| !it.is_empty()).collect())
+}
+
+/// How many lengths of time a text tells.
+pub fn times_in(text: &str, language: &'static Language) -> usize {
+    let tokens = speech::tokens(text);
+    let sentence = unparted(text, &tokens, language);
+    let all = speech::amounts(&sentence);
+    all.iter().filter(|it| it.measure.dimension() == Dimension::Time).count()
+}
+
+/// Whether a text tells how long a starter ripens.
+pub fn is_of_starter(text: &str, language: &'static Language) -> bool {
+    let tokens = speech::tokens(text);
+    let sentence = unparted(text, &tokens, language);
+    let named = read_named(&sentence, language);
+    let is_long = speech::amounts(&sentence).iter().any(|it| {
+        it.measure.dimension() == Dimension::Time
+            && it.readings.iter().any(|told| told.low >= int(120))
+    });
+    is_long && named.has("the-levain", &named.whole())
+}
+
 /// `bake 40min at 230C`, where a text says one verb with one time; `after` is whether pieces
 /// are shaped already.
 fn timed(text: &str, language: &'static Language, after: bool) -> Option<String> {
@@ -90,7 +184,11 @@ fn timed(text: &str, language: &'static Language, after: bool) -> Option<String>
     let left = match () {
         () if !verbs.is_empty() => None,
         () if named.has("rise", &whole) => Some(if after { "proof" } else { "bulk" }),
-        () if named.has("stand", &whole) && named.has("let", &whole) => Some("rest"),
+        () if named.has("stand", &whole)
+            && (named.has("let", &whole) || named.word_at("stand", 0).is_some()) =>
+        {
+            Some("rest")
+        }
         () => None,
     };
     let verb = match (verbs.as_slice(), &left) {
@@ -106,7 +204,12 @@ fn timed(text: &str, language: &'static Language, after: bool) -> Option<String>
     let of = |dimension| amounts.iter().filter(move |it| it.measure.dimension() == dimension);
     let mut times = of(Dimension::Time);
     let (Some(time), None) = (times.next(), times.next()) else { return None };
-    let time = duration(time.readings.first()?)?;
+    let told = time.readings.first()?;
+    // Nobody mixes for hours: what is mixed then stands.
+    if *verb == "mix" && told.high > int(60) {
+        return None;
+    }
+    let time = duration(told)?;
     let heat = of(Dimension::Temperature).find(|it| it.measure == Measure::Unit(Unit::Celsius));
     let heat = heat.or_else(|| {
         of(Dimension::Temperature).find(|it| it.measure == Measure::Unit(Unit::Fahrenheit))
@@ -178,6 +281,7 @@ mod tests {
             ("de", "Das Brot 50 Minuten bei 230 °C backen.", "bake 50min at 230C"),
             ("es", "Hornear 35 minutos a 220 °C.", "bake 35min at 220C"),
             ("it", "Cuocere per 40 minuti a 220 °C.", "bake 40min at 220C"),
+            ("en", "Mix the starter and leave it for 8 hours.", ""),
             ("en", "Mix, then bake for 40 minutes.", ""),
             ("en", "If it is pale, bake for 5 minutes.", ""),
             ("en", "Shape into a ball.", ""),
@@ -193,6 +297,46 @@ mod tests {
         ] {
             assert_eq!(timed(text, language(code), false).unwrap_or_default(), wanted, "{text}");
         }
+    }
+
+    #[test]
+    fn a_text_of_several_steps_is_parted_before_each_and_loses_no_word() {
+        let language = |code| Language::of_house(Some(code)).last().expect("known");
+        for (code, text, wanted) in [
+            (
+                "en",
+                "Mix for 10 minutes, let rise for 2 hours and bake for 40 minutes at 230 °C.",
+                3,
+            ),
+            ("en", "Mix, then bake for 40 minutes.", 2),
+            ("en", "Knead for ten minutes. Prove for 1 hour. Bake for 40 minutes.", 3),
+            ("en", "Bake for 40 minutes.", 1),
+            ("en", "Shape into a ball.", 1),
+            (
+                "fr",
+                "Pétrir 10 minutes, puis laisser lever 2 heures et cuire 40 minutes à 230 °C.",
+                3,
+            ),
+            (
+                "de",
+                "10 Minuten kneten, 2 Stunden gehen lassen und 40 Minuten bei 230 °C backen.",
+                3,
+            ),
+            ("es", "Amasar 10 minutos, dejar fermentar 2 horas y hornear 40 minutos a 220 °C.", 3),
+            (
+                "it",
+                "Impastare 10 minuti, lasciare lievitare 2 ore e cuocere 40 minuti a 220 °C.",
+                3,
+            ),
+        ] {
+            let parts = parted(text, language(code)).unwrap_or_default();
+            assert_eq!(parts.len(), wanted, "{text}: {parts:?}");
+            assert_eq!(parts.join(" "), text);
+            let timed = parts.iter().filter(|it| timed(it, language(code), false).is_some());
+            let times = text.matches(|it: char| it.is_ascii_digit()).count();
+            assert!(times == 0 || timed.count() + 1 >= wanted, "{parts:?}");
+        }
+        assert_eq!(parted("Feed it, wait 8 hours, mix for 10 minutes.", language("en")), None);
     }
 
     #[test]

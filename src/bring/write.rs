@@ -108,8 +108,11 @@ pub fn write(recipe: &Recipe, file: &str, options: &Options) -> Written {
         rows: Vec::new(),
         stages: Vec::new(),
         dough: None,
+        steps: Vec::new(),
+        cups: Cups::of(recipe),
     };
     writer.read(recipe);
+    writer.read_steps(recipe);
     writer.finish(recipe, file)
 }
 
@@ -219,6 +222,69 @@ struct Writer<'w> {
     stages: Vec<Made>,
     /// The rows of the dough while those of a stage are read.
     dough: Option<Vec<Row>>,
+    /// What is done, each with its number in the recipe where it has one.
+    steps: Vec<(Option<String>, String)>,
+    /// Of which country its cups are.
+    cups: Cups,
+}
+
+/// Of which country the cups of a recipe are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Cups {
+    /// Of America: 236.6 ml.
+    American,
+    /// Of 250 ml.
+    Metric,
+    /// The recipe does not tell.
+    Unclear,
+}
+
+impl Cups {
+    /// By the units and the words that stand beside them.
+    fn of(recipe: &Recipe) -> Self {
+        let lines = recipe.lines.iter().map(|line| match line {
+            Line::Part(text) | Line::Item(text) => text.as_str(),
+        });
+        let all = lines.chain(recipe.steps.iter().map(String::as_str));
+        let text = all.collect::<Vec<_>>().join("\n").to_lowercase();
+        let words: Vec<&str> = text
+            .split(|it: char| !it.is_alphanumeric())
+            .map(|it| it.trim_start_matches(|it: char| it.is_ascii_digit()))
+            .collect();
+        let has = |known: &[&str]| words.iter().any(|word| known.contains(word));
+        let degrees = |letter: char| {
+            text.match_indices(letter).any(|(at, _)| {
+                let before = text[..at].trim_end();
+                let is_alone = !text[at + 1..].starts_with(char::is_alphanumeric);
+                let is_degree = before.ends_with('°') || before.ends_with("degrees");
+                is_alone && (is_degree || before.ends_with(|it: char| it.is_ascii_digit()))
+            })
+        };
+        let is_american = degrees('f')
+            || has(&["oz", "ounce", "ounces", "lb", "lbs", "pound", "pounds", "fahrenheit"])
+            || text.contains("all-purpose");
+        let is_metric = degrees('c') || has(&["g", "gram", "grams", "kg", "ml", "cl", "dl"]);
+        match (is_american, is_metric) {
+            (true, false) => Self::American,
+            (false, true) => Self::Metric,
+            _ => Self::Unclear,
+        }
+    }
+}
+
+/// `2 cup` of America in millilitres.
+fn in_millilitres(amount: &str) -> Option<String> {
+    let count = amount.strip_suffix(" cup")?;
+    let one = |written: &str| {
+        let cups = read_exact(written.trim())?;
+        // By definition 236.5882365 ml: 16 cups are a US gallon of 231 cubic inches.
+        let millilitres = cups * ratio(2_365_882_365, 10_000_000);
+        Some(trimmed(&millilitres, u8::from(millilitres < int(100))))
+    };
+    match count.split_once("..") {
+        Some((low, high)) => Some(format!("{}..{} ml", one(low)?, one(high)?)),
+        None => Some(format!("{} ml", one(count)?)),
+    }
 }
 
 /// A part of a recipe that is made beforehand.
@@ -265,6 +331,39 @@ impl Writer<'_> {
             });
         }
         self.written.left.extend(recipe.left.iter().cloned());
+    }
+
+    /// Parts what is done into steps, and says which times nobody but a person can place.
+    fn read_steps(&mut self, recipe: &Recipe) {
+        let steps = match recipe.steps.as_slice() {
+            // All of it in one paragraph.
+            [one] if !one.contains('\u{1f}') => steps::sentences(&one_line(one)),
+            all => all.to_vec(),
+        };
+        for step in steps {
+            let (ordinal, words) = match step.split_once('\u{1f}') {
+                Some((ordinal, words)) => (Some(ordinal.to_owned()), one_line(words)),
+                None => (None, one_line(&step)),
+            };
+            let parted = match steps::is_of_starter(&words, self.language) {
+                true => {
+                    self.written.decisions.push(format!(
+                        "how long the starter ripens: `{words}`; `ripens` says it in the block of \
+                         its stage"
+                    ));
+                    vec![words]
+                }
+                false => steps::parted(&words, self.language).unwrap_or_else(|| {
+                    self.written
+                        .decisions
+                        .push(format!("which step takes how long: `{words}` tells of several"));
+                    vec![words.clone()]
+                }),
+            };
+            let first = parted.into_iter().enumerate();
+            self.steps
+                .extend(first.map(|(at, words)| (ordinal.clone().filter(|_| at == 0), words)));
+        }
     }
 
     /// Begins a part that is made beforehand; what follows goes into it.
@@ -352,6 +451,20 @@ impl Writer<'_> {
                 self.rows.push(Row::Said(format!("decide: how much is {}", one_line(text))));
                 return;
             }
+        };
+        let amount = match (self.cups, in_millilitres(&amount)) {
+            (Cups::American, Some(millilitres)) => millilitres,
+            (Cups::Unclear, Some(_))
+                if !self.written.decisions.iter().any(|it| it.starts_with("which cup")) =>
+            {
+                self.written.decisions.push(format!(
+                    "which cup `{}` is measured with: one of 250 ml is taken, one of America holds \
+                     237 ml",
+                    one_line(text)
+                ));
+                amount
+            }
+            _ => amount,
         };
         if is_heaped(&note) && ["tsp", "tbsp", "cup"].iter().any(|unit| amount.contains(unit)) {
             self.written
@@ -550,14 +663,9 @@ impl Writer<'_> {
             return;
         }
         text.push_str("  method {\n");
-        let steps = match recipe.steps.as_slice() {
-            // All of it in one paragraph.
-            [one] if !one.contains('\u{1f}') => steps::sentences(&one_line(one)),
-            all => all.to_vec(),
-        };
-        let parted = steps.iter().map(|step| match step.split_once('\u{1f}') {
-            Some((ordinal, words)) => (format!("  # {ordinal}"), quoted(&one_line(words))),
-            None => (String::new(), quoted(&one_line(step))),
+        let parted = self.steps.iter().map(|(ordinal, words)| {
+            let ordinal = ordinal.as_ref().map(|it| format!("  # {it}")).unwrap_or_default();
+            (ordinal, quoted(&one_line(words)))
         });
         let (ordinals, words): (Vec<String>, Vec<String>) = parted.unzip();
         for (line, ordinal) in steps::steps(&words, self.language).iter().zip(ordinals) {
@@ -704,7 +812,14 @@ fn made(text: &str) -> Option<String> {
             continue;
         };
         let is_kind = |at: &usize| words.get(*at).is_some_and(|it| KINDS.contains(&it.as_str()));
-        let kind = (at + length..at + length + 3).find(is_kind)?;
+        // `2 x 900 g loaves`: their weight may stand before them.
+        let is_weight = |word: &String| {
+            matches!(word.as_str(), "x" | "×" | "of" | "de" | "à" | "g" | "kg" | "oz" | "lb")
+                || word.starts_with(|it: char| it.is_ascii_digit())
+        };
+        let weights = words[at + length..].iter().take(4).take_while(|it| is_weight(it)).count();
+        let first = at + length + weights;
+        let Some(kind) = (first..first + 3).find(is_kind) else { continue };
         return Some(format!("{count} {}", own[kind]));
     }
     None

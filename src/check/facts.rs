@@ -97,6 +97,13 @@ impl<'a, 'c, 't> Facts<'a, 'c, 't> {
         })
     }
 
+    /// What steps take of a line and leave for another, as shares of all of it.
+    pub fn parts(&self) -> Vec<Fact> {
+        let mut facts = Vec::new();
+        add_parts(self.context, |of, share, _| facts.push(Fact::new(of, share)));
+        facts
+    }
+
     /// Numbers of pieces, and what one weighs in grams.
     pub fn pieces(&self) -> &[Fact] {
         self.pieces.get_or_init(|| {

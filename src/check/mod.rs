@@ -118,7 +118,7 @@ pub use unknown_figure::RULE as UNKNOWN_FIGURE;
 use crate::diag::{Finding, Rule};
 use crate::formula::{House, Worked, tell};
 use crate::source::{SourceId, Span};
-use crate::syntax::tree::{Formula, Text, Tree};
+use crate::syntax::tree::{Claim, ClaimValue, Formula, Text, Tree};
 use table::Runs;
 
 /// The rules of this room.
@@ -209,8 +209,9 @@ pub fn apply_allowed(formula: &Formula, findings: &mut Vec<Finding>, rules: &[&R
 
 /// What is wrong in texts that stand outside of a formula and speak of its bread, the passages
 /// of a manuscript: what they deny falsely, and what names a food beside a claim where one of
-/// the two is theirs. Their places are in a source of their own.
-pub fn check_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<Finding> {
+/// the two is theirs. Each stands beside whether it [may deny](may_deny) something. Their places
+/// are in a source of their own.
+pub fn check_prose(context: &Context, prose: &[(Said, bool)], source: SourceId) -> Vec<Finding> {
     let mut findings = texts::of_prose(context, prose, source);
     for finding in &mut findings {
         finding.formula = Some(context.worked.formula.name.key.clone());
@@ -222,6 +223,24 @@ pub fn check_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<F
 /// Whether words may say that something is not in a bread, before any is looked at.
 pub fn may_deny(words: &str) -> bool {
     denials::may_claim(words, &speech::tokens(words))
+}
+
+/// The same of words that are parted already.
+pub fn may_deny_in(words: &str, tokens: &[speech::Token]) -> bool {
+    denials::may_claim(words, tokens)
+}
+
+/// Whether the formula claims that something is not in it, by a claim or in its texts: else no
+/// food that prose names can be wrong beside it.
+pub fn denies(context: &Context) -> bool {
+    let is_claim = |claim: &Claim| !matches!(claim.value, ClaimValue::Amount { .. });
+    context.worked.formula.expect.iter().any(is_claim)
+        || context.said().iter().any(|said| may_deny(&said.words))
+}
+
+/// Whether words do nothing but answer a question, or a label before them: `none`, `not a drop`.
+pub fn is_answer(words: &str) -> bool {
+    denials::is_answer_alone(&speech::tokens(words))
 }
 
 /// Adds what words that are printed beside a formula, and stand at `span`, deny falsely of it:

@@ -76,12 +76,16 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 /// What is wrong in texts about a formula that are none of its own, and whose places are in
 /// `source`: what they deny, the foods that they name beside a claim or the formula beside one
 /// of theirs, and what they put into the bread that is not in it.
-pub fn of_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<Finding> {
+pub fn of_prose(context: &Context, prose: &[(Said, bool)], source: SourceId) -> Vec<Finding> {
     let own = context.said();
-    let (own, prose) = (heard(&own), heard(prose));
-    let all = || own.iter().chain(&prose);
+    let own = heard(&own);
+    let prose_heard = prose.iter().map(|(said, _)| Heard { said, tokens: OnceCell::new() });
+    let prose_heard: Vec<Heard> = prose_heard.collect();
+    let all = || own.iter().chain(&prose_heard);
     let (mut findings, mut denials) = (Vec::new(), Vec::new());
-    for heard in all() {
+    let may_deny = prose.iter().map(|(_, may_deny)| *may_deny);
+    let may_deny = own.iter().map(|_| true).chain(may_deny);
+    for (heard, _) in all().zip(may_deny).filter(|(_, may_deny)| *may_deny) {
         let denied = absence_in_text::check(context, heard.said, heard.tokens(), &mut findings);
         denials.extend(denied.into_iter().flatten());
     }
@@ -91,7 +95,7 @@ pub fn of_prose(context: &Context, prose: &[Said], source: SourceId) -> Vec<Find
     }
     let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
     // A heading may name what is served with it, or another bread.
-    for heard in prose.iter().filter(|heard| matches!(heard.said.place, Place::Note)) {
+    for heard in prose_heard.iter().filter(|heard| matches!(heard.said.place, Place::Note)) {
         let tokens = heard.tokens();
         let mut told = Vec::new();
         for sentence in sentences(&heard.said.words, tokens, language_of(tokens, house)) {

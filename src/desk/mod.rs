@@ -17,6 +17,7 @@ mod load;
 mod lookup;
 mod one_slip;
 mod own_words;
+mod placeholders;
 pub mod reference;
 mod report;
 mod uses;

@@ -4,6 +4,7 @@ use super::bakehouses::{Bakehouse, bakehouses};
 use super::booklets;
 use super::guard::guarded_at;
 use super::load::{FileSystem, Loaded, LoadedFile, is_manuscript, is_table};
+use super::placeholders;
 use super::{assets, findings, one_slip, uses};
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked};
@@ -120,10 +121,7 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
     }
     all.retain(|finding| loaded.is_asked_for(finding.span().source));
     all.extend(of_users);
-    diag::sort(&mut all);
-    all.dedup_by(|one, two| {
-        one.rule == two.rule && one.span() == two.span() && one.message == two.message
-    });
+    diag::once(&mut all);
     numbers.sort_by_key(|number| number.span);
     let heads =
         loaded.files().iter().flat_map(|file| &file.tree.formulas).map(|formula| &formula.name);
@@ -155,7 +153,11 @@ fn proof_read(
             let house = &bakehouse.house;
             let manuscript =
                 Manuscript { source: file.source, text, house, formulas: &formulas, rules };
-            (proof::read(&manuscript, &mut findings), findings)
+            let heard = proof::read(&manuscript, &mut findings);
+            if !heard.placeholders.is_empty() {
+                placeholders::check(bakehouse, &manuscript, &heard.placeholders, &mut findings);
+            }
+            (heard.numbers, findings)
         });
         Some(read.unwrap_or_else(|bug| (Vec::new(), vec![*bug])))
     };

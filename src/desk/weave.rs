@@ -7,11 +7,13 @@ use super::assets;
 use super::bakehouses::Bakehouse;
 use super::findings::unreadable;
 use super::load::{FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript};
+use super::placeholders::{Shop, Shown as Part, occurring};
 use super::report::check_formula;
 use crate::check::{self, UNKNOWN_FIGURE};
-use crate::diag::{Finding, Level, Rule};
+use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{House, Worked, title};
 use crate::print::assets::PrintAssets;
+use crate::print::booklet::Occurring;
 use crate::print::document::HousePart;
 use crate::print::findings::unknown_picture;
 use crate::print::html::{self, WovenPage};
@@ -20,8 +22,8 @@ use crate::print::markdown::{Block, Run, blocks, plain};
 use crate::print::pages::is_picture;
 use crate::print::woven::{self, Placed, WovenBook, anchor, mark, mark_in_words};
 use crate::print::{Document, Wording, document};
-use crate::proof::unknown_reference;
 use crate::proof::{self, Instruction, Manuscript, Placeholder, Ties, instructions};
+use crate::proof::{placeholder_empty, unknown_reference};
 use crate::quantity::{Unit, Units};
 use crate::source::{SourceId, Sources, Span};
 use crate::syntax::prose::{Kind, parts};
@@ -166,8 +168,10 @@ pub fn weave_on_paper<'l>(
         if assets.logo.is_none() {
             house.logo = None;
         }
+        let extra = book.extra.borrow();
         let formulas = book.known.iter().map(|it| (title(it.formula), it.document.as_ref()));
-        let formulas: Vec<_> = formulas.collect();
+        let of_their_own = extra.iter().map(|it| (it.title.clone(), Some(it)));
+        let formulas: Vec<_> = formulas.chain(of_their_own).collect();
         let stem = first.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
         let is_one = manuscripts.len() == 1;
         let stem = if is_one { stem } else { "book".to_owned() };
@@ -268,9 +272,15 @@ fn with_book<'l, T>(
         })
         .collect();
     findings.append(&mut of_words);
+    diag::once(findings);
     let placed = RefCell::default();
     let sources = &loaded.sources;
-    let book = Book { house: &house, words, sources, weaving, known: &known, placed };
+    let texts = manuscripts.iter().map(|(_, manuscript)| manuscript.text);
+    let own = known.iter().filter(|it| it.heading.is_some()).map(|it| &it.worked);
+    let occurring = occurring(&house, texts, own);
+    let extra = RefCell::default();
+    let house = &house;
+    let book = Book { house, words, sources, weaving, known: &known, placed, occurring, extra };
     make(&book, &manuscripts, findings)
 }
 
@@ -370,6 +380,10 @@ struct Book<'b, 'l> {
     known: &'b [Known<'l>],
     /// What stands in the places of a book on paper.
     placed: RefCell<Vec<Placed>>,
+    /// What occurs in the book.
+    occurring: Occurring,
+    /// Formulas for yields of their own, numbered after the known ones.
+    extra: RefCell<Vec<Document>>,
 }
 
 /// A stretch of a manuscript and what comes in its place.
@@ -392,7 +406,8 @@ impl Book<'_, '_> {
                     if unheard.is_empty() {
                         let whole = whole_comment(text, range);
                         let before = text_before(text, whole.start);
-                        let mut placed = inside(before, &self.placed(&said));
+                        let placed = self.placed(manuscript, range, &said, findings);
+                        let mut placed = inside(before, &placed);
                         // What stands in its place is a block of its own.
                         let after = text[whole.end..].split('\n').next().unwrap_or_default();
                         if !placed.is_empty() && before.contains(char::is_alphanumeric) {
@@ -413,7 +428,7 @@ impl Book<'_, '_> {
                         self.brackets(manuscript, &ties, &cell.brackets, &mut edits, findings);
                     }
                 }
-                Kind::NearComment(_) => {}
+                Kind::NearComment(_) | Kind::Aside(_) => {}
             }
         }
         spliced(text, edits)
@@ -472,13 +487,17 @@ impl Book<'_, '_> {
         });
         let stem = || file.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
         let folder = file.path.parent().unwrap_or(Path::new("")).to_path_buf();
+        let extra = self.extra.borrow();
         html::woven_page(&WovenPage {
             title: &first.unwrap_or_else(stem),
             language: &self.words.tag,
             colour: HousePart::of(&self.house.settings).colour.as_deref(),
             contents: &self.words.say("print-contents"),
             blocks,
-            card: &|at| self.known.get(at).and_then(|known| known.document.as_ref()),
+            card: &|at| match self.known.get(at) {
+                Some(known) => known.document.as_ref(),
+                None => extra.get(at - self.known.len()),
+            },
             picture: &|name| {
                 let path = folder.join(name);
                 let is_beside = file_system.is_below(&folder, &path).unwrap_or_default();
@@ -560,13 +579,71 @@ impl Book<'_, '_> {
     }
 
     /// What the placeholders of a comment stand for; nothing where it only steers.
-    fn placed(&self, said: &[Instruction]) -> String {
-        let placed = said.iter().filter_map(|instruction| match instruction {
-            Instruction::Place(placeholder) => Some(self.place(placeholder)),
-            _ => None,
-        });
-        let placed: Vec<String> = placed.map(|it| it.trim_end().to_owned()).collect();
-        placed.join("\n\n")
+    fn placed(
+        &self,
+        manuscript: &Manuscript,
+        comment: &Range<usize>,
+        said: &[Instruction],
+        findings: &mut Vec<Finding>,
+    ) -> String {
+        let mut all = Vec::new();
+        for instruction in said {
+            let Instruction::Place(placeholder) = instruction else { continue };
+            if let Placeholder::Part(statement) = placeholder {
+                all.extend(self.parts(manuscript, statement, findings));
+                continue;
+            }
+            if let Some((written, lacks)) = self.shop().lacks(placeholder) {
+                let span = manuscript.span(comment.clone());
+                findings.push(placeholder_empty::finding(span, written, lacks));
+            }
+            all.push(self.place(placeholder));
+        }
+        let all: Vec<String> = all.into_iter().map(|it| it.trim_end().to_owned()).collect();
+        all.join("\n\n")
+    }
+
+    /// What a statement of a booklet stands for.
+    fn parts(
+        &self,
+        manuscript: &Manuscript,
+        statement: &Range<usize>,
+        findings: &mut Vec<Finding>,
+    ) -> Vec<String> {
+        let is_paper = self.weaving.form == Form::Paper;
+        let shop = self.shop();
+        let shown = shop.shown(manuscript.source, manuscript.text, statement.clone(), findings);
+        let told = |part| match part {
+            Part::Words(words) => words,
+            Part::Page if is_paper => self.mark_placed(Placed::Page),
+            Part::Page => String::new(),
+            Part::Card(document) if self.weaving.form == Form::Markdown => woven::card(&document),
+            Part::Card(document) => {
+                let mut extra = self.extra.borrow_mut();
+                extra.push(*document);
+                mark("card", self.known.len() + extra.len() - 1)
+            }
+        };
+        shown.into_iter().map(told).collect()
+    }
+
+    fn shop(&self) -> Shop<'_, '_> {
+        let own = self.known.iter().filter(|it| it.heading.is_some() && it.document.is_some());
+        let paper = self.house.settings.paper.as_ref().map(|it| it.value.to_lowercase());
+        let is_wide = paper.is_some_and(|it| it == "a4" || it == "letter");
+        Shop {
+            house: self.house,
+            words: self.words,
+            formulas: own.map(|it| it.formula).collect(),
+            occurring: &self.occurring,
+            narrow: self.weaving.form == Form::Paper && !is_wide,
+        }
+    }
+
+    fn mark_placed(&self, placed: Placed) -> String {
+        let mut all = self.placed.borrow_mut();
+        all.push(placed);
+        mark("placed", all.len() - 1)
     }
 
     fn place(&self, placeholder: &Placeholder) -> String {
@@ -577,13 +654,12 @@ impl Book<'_, '_> {
             Placeholder::ByStyle => Placed::Index(woven::by_style(self.of_book())),
             Placeholder::ByTime => Placed::Index(woven::by_time(self.of_book())),
             Placeholder::Claims => Placed::Claims(self.claims()),
+            Placeholder::Part(_) => return String::new(),
         };
-        if self.weaving.form != Form::Paper {
-            return self.in_markdown(&placed);
+        match self.weaving.form {
+            Form::Paper => self.mark_placed(placed),
+            Form::Markdown | Form::Page => self.in_markdown(&placed),
         }
-        let mut all = self.placed.borrow_mut();
-        all.push(placed);
-        mark("placed", all.len() - 1)
     }
 
     /// The formulas that stand in a manuscript and have no error, by their numbers.
@@ -599,6 +675,7 @@ impl Book<'_, '_> {
                 format!("# {}\n\n{}", woven::cell(title), woven::cell(by))
             }
             Placed::Title(title, None) => format!("# {}", woven::cell(title)),
+            Placed::Page => String::new(),
             Placed::Contents => {
                 let own = self.known.iter().filter(|known| known.heading.is_some());
                 own.map(|known| format!("- {}\n", self::link(known))).collect()

@@ -199,6 +199,14 @@ impl Finding {
     }
 }
 
+/// Sorts findings, and keeps one of those that say the same of the same place.
+pub fn once(findings: &mut Vec<Finding>) {
+    sort(findings);
+    findings.dedup_by(|one, two| {
+        one.rule == two.rule && one.span() == two.span() && one.message == two.message
+    });
+}
+
 /// By file and place, graver ones first where the place is the same.
 pub fn sort(findings: &mut [Finding]) {
     findings.sort_by(|one, two| {

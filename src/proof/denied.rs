@@ -6,13 +6,15 @@
 //! the places that are found there are carried back to the manuscript.
 
 use super::names::Names;
-use crate::check::speech::{self, Token};
+use crate::check::speech::{self, Token, TokenKind};
 use crate::check::{self, Context, Place, Said};
 use crate::diag::Finding;
 use crate::source::{SourceId, Span};
-use crate::syntax::prose::{Passage, Table};
+use crate::syntax::prose::{Kind, Part, Passage, Table};
+use rustc_hash::FxHashMap;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// The text that all passages about a formula are put into.
 const JOINED: SourceId = SourceId(u32::MAX);
@@ -25,19 +27,36 @@ struct Read {
     /// Of the part it is in.
     block: usize,
     place: Place<'static>,
+    /// Whether it may say that something is not in a bread.
+    may_deny: bool,
 }
 
 /// Where words of a manuscript stand.
-#[derive(Clone, Copy)]
-pub struct Stands<'s> {
+#[derive(Clone, Debug)]
+pub struct Stands {
     /// The formulas that a sentence is about which names none, and says no `both` or `these`.
-    pub about: &'s [usize],
+    pub about: Rc<[usize]>,
     /// Those several.
-    pub all: &'s [usize],
+    pub all: Rc<[usize]>,
+    /// Every formula of the house.
+    pub house: Rc<[usize]>,
+    /// Which sentences are about `about`.
+    pub scope: Scope,
     /// The number of the part's block.
     pub block: usize,
     /// Whether it is a heading.
     pub is_heading: bool,
+}
+
+/// Which sentences of a place are about its formulas.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Scope {
+    /// All, in a section of theirs.
+    Own,
+    /// All that deny something, above the sections of theirs.
+    Above,
+    /// Those that deny something of all the bread there is, in a section of none.
+    Beside,
 }
 
 /// What is said of each formula.
@@ -49,26 +68,36 @@ pub struct Denied {
 impl Denied {
     /// Keeps a passage for the formulas that its sentences are about.
     pub fn keep(&mut self, passage: &Passage, names: &Names, at: &Stands) {
-        let tokens = speech::tokens(&passage.text);
+        let spoken = passage.spoken();
+        let tokens = speech::tokens(&spoken);
+        let may_deny = check::may_deny_in(&spoken, &tokens);
+        if !may_deny && at.scope != Scope::Own {
+            return;
+        }
         let parts: Vec<(usize, Vec<usize>)> = speech::whole_sentences(&tokens)
-            .map(|words| (words.first().map_or(0, |it| it.start), about(words, names, at)))
+            .map(|words| {
+                let start = words.first().map_or(0, |it| it.start);
+                let end = words.last().map_or(start, |it| it.end);
+                (start, about(words, spoken.get(start..end).unwrap_or_default(), names, at))
+            })
             .collect();
         let mut all: Vec<usize> = parts.iter().flat_map(|(_, about)| about).copied().collect();
         all.sort_unstable();
         all.dedup();
         for formula in all {
-            let mut text = String::with_capacity(passage.text.len());
+            let mut text = String::with_capacity(spoken.len());
             for (index, (start, about)) in parts.iter().enumerate() {
-                let end = parts.get(index + 1).map_or(passage.text.len(), |(start, _)| *start);
+                let end = parts.get(index + 1).map_or(spoken.len(), |(start, _)| *start);
                 let start = if index == 0 { 0 } else { *start };
-                let words = passage.text.get(start..end).unwrap_or_default();
+                let words = spoken.get(start..end).unwrap_or_default();
                 match about.contains(&formula) {
                     true => text.push_str(words),
                     false => text.extend(std::iter::repeat_n(' ', words.len())),
                 }
             }
             let place = if at.is_heading { Place::Title } else { Place::Note };
-            let read = Read { text, passage: passage.clone(), block: at.block, place };
+            let passage = passage.clone();
+            let read = Read { text, passage, block: at.block, place, may_deny };
             self.by_formula.entry(formula).or_default().push(read);
         }
     }
@@ -76,20 +105,36 @@ impl Denied {
     /// Keeps the rows of a table: `Allergens | wheat`, and below a heading `Milk` the answers.
     pub fn keep_rows(&mut self, table: &Table, names: &Names, at: &Stands) {
         let head = table.rows.first().map_or(&[][..], Vec::as_slice);
+        let of_cell = |cell: &Passage| -> Vec<usize> {
+            let named = names.named(&speech::tokens(&cell.text));
+            named.into_iter().chain(names.formula(cell.text.trim())).collect()
+        };
+        let is_answer = |cell: &Passage| check::is_answer(&cell.spoken());
+        let columns: Vec<Vec<usize>> = head.iter().map(of_cell).collect();
         for (number, row) in table.rows.iter().enumerate() {
             let [first, rest @ ..] = row.as_slice() else { continue };
-            let named = names.named(&speech::tokens(&first.text));
-            let whole = names.formula(first.text.trim());
-            let own: Vec<usize> = named.into_iter().chain(whole).collect();
-            let own = if own.is_empty() { at.about } else { own.as_slice() };
-            let at = Stands { about: own, all: own, ..*at };
-            match rest {
-                [second] => self.keep(&first.joined(": ", second), names, &at),
-                _ if number == 0 => {}
-                _ => {
-                    for (heading, cell) in head.iter().skip(1).zip(rest) {
-                        self.keep(&heading.joined(": ", cell), names, &at);
-                    }
+            let own = of_cell(first);
+            let of = |named: &[usize]| match named {
+                [] if own.is_empty() => at.clone(),
+                [] => of_these(&own, at),
+                named => of_these(named, at),
+            };
+            if let [second] = rest {
+                self.keep(&first.joined(": ", second), names, &of(&[]));
+            }
+            if number == 0 {
+                continue;
+            }
+            for (column, cell) in row.iter().enumerate() {
+                let named = columns.get(column).map_or(&[][..], Vec::as_slice);
+                let heading = head.get(column).filter(|it| !it.text.trim().is_empty());
+                let is_label = column == 0 && !is_answer(cell);
+                if let Some(heading) = heading.filter(|_| !is_label) {
+                    self.keep(&heading.joined(": ", cell), names, &of(&[]));
+                }
+                // `Milk | no | yes` below the names of two breads, or with more beside it.
+                if column > 0 && (!named.is_empty() || rest.len() > 1 && is_answer(cell)) {
+                    self.keep(&first.joined(": ", cell), names, &of(named));
                 }
             }
         }
@@ -105,29 +150,195 @@ impl Denied {
             let findings = context_of(*formula).map(|context| judge_one(context, source, read));
             findings.unwrap_or_default()
         };
-        self.by_formula.iter().flat_map(of_one).collect()
+        let mut all: Vec<_> = self.by_formula.iter().flat_map(of_one).collect();
+        name_formulas(&mut all);
+        all
     }
+}
+
+/// Says in which breads it is so, where the same is said of several.
+fn name_formulas(all: &mut [(Finding, Vec<usize>)]) {
+    /// So many are named, the others counted.
+    const NAMED: usize = 5;
+    let mut of: FxHashMap<(Span, String), Vec<String>> = FxHashMap::default();
+    for (finding, _) in all.iter() {
+        let name = finding.formula.as_deref().unwrap_or_default().to_owned();
+        let names = of.entry((finding.span(), finding.message.clone())).or_default();
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    for (finding, _) in all {
+        let names = of.get(&(finding.span(), finding.message.clone()));
+        let Some(names) = names.filter(|names| names.len() > 1) else { continue };
+        let shown: Vec<String> = names.iter().take(NAMED).map(|name| format!("`{name}`")).collect();
+        let more = match names.len().checked_sub(NAMED).filter(|more| *more > 0) {
+            Some(more) => format!(" and {more} more"),
+            None => String::new(),
+        };
+        finding.notes.push(format!("so it is in {}{more}", shown.join(", ")));
+    }
+}
+
+/// What headings, labels and questions say together with what answers them in the parts after
+/// them: the number of a part that begins so, and both.
+pub fn answered(parts: &[Part]) -> Vec<(usize, Passage)> {
+    /// What answers a label is no longer than this.
+    const WORDS: usize = 8;
+    let is_short = |words: &Passage| words.text.split_whitespace().count() <= WORDS;
+    let mut all = Vec::new();
+    for (at, part) in parts.iter().enumerate() {
+        let (Kind::Heading(_, lead) | Kind::Words(lead)) = &part.kind else { continue };
+        let written = lead.text.trim_end();
+        let is_label = written.ends_with([':', '?', '：']) || part.is_term;
+        let is_heading = matches!(part.kind, Kind::Heading(..));
+        let takes_list = is_label || is_heading && check::may_deny(written);
+        let between = match written.ends_with([':', '?', '：']) {
+            true => " ",
+            false => ": ",
+        };
+        let mut joined: Option<Passage> = None;
+        for next in parts.iter().skip(at + 1) {
+            let Kind::Words(words) = &next.kind else { break };
+            let goes_on = joined.is_some();
+            let is_next_label = words.text.trim_end().ends_with([':', '?']) || next.is_term;
+            let fits = if goes_on || takes_list {
+                takes_list && is_short(words) && !is_next_label
+            } else {
+                check::is_answer(&words.spoken())
+            };
+            if !fits || next.block > part.block + 1 + usize::from(is_heading) {
+                break;
+            }
+            joined = Some(match &joined {
+                Some(before) => before.joined(", ", words),
+                None => lead.joined(between, words),
+            });
+        }
+        all.extend(joined.map(|joined| (at, joined)));
+    }
+    all
+}
+
+/// The same place, about some formulas alone.
+fn of_these(named: &[usize], at: &Stands) -> Stands {
+    let named: Rc<[usize]> = named.into();
+    Stands { about: named.clone(), all: named, scope: Scope::Own, ..at.clone() }
 }
 
 /// The formulas that a sentence is about.
-fn about(words: &[Token], names: &Names, at: &Stands) -> Vec<usize> {
-    /// Words for several, in five languages.
-    const SEVERAL: [&str; 23] = [
-        "both", "all", "each", "every", "these", "tous", "toutes", "deux", "ces", "chacun",
-        "beide", "alle", "diese", "jedes", "ambos", "ambas", "todos", "todas", "estos", "entrambi",
-        "tutti", "tutte", "questi",
-    ];
+fn about(words: &[Token], written: &str, names: &Names, at: &Stands) -> Vec<usize> {
     // A heading may name another bread, and is still over this one.
-    let named = if at.is_heading { Vec::new() } else { names.named(words) };
-    let is_of_several = || words.iter().any(|it| SEVERAL.contains(&it.key.as_ref()));
-    match named.is_empty() {
-        false => named,
-        true if is_of_several() => at.all.to_vec(),
-        true => at.about.to_vec(),
+    let is_of_one = at.is_heading && at.scope == Scope::Own;
+    let named = if is_of_one { Vec::new() } else { names.named(words) };
+    if !named.is_empty() {
+        return named;
+    }
+    let several = || tells(words, SEVERAL);
+    let may_deny = || check::may_deny(written);
+    if at.scope != Scope::Own && is_of_some(words) {
+        return Vec::new();
+    }
+    match at.scope {
+        _ if is_of_house(words) && may_deny() => at.house.to_vec(),
+        Scope::Own if several() => at.all.to_vec(),
+        Scope::Own => at.about.to_vec(),
+        Scope::Above if may_deny() => at.about.to_vec(),
+        Scope::Beside if is_of_all(words) && may_deny() => at.about.to_vec(),
+        Scope::Above | Scope::Beside => Vec::new(),
     }
 }
 
+/// `All our loaves`, `every bread in this book`, wherever it is said.
+fn is_of_house(words: &[Token]) -> bool {
+    const EVERY: &str = "all each every none tous toutes chaque aucun aucune alle allen jedes keines \
+        todos todas cada ninguna ningún tutti tutte ogni nessuna nessun";
+    [EVERY, HOUSE, BREADS].iter().all(|list| tells(words, list)) && !is_of_some(words)
+}
+
+/// Whether one of some words is in a list, between blanks.
+fn tells(words: &[Token], list: &str) -> bool {
+    words.iter().any(|it| is_in(list, &it.key))
+}
+
+fn is_in(list: &str, word: &str) -> bool {
+    list.split(' ').any(|known| known == word)
+}
+
+/// `Some of our breads`, `most loaves`, `not all of them`.
+fn is_of_some(words: &[Token]) -> bool {
+    /// So many words may stand before the bread.
+    const NEAR: usize = 4;
+    let is = |at: usize, list: &str| words.get(at).is_some_and(|it| is_in(list, &it.key));
+    (0..words.len()).any(|at| {
+        let of_breads = is(at, SOME) && (at + 1..=at + NEAR).any(|next| is(next, BREADS));
+        of_breads || is(at, NOT) && is(at + 1, SEVERAL)
+    })
+}
+
+/// Whether a sentence between recipes speaks of the bread of the book: by a word for all of
+/// it, or by nothing but its claim.
+fn is_of_all(words: &[Token]) -> bool {
+    /// `The flour is gluten-free` is about what is bought.
+    const FLOURS: &str = "flour flours farine mehl harina farina";
+    const SHORT: usize = 5;
+    /// `Coeliacs need bread without gluten` is about them.
+    const NEEDS: &str = "need needs must should want wants faut besoin brauchen braucht benötigen müssen \
+        necesita necesitan deben bisogno devono";
+    let is_we = |it: &Token| {
+        let key = it.key.as_ref();
+        ["amos", "emos", "imos", "iamo"].iter().any(|end| key.len() > 5 && key.ends_with(end))
+    };
+    let is_named = words.windows(2).any(|two| match two {
+        [one, two] => is_in(BEFORE, &one.key) && is_in(BREADS, &two.key),
+        _ => false,
+    });
+    let count = words.iter().filter(|it| it.kind == TokenKind::Word).count();
+    let is_short = count <= SHORT && !tells(words, FLOURS) && !tells(words, NEEDS);
+    is_short || is_named || tells(words, SEVERAL) || tells(words, OF_ALL) || words.iter().any(is_we)
+}
+
+/// Words for several, in five languages.
+const SEVERAL: &str = "both all each every these none everything nothing any tous toutes tout rien deux ces \
+    chacun chacune chaque beide alle allen aller alles nichts sämtliche diese jedes jeder \
+    ambos ambas todos todas todo nada cada estos estas entrambi tutti tutte tutto niente \
+    ogni questi queste";
+
+/// Before the name of bread, words for a part of it.
+const SOME: &str = "some most many several few certain half certains certaines plupart quelques plusieurs \
+    beaucoup manche manchen mancher einige einigen einiger mehrere viele vielen meisten \
+    algunos algunas muchos muchas varios varias mayoría alcuni alcune molti molte diversi \
+    parte";
+
+/// Before a word for all, what makes some of it.
+const NOT: &str = "not pas nicht no non";
+
+/// Words for the book, or for whoever bakes.
+const HOUSE: &str = "our ours we book books pages bakery bakehouse kitchen recipes here notre nos nous livre \
+    pages recettes boulangerie fournil ici unser unsere unserem unseren unserer wir buch \
+    buches rezepte rezepten backstube bäckerei hier nuestro nuestra nuestros nuestras libro \
+    recetas panadería obrador aquí nostro nostra nostri nostre ricette forno panificio";
+
+/// Words for what a book or a house does, beside those above.
+const OF_ALL: &str = "our ours we us my this here book whole entire notre nos nous ce cet cette ici livre \
+    unser unsere unserem unseren unserer unseres wir uns dies dieses dieser diesem hier buch \
+    nuestro nuestra nuestros nuestras nosotros este esta aquí libro nostro nostra nostri \
+    nostre noi questo questa qui jede chez keinem";
+
+/// Before [`BREADS`], a word that speaks of those of the book.
+const BEFORE: &str = "the no not les aucun aucune des die das kein keine keines keins los las ningún ninguna i \
+    le nessun nessuna gli";
+
+const BREADS: &str = "bread breads loaf loaves roll rolls bun buns recipe recipes formula formulas bake bakes \
+    dough doughs pain pains recette recettes brioches formule formules pâte pâtes brot brote \
+    brötchen rezept rezepte teig teige gebäcke pan panes receta recetas fórmula fórmulas \
+    masas bollos pane pani ricetta ricette impasti";
+
 fn judge_one(context: &Context, source: SourceId, read: &[Read]) -> Vec<(Finding, Vec<usize>)> {
+    // Where neither side claims anything, nothing that the other one names is wrong.
+    if !read.iter().any(|read| read.may_deny) && !check::denies(context) {
+        return Vec::new();
+    }
     let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
     let mut starts = Vec::new();
     let mut end = 0;
@@ -136,9 +347,9 @@ fn judge_one(context: &Context, source: SourceId, read: &[Read]) -> Vec<(Finding
         starts.push(start);
         end += read.text.len();
         let span = Span::new(JOINED, byte(start), byte(end));
-        Said { words: Cow::Borrowed(&read.text), span, place: read.place }
+        (Said { words: Cow::Borrowed(&read.text), span, place: read.place }, read.may_deny)
     });
-    let said: Vec<Said> = said.collect();
+    let said: Vec<(Said, bool)> = said.collect();
     let found = check::check_prose(context, &said, JOINED).into_iter();
     let back = |mut finding: Finding| {
         let mut blocks = Vec::new();

@@ -3,9 +3,10 @@
 use super::unknown_instruction as say;
 use crate::diag::Finding;
 use crate::source::{SourceId, Span};
+use crate::syntax::{PLACED, read_placed};
 use std::ops::Range;
 
-/// The first words of all instructions.
+/// The first words of all instructions, those of a booklet left aside.
 const WORDS: [&str; 9] =
     ["about", "off", "on", "allow", "all", "title", "contents", "index", "claims"];
 
@@ -41,6 +42,8 @@ pub enum Placeholder {
     ByTime,
     /// What the formulas claim, with the proofs.
     Claims,
+    /// What a booklet prints too, `reckoner temperatures`: its statement in the file.
+    Part(Range<usize>),
 }
 
 /// The instructions of a comment, of which `range` is the inside.
@@ -63,6 +66,18 @@ pub fn read(
             let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
             Span::new(source, byte(start + from), byte(start + from + length))
         };
+        let first = words.split_whitespace().next().unwrap_or_default().to_lowercase();
+        if PLACED.contains(&first.as_str()) {
+            let (_, wrong) = read_placed(source, text, start..start + words.len());
+            match wrong.is_empty() {
+                true => {
+                    let part = Placeholder::Part(start..start + words.len());
+                    all.push(Instruction::Place(part));
+                }
+                false => findings.extend(wrong),
+            }
+            continue;
+        }
         match read_one(words, &span) {
             Ok(instruction) => all.push(instruction),
             Err(finding) => findings.push(*finding),
@@ -71,13 +86,16 @@ pub fn read(
     all
 }
 
-/// The stretches between semicolons and line breaks; those inside quotes part nothing.
+/// The stretches between semicolons and line breaks; those inside quotes and braces part
+/// nothing.
 fn statements(inside: &str) -> Vec<Range<usize>> {
-    let (mut all, mut from, mut quoted) = (Vec::new(), 0, false);
+    let (mut all, mut from, mut quoted, mut depth) = (Vec::new(), 0, false, 0_usize);
     for (at, letter) in inside.char_indices() {
         match letter {
             '"' => quoted = !quoted,
-            ';' | '\n' if !quoted => {
+            '{' if !quoted => depth += 1,
+            '}' if !quoted => depth = depth.saturating_sub(1),
+            ';' | '\n' if !quoted && depth == 0 => {
                 all.push(from..at);
                 from = at + 1;
             }
@@ -125,7 +143,10 @@ fn read_one(words: &str, span: Spanned) -> Result<Instruction, Box<Finding>> {
             Some(title) => Ok(Instruction::Place(title)),
             None => unclear("`title \"Bread for a Small Harbour\" by \"Ines Calder\"`"),
         },
-        _ => Err(Box::new(say::word(span(0, first.len()), first, &WORDS))),
+        _ => {
+            let known: Vec<&str> = WORDS.iter().chain(PLACED).copied().collect();
+            Err(Box::new(say::word(span(0, first.len()), first, &known)))
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! What is read, and what was found in it.
 
+use super::instructions::Placeholder;
 use crate::diag::Rule;
 use crate::formula::House;
 use crate::source::{SourceId, Span};
@@ -14,6 +15,15 @@ pub struct NumberRead {
     pub written: String,
     /// The formula that it was held against; none where it is tied to none.
     pub formula: Option<String>,
+}
+
+/// What was read of a manuscript.
+#[derive(Clone, Debug, Default)]
+pub struct Heard {
+    /// Its numbers, in order.
+    pub numbers: Vec<NumberRead>,
+    /// What `weave` puts in places of it, each with the inside of its comment.
+    pub placeholders: Vec<(Placeholder, Span)>,
 }
 
 /// A manuscript and what it may be about.

@@ -15,6 +15,7 @@ mod names;
 mod number_in_prose;
 mod numbers;
 mod pairs;
+pub mod placeholder_empty;
 mod sections;
 mod table_disagrees;
 mod table_refuted;
@@ -30,6 +31,7 @@ use crate::diag::Rule;
 /// The rules whose findings this room raises.
 pub const RULES: &[&Rule] = &[
     &number_in_prose::RULE,
+    &placeholder_empty::RULE,
     &table_disagrees::RULE,
     &table_refuted::RULE,
     &unknown_instruction::RULE,

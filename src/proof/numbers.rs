@@ -60,7 +60,7 @@ pub fn read<'f, 'c, 't>(
     let sentences: Vec<Sentence> =
         speech::sentences(words.text, words.tokens, words.language).collect();
     for (place, sentence) in sentences.iter().enumerate() {
-        if !speech::has_amount(sentence) {
+        if !speech::has_amount(sentence) && fractions_in(sentence, &[]).next().is_none() {
             continue;
         }
         let amounts = speech::amounts(sentence);
@@ -73,6 +73,7 @@ pub fn read<'f, 'c, 't>(
                 all.push(number(&about, sentence, &named, amount, next));
             }
         }
+        all.extend(fractions(&about, sentence, &named, &amounts));
     }
     all
 }
@@ -213,6 +214,60 @@ fn number(
     }
 }
 
+/// Fractions in a sentence that are no amounts of a unit: where each begins, and the word after
+/// it.
+fn fractions_in<'s>(
+    sentence: &'s Sentence,
+    amounts: &'s [Amount],
+) -> impl Iterator<Item = (usize, usize)> + 's {
+    let is_amount = move |at: usize| amounts.iter().any(|it| it.from <= at && at < it.to);
+    let mut from = 0;
+    (0..sentence.tokens.len()).filter_map(move |at| {
+        let to = speech::part_of(sentence, at).filter(|_| at >= from && !is_amount(at))?;
+        from = to;
+        Some((at, to))
+    })
+}
+
+/// `Half of the flour goes into the levain`, `a third of the water`: held against what stages
+/// and steps take of it.
+fn fractions(
+    about: &[&Facts],
+    sentence: &Sentence,
+    named: &Sentence,
+    amounts: &[Amount],
+) -> Vec<Number> {
+    let one = |(from, to): (usize, usize)| {
+        let readings = speech::fraction_at(sentence, from)?;
+        let amount = Amount { from, to, readings, measure: Measure::Unit(Unit::Percent) };
+        let at = bytes(sentence, &amount);
+        let mut slip = None;
+        for facts in about {
+            let said =
+                Said { words: sentence.text.into(), span: Span::NOWHERE, place: Place::Headnote };
+            let context = facts.context;
+            let reading = Reading { context, facts, said: &said, sentence, named };
+            let prose = Prose { reading, facts };
+            let Some(judged) = prose.fraction(&amount) else { continue };
+            let formula = Some(context.worked.formula.name.shown.to_string());
+            if judged.fits {
+                return Some(Number { at, formula, slip: None });
+            }
+            let written = Written {
+                text: sentence.text.get(at.clone()).unwrap_or_default(),
+                measure: amount.measure,
+                comma: sentence.language.code != "en",
+                of: &judged.of,
+            };
+            let finding = number_in_prose::finding(context, &written, &judged.facts);
+            slip.get_or_insert((formula, finding));
+        }
+        let (formula, slip) = slip?;
+        Some(Number { at, formula, slip: Some(slip) })
+    };
+    fractions_in(sentence, amounts).filter_map(one).collect()
+}
+
 /// Whether a length of time is followed by what comes after it: `for 2 h before`.
 fn is_told_until(sentence: &Sentence, amount: &Amount) -> bool {
     const BEFORE: [&str; 6] = ["before", "avant", "bevor", "vor", "antes", "prima"];
@@ -250,8 +305,9 @@ impl Prose<'_, '_, '_> {
     fn judge(&self, amount: &Amount, next: Option<&Amount>) -> Option<Judged> {
         if amount.measure == Measure::Bare
             && let Some(to) = self.reading.named.word_at("part", amount.to)
+            && let Some(next) = next
         {
-            return self.parts(amount, to, next?);
+            return self.parts(amount, to, next);
         }
         let is_another =
             amount.measure.dimension() == Dimension::Time && self.is_another_stretch(amount);
@@ -284,6 +340,82 @@ impl Prose<'_, '_, '_> {
             _ => nearest_first(amount, facts),
         };
         Some(Judged { fits, of, facts })
+    }
+
+    /// A fraction of a food: of all that the formula has of it, what a stage that the sentence
+    /// names takes; where it names none, what a step takes.
+    fn fraction(&self, amount: &Amount) -> Option<Judged> {
+        let sentence = self.reading.sentence;
+        let from = self.skip(amount.to);
+        let (beside, to) = self.at(from)?;
+        let Beside::Named(Named::Food(food)) = &beside else { return None };
+        let other = |at: &usize| {
+            let found = self.at(*at).filter(|_| *at >= to || *at < amount.from);
+            matches!(found, Some((Beside::Named(Named::Food(_)), _)))
+        };
+        let is_doubtful = sentence.has("perhaps", &sentence.whole())
+            || sentence.has("relative", &sentence.whole())
+            || self.is_denied(amount)
+            || self.reading.named.has("eaten", &sentence.whole())
+            || self.reading.named.has("outside", &sentence.whole())
+            || (0..sentence.tokens.len()).any(|at| other(&at));
+        if is_doubtful || !self.has_article(amount.to..from) {
+            return None;
+        }
+        let is_stage = |at: usize| {
+            let found = self.at(at).filter(|_| at >= to || at < amount.from);
+            matches!(found, Some((Beside::Levain | Beside::Named(Named::Stage(_)), _)))
+        };
+        let names_stage = (0..sentence.tokens.len()).any(is_stage);
+        let mut facts = Vec::new();
+        let fact = |share: Exact| Fact { of: Of::Anything, low: share.clone(), high: share };
+        if names_stage {
+            for numbers in &self.facts.context.worked.choices {
+                let Some(whole) = self.whole_of(numbers, food) else { continue };
+                for stage in &numbers.stages {
+                    let own = self.lines_of(stage.lines.iter(), food);
+                    let sum = own.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass);
+                    facts.extend(sum.over(&whole).filter(|it| !it.is_zero()).map(fact));
+                }
+            }
+        } else if self.is_held_back() {
+            facts = self.of(&beside, &self.facts.parts());
+        }
+        let fits = facts.iter().any(|fact| {
+            amount.readings.iter().any(|told| {
+                let slack = &told.high * ratio(ROUGH.0, ROUGH.1);
+                fact.low <= &told.high + &slack && fact.high >= &told.low - &slack
+            })
+        });
+        let of = sentence.written(from, to).to_owned();
+        (!facts.is_empty()).then_some(Judged { fits, of, facts })
+    }
+
+    /// `Hold a third of the water back.`
+    fn is_held_back(&self) -> bool {
+        const HELD: &[&str] = &[
+            "hold",
+            "holding",
+            "held",
+            "reserve",
+            "reserved",
+            "withhold",
+            "réservez",
+            "réserver",
+            "gardez",
+            "garder",
+            "zurückhalten",
+            "zurückbehalten",
+            "aufheben",
+            "reserva",
+            "reservar",
+            "guarda",
+            "tieni",
+            "tenere",
+            "riserva",
+            "riservare",
+        ];
+        self.reading.sentence.tokens.iter().any(|token| HELD.contains(&token.key.as_ref()))
     }
 
     /// `Don't use 300 g of water.`
@@ -341,6 +473,15 @@ impl Prose<'_, '_, '_> {
         {
             return None;
         }
+        // `Jedes Brot wiegt vor dem Backen 900 g.`
+        let sentence = reading.sentence;
+        if reading.named.has("unbaked", &sentence.whole())
+            && sentence.has("piece", &sentence.whole())
+            && self.beside(amount).is_none()
+        {
+            let dough = self.unbaked_pieces();
+            return (!dough.is_empty()).then_some((String::new(), dough));
+        }
         let (beside, of) = self.beside(amount)?;
         let is_apiece = reading.is_apiece(amount) && !matches!(beside, Beside::Named(Named::Piece));
         // `1 kg of dough` is any dough; `the dough weighs 1 kg` is this one.
@@ -356,6 +497,11 @@ impl Prose<'_, '_, '_> {
             verbs.iter().any(|it| it.tag.kind == "verb" && it.tag.word == "bake")
         };
         let is_piece = matches!(beside, Beside::Named(Named::Piece));
+        // `Each loaf weighs 900 g before it is baked.`
+        if is_piece && self.reading.named.has("unbaked", &self.reading.sentence.whole()) {
+            let dough = self.unbaked_pieces();
+            return (!dough.is_empty()).then_some((of, dough));
+        }
         // `Each baked loaf weighs 800 g.`
         if is_piece && self.reading.named.has("as-baked", &reading.sentence.part(amount.from)) {
             let baked = self.baked_pieces();
@@ -368,6 +514,14 @@ impl Prose<'_, '_, '_> {
             return None;
         }
         Some((of, facts))
+    }
+
+    /// What the dough of a piece weighs.
+    fn unbaked_pieces(&self) -> Vec<Fact> {
+        let fact = |grams: Exact| Fact { of: Of::Word("piece"), low: grams.clone(), high: grams };
+        let choices = self.facts.context.worked.choices.iter();
+        let pieces = choices.flat_map(|numbers| &numbers.pieces);
+        pieces.map(|piece| fact(piece.made.weight.clone())).collect()
     }
 
     /// What pieces weigh when they have lost what the formula says they lose.
@@ -452,7 +606,10 @@ impl Prose<'_, '_, '_> {
         let mut facts = of_words(&words);
         let of = match beside {
             Some((beside, of)) => {
-                let own = self.of(&beside, self.facts.shares());
+                let own = match self.is_of_the_whole(&beside) {
+                    true => self.shares_of_all(&beside),
+                    false => self.of(&beside, self.facts.shares()),
+                };
                 if own.is_empty() && facts.is_empty() {
                     return None;
                 }
@@ -466,6 +623,30 @@ impl Prose<'_, '_, '_> {
             None => String::new(),
         };
         Some((of, facts))
+    }
+
+    /// Whether a percentage of an ingredient is of all the flour: the formula is written so, and
+    /// the sentence names neither a stage nor the dough.
+    fn is_of_the_whole(&self, beside: &Beside) -> bool {
+        let sentence = self.reading.sentence;
+        let is_mix = |at: usize| {
+            let found = self.at(at).map(|(beside, _)| beside);
+            matches!(found, Some(Beside::Levain | Beside::Dough | Beside::Named(Named::Stage(_))))
+        };
+        matches!(beside, Beside::Named(Named::Food(_)))
+            && self.facts.context.worked.formula.total.is_some()
+            && !(0..sentence.tokens.len()).any(is_mix)
+    }
+
+    /// What lines of the total are of all the flour.
+    fn shares_of_all(&self, beside: &Beside) -> Vec<Fact> {
+        let worked = self.facts.context.worked;
+        let shares = worked.choices.iter().flat_map(|numbers| {
+            let flour = worked.flour(&numbers.whole);
+            let masses = self.weights_of(&numbers.total_lines, beside);
+            masses.into_iter().filter_map(move |mass| mass.over(&flour)).collect::<Vec<_>>()
+        });
+        shares.map(|share| Fact { of: Of::Anything, low: share.clone(), high: share }).collect()
     }
 
     fn times(&self, amount: &Amount) -> Option<Vec<Fact>> {
@@ -488,8 +669,33 @@ impl Prose<'_, '_, '_> {
             words.dedup();
             words
         };
-        if named.has("in-all", &near) && verbs(&sentence.whole()).is_empty() {
+        let times = speech::amounts(sentence).into_iter();
+        let times = times.filter(|it| it.measure.dimension() == Dimension::Time).count();
+        let whole = sentence.whole();
+        let in_all = named.has("in-all", &near) || times == 1 && named.has("in-all", &whole);
+        if in_all && verbs(&whole).is_empty() {
             return self.facts.elapsed().map(|elapsed| vec![elapsed.clone()]);
+        }
+        let is_doubtful = || {
+            sentence.has("perhaps", &whole)
+                || sentence.has("relative", &whole)
+                || sentence.has("every", &part)
+                || named.has("vessel", &whole)
+                || sentence.has("vessel", &whole)
+        };
+        // `Vor dem Anschneiden 6 Stunden abkühlen lassen.`
+        if verbs(&whole) == ["cool"] && times == 1 && !is_doubtful() {
+            let of = |fact: &&Fact| matches!(fact.of, Of::Word("cool"));
+            return Some(self.facts.times().iter().filter(of).cloned().collect());
+        }
+        // `Bake for 25 minutes, then at 220 °C for 20 minutes.`
+        if verbs(&whole) == ["bake"]
+            && times > 1
+            && !is_doubtful()
+            && !self.is_after_some_time(amount)
+            && let Some(facts) = self.later_stretches()
+        {
+            return Some(facts);
         }
         if named.word_at("too", amount.to).is_some() {
             return None;
@@ -523,6 +729,48 @@ impl Prose<'_, '_, '_> {
             }
         }
         Some(told.into_iter().cloned().collect())
+    }
+
+    /// `after 10 minutes`, `every 10 minutes`, `the last 10 minutes`.
+    fn is_after_some_time(&self, amount: &Amount) -> bool {
+        const AFTER: &[&str] = &[
+            "after",
+            "every",
+            "last",
+            "first",
+            "within",
+            "at",
+            "après",
+            "toutes",
+            "dernières",
+            "premières",
+            "bout",
+            "nach",
+            "alle",
+            "letzten",
+            "ersten",
+            "tras",
+            "después",
+            "cada",
+            "últimos",
+            "primeros",
+            "cabo",
+            "dopo",
+            "ogni",
+            "ultimi",
+            "primi",
+            "about",
+            "extra",
+            "another",
+            "minus",
+            "or",
+            "remaining",
+            "further",
+        ];
+        let sentence = self.reading.sentence;
+        let near = amount.from.saturating_sub(2)..amount.from;
+        let words = sentence.tokens.get(near).unwrap_or_default();
+        words.iter().any(|word| AFTER.contains(&word.key.as_ref()))
     }
 
     /// `then another 20 minutes`, `20 minutes more`.
@@ -605,6 +853,9 @@ impl Prose<'_, '_, '_> {
         let sentence = self.reading.sentence;
         let folds = sentence.word_at("times", amount.to).is_some()
             || sentence.word_at("fold-times", amount.from).is_some();
+        if let Some(facts) = self.cut_into(amount).or_else(|| self.counted_foods(amount)) {
+            return Some(facts);
+        }
         let near = amount.from.saturating_sub(4)..amount.to;
         let after = amount.to..amount.to + 6;
         let made = sentence.has("makes", &near)
@@ -614,6 +865,106 @@ impl Prose<'_, '_, '_> {
         }
         let told = self.reading.counts(amount)?;
         Some(told.into_iter().cloned().collect())
+    }
+
+    /// `Cut the dough into twelve.`
+    fn cut_into(&self, amount: &Amount) -> Option<Vec<Fact>> {
+        const INTO: &[&str] = &["into", "en", "in", "por"];
+        const CUT: &[&str] = &[
+            "cut",
+            "cuts",
+            "divide",
+            "divides",
+            "divided",
+            "portion",
+            "scale",
+            "part",
+            "divisez",
+            "diviser",
+            "divise",
+            "couper",
+            "coupez",
+            "découper",
+            "détailler",
+            "détaillez",
+            "teilen",
+            "teilt",
+            "abstechen",
+            "schneiden",
+            "divide",
+            "dividir",
+            "corta",
+            "cortar",
+            "reparte",
+            "dividi",
+            "dividere",
+            "dividete",
+            "tagliare",
+            "taglia",
+            "porzionare",
+        ];
+        let sentence = self.reading.sentence;
+        let key = |at: usize| sentence.tokens.get(at).map_or("", |token| token.key.as_ref());
+        let is_into = amount.from > 0 && INTO.contains(&key(amount.from - 1));
+        let is_last = sentence.tokens.get(amount.to).is_none_or(|token| {
+            matches!(token.kind, TokenKind::Comma | TokenKind::Stop)
+                || sentence.language.code == "de" && CUT.contains(&token.key.as_ref())
+                || matches!(token.key.as_ref(), "and" | "et" | "und" | "y" | "e")
+        });
+        let part = sentence.part(amount.from);
+        let mut words = part.clone();
+        let is_cut = words.any(|at| CUT.contains(&key(at)));
+        let is_food = |at: usize| matches!(self.at(at), Some((Beside::Named(Named::Food(_)), _)));
+        let is_doubtful = part.clone().any(is_food)
+            || sentence.has("perhaps", &part)
+            || sentence.has("at-a-time", &part);
+        if !(is_into && is_last && is_cut) || is_doubtful {
+            return None;
+        }
+        let fact = |count: Exact| Fact { of: Of::Anything, low: count.clone(), high: count };
+        let choices = self.facts.context.worked.choices.iter();
+        let pieces = choices.map(|numbers| {
+            let counts = numbers.pieces.iter().map(|piece| piece.made.count.clone());
+            counts.fold(Exact::ZERO, |sum, count| sum + count)
+        });
+        let mut facts: Vec<Fact> = pieces.filter(|it| !it.is_zero()).map(fact).collect();
+        let of_count = |it: &&Fact| matches!(it.of, Of::Name(_));
+        facts.extend(self.facts.pieces().iter().filter(of_count).cloned());
+        (!facts.is_empty()).then_some(facts)
+    }
+
+    /// `Add 2 eggs.`
+    fn counted_foods(&self, amount: &Amount) -> Option<Vec<Fact>> {
+        let (beside, _) = self.after(amount.to)?;
+        let Beside::Named(Named::Food(food)) = &beside else { return None };
+        if self.is_beside_the_dough() {
+            return None;
+        }
+        let context = self.facts.context;
+        let known = context.line_names().find_map(|name| {
+            let ingredient = ingredient_of(context, &name)?;
+            food.is(context.house, ingredient).then_some(ingredient)
+        })?;
+        let each = known.each.as_ref()?;
+        let mut facts = self.of(&beside, self.facts.weights());
+        facts.extend(self.sums(&beside));
+        // Eggs are larger and smaller than the store's.
+        let whole = |count: Exact| {
+            let below = count.floor();
+            let over = &count - &below;
+            match () {
+                () if over <= ratio(3, 10) => (below.clone(), below),
+                () if over >= ratio(7, 10) => (&below + int(1), &below + int(1)),
+                () => (below.clone(), &below + int(1)),
+            }
+        };
+        let count = |fact: Fact| {
+            let (low, _) = whole(fact.low.over(each)?);
+            let (_, high) = whole(fact.high.over(each)?);
+            Some(Fact { of: fact.of, low, high }).filter(|it| !it.high.is_zero())
+        };
+        let facts: Vec<Fact> = facts.into_iter().filter_map(count).collect();
+        (!facts.is_empty()).then_some(facts)
     }
 
     /// `one part starter to five of flour`

@@ -55,12 +55,35 @@ pub fn may_be_in(text: &str) -> bool {
 
 /// The pairs of a passage that disagree.
 pub fn read(words: &Words, house: &House) -> Vec<Pair> {
-    let sentence = speech::unparted(words.text, words.tokens, words.language);
-    if !has_amount(&sentence) {
-        return Vec::new();
+    let mut all = Vec::new();
+    for stretch in sentences(words.text) {
+        if !words.text.get(stretch.clone()).is_some_and(may_be_in) {
+            continue;
+        }
+        let from = words.tokens.partition_point(|token| token.start < stretch.start);
+        let to = words.tokens.partition_point(|token| token.start < stretch.end);
+        let tokens = words.tokens.get(from..to).unwrap_or_default();
+        let sentence = speech::unparted(words.text, tokens, words.language);
+        if has_amount(&sentence) {
+            all.extend(lengths(&sentence));
+            all.extend(amounts(&sentence, words, house));
+        }
     }
-    let mut all = lengths(&sentence);
-    all.extend(amounts(&sentence, words, house));
+    all
+}
+
+/// The stretches of a text between full stops before which a sentence surely ends.
+fn sentences(text: &str) -> Vec<Range<usize>> {
+    let (mut all, mut from) = (Vec::new(), 0);
+    for (at, _) in text.match_indices(". ") {
+        let before = text[from..at].rsplit([' ', '(']).next().unwrap_or_default();
+        let is_word = before.chars().count() > 3 && before.chars().all(char::is_alphabetic);
+        if is_word && text[at + 2..].trim_start().starts_with(char::is_uppercase) {
+            all.push(from..at + 1);
+            from = at + 2;
+        }
+    }
+    all.push(from..text.len());
     all
 }
 

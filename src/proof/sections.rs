@@ -1,8 +1,8 @@
 //! Which formulas the words of a manuscript are about, and the reading of all of it.
 
-use super::denied::{Denied, Stands};
-use super::instructions::{self, Instruction};
-use super::manuscript::{Manuscript, NumberRead};
+use super::denied::{Denied, Scope, Stands, answered};
+use super::instructions::{self, Instruction, Placeholder};
+use super::manuscript::{Heard, Manuscript, NumberRead};
 use super::names::Names;
 use super::numbers::{self, Words};
 use super::table_disagrees::{self, Cell, Table as Rows};
@@ -20,6 +20,7 @@ use rustc_hash::FxHashMap;
 use std::borrow::Cow;
 use std::cell::OnceCell;
 use std::ops::Range;
+use std::rc::Rc;
 
 /// How many words tell the language of a section.
 const SAMPLE: usize = 400;
@@ -77,12 +78,12 @@ macro_rules! facts {
 ///
 /// Whole sections are read side by side; what steers the reading from one place to the next is
 /// gone through afterwards, in order.
-pub fn read(manuscript: &Manuscript, findings: &mut Vec<Finding>) -> Vec<NumberRead> {
+pub fn read(manuscript: &Manuscript, findings: &mut Vec<Finding>) -> Heard {
     let parts = parts(manuscript.text);
     let names = Names::of(manuscript);
     let mut sections = sections(manuscript, &parts, &names);
     note_abouts(manuscript, &parts, &names, &mut sections);
-    let heard: Vec<Heard> = chunks(&parts, &sections)
+    let heard: Vec<Spoken> = chunks(&parts, &sections)
         .into_par_iter()
         .flat_map_iter(|chunk| hear(manuscript, &names, &sections, &parts, chunk))
         .collect();
@@ -95,8 +96,10 @@ pub fn read(manuscript: &Manuscript, findings: &mut Vec<Finding>) -> Vec<NumberR
         allows: Vec::new(),
         claim: None,
         denied: Denied::default(),
+        house: (0..manuscript.formulas.len()).collect(),
+        last_below: None,
         findings: Vec::new(),
-        read: Vec::new(),
+        read: Heard::default(),
     };
     reader.run(&parts, heard);
     findings.append(&mut reader.findings);
@@ -105,7 +108,7 @@ pub fn read(manuscript: &Manuscript, findings: &mut Vec<Finding>) -> Vec<NumberR
 
 /// What one part of a manuscript says in numbers, whether it is to be read or not.
 #[derive(Default)]
-struct Heard {
+struct Spoken {
     numbers: Vec<NumberRead>,
     slips: Vec<Finding>,
     pairs: Vec<Finding>,
@@ -138,7 +141,7 @@ fn hear(
     sections: &[Section],
     parts: &[Part],
     chunk: Range<usize>,
-) -> Vec<Heard> {
+) -> Vec<Spoken> {
     facts!(facts_of, manuscript);
     let mut ear =
         Ear { manuscript, names, sections, facts: &facts_of, languages: FxHashMap::default() };
@@ -243,15 +246,21 @@ struct Reader<'r, 'm, 't, 'c> {
     claim: Option<(String, Span)>,
     /// What is said of each formula.
     denied: Denied,
+    /// Every formula of the house.
+    house: Rc<[usize]>,
+    /// The section that was last asked for what is below it, with that.
+    last_below: Option<(usize, Rc<[usize]>)>,
     findings: Vec<Finding>,
-    read: Vec<NumberRead>,
+    read: Heard,
 }
 
 impl Reader<'_, '_, '_, '_> {
-    fn run(&mut self, parts: &[Part], heard: Vec<Heard>) {
+    fn run(&mut self, parts: &[Part], heard: Vec<Spoken>) {
         let mut is_on = true;
-        for (part, heard) in parts.iter().zip(heard) {
+        let mut answered = answered(parts).into_iter().peekable();
+        for (at, (part, heard)) in parts.iter().zip(heard).enumerate() {
             self.hold_allows(part);
+            let answered = answered.next_if(|(of, _)| *of == at).map(|(_, joined)| joined);
             match &part.kind {
                 Kind::Comment(range) => self.instruct(range.clone(), &mut is_on),
                 Kind::Fence(..) => {}
@@ -263,11 +272,16 @@ impl Reader<'_, '_, '_, '_> {
                 Kind::Heading(_, words) | Kind::Words(words) => {
                     let section = innermost(&self.sections, part.start);
                     self.keep(part, section);
+                    if let Some(words) = answered {
+                        let label = Part { kind: Kind::Words(words), ..part.clone() };
+                        self.keep(&label, section);
+                    }
                     self.references(words, part);
-                    self.read.extend(heard.numbers);
+                    self.read.numbers.extend(heard.numbers);
                     heard.slips.into_iter().for_each(|finding| self.tell(finding, part));
                     heard.pairs.into_iter().for_each(|finding| self.tell(finding, part));
                 }
+                Kind::Aside(_) => self.keep(part, innermost(&self.sections, part.start)),
                 Kind::Table(table) => {
                     let section = innermost(&self.sections, part.start);
                     self.keep(part, section);
@@ -294,7 +308,11 @@ impl Reader<'_, '_, '_, '_> {
 
     fn instruct(&mut self, range: Range<usize>, is_on: &mut bool) {
         let Manuscript { source, text, .. } = *self.manuscript;
-        for instruction in instructions::read(source, text, range, &mut self.findings) {
+        let place = self.manuscript.span(range.clone());
+        for instruction in instructions::read(source, text, range.clone(), &mut self.findings) {
+            if let Instruction::Place(placeholder) = &instruction {
+                self.read.placeholders.push((placeholder.clone(), place));
+            }
             match instruction {
                 Instruction::Off => *is_on = false,
                 Instruction::On => *is_on = true,
@@ -307,6 +325,7 @@ impl Reader<'_, '_, '_, '_> {
                         }
                     }
                 }
+                Instruction::Place(Placeholder::Title(title, _)) => self.keep_title(&title, &range),
                 Instruction::Place(_) => {}
                 Instruction::AllOf(words, span) => {
                     if let Some((before, place)) = self.claim.replace((words, span)) {
@@ -327,29 +346,97 @@ impl Reader<'_, '_, '_, '_> {
         }
     }
 
+    /// What the title of the book promises is promised of all that is in it.
+    fn keep_title(&mut self, title: &str, comment: &Range<usize>) {
+        let inside = self.manuscript.text.get(comment.clone()).unwrap_or_default();
+        let at = comment.start + inside.find(title).unwrap_or_default();
+        let words = Passage::of(title, at);
+        let house = self.house.clone();
+        let at = Stands {
+            about: house.clone(),
+            all: house.clone(),
+            house,
+            scope: Scope::Above,
+            block: usize::MAX,
+            is_heading: false,
+        };
+        self.denied.keep(&words, &self.names, &at);
+    }
+
     /// The formulas that a place in a section is about.
     fn about(&self, section: usize, place: usize) -> Vec<usize> {
         about(&self.sections, section, place)
     }
 
-    /// Keeps what is said of the formulas of a section.
+    /// Keeps what is said of the formulas of a section, or of those below it, or of all.
     fn keep(&mut self, part: &Part, section: usize) {
         let is_heading = matches!(part.kind, Kind::Heading(..));
-        let all = match self.sections.get(section).filter(|_| is_heading) {
-            // What stands over several breads may be said of one.
-            Some(own) if own.own.len() > 1 || own.is_variation => return,
-            Some(own) if own.own.len() == 1 => own.own.clone(),
+        let own = self.sections.get(section);
+        if is_heading && own.is_some_and(|own| own.is_variation) {
+            return;
+        }
+        let told = match own.filter(|_| is_heading) {
+            Some(own) if !own.own.is_empty() => own.own.clone(),
             _ => self.about(section, part.start),
         };
-        let about = self.nearest(&all, section, part.start);
-        let at = Stands { about: &about, all: &all, block: part.block, is_heading };
+        let (about, all, scope) = if told.is_empty() {
+            let below = self.below(section);
+            match below.is_empty() {
+                false => (below.clone(), below, Scope::Above),
+                true if self.is_of_a_variation(section) => return,
+                true => (self.house.clone(), self.house.clone(), Scope::Beside),
+            }
+        } else {
+            // What stands over several breads is said of all.
+            let about = match is_heading {
+                true => told.clone(),
+                false => self.nearest(&told, section, part.start),
+            };
+            (about.into(), told.into(), Scope::Own)
+        };
+        let house = self.house.clone();
+        let at = Stands { about, all, house, scope, block: part.block, is_heading };
         match &part.kind {
-            Kind::Heading(_, words) | Kind::Words(words) => {
+            Kind::Heading(_, words) | Kind::Words(words) | Kind::Aside(words) => {
                 self.denied.keep(words, &self.names, &at);
             }
             Kind::Table(table) => self.denied.keep_rows(table, &self.names, &at),
             _ => {}
         }
+    }
+
+    /// The formulas of the sections inside of one.
+    fn below(&mut self, section: usize) -> Rc<[usize]> {
+        if let Some((of, below)) = &self.last_below
+            && *of == section
+        {
+            return below.clone();
+        }
+        let below: Rc<[usize]> = self.find_below(section).into();
+        self.last_below = Some((section, below.clone()));
+        below
+    }
+
+    fn find_below(&self, section: usize) -> Vec<usize> {
+        let Some(around) = self.sections.get(section) else { return Vec::new() };
+        let inside = self.sections.iter().skip(section + 1);
+        let inside = inside.take_while(|it| it.range.start < around.range.end);
+        let mut all: Vec<usize> = inside.flat_map(|it| it.own.iter().copied()).collect();
+        all.sort_unstable();
+        all.dedup();
+        all
+    }
+
+    /// Whether a section is one of another way to make a bread.
+    fn is_of_a_variation(&self, section: usize) -> bool {
+        let mut at = Some(section);
+        while let Some(section) = at.and_then(|at| self.sections.get(at)) {
+            if section.is_variation {
+                return true;
+            }
+            at = section.parent;
+        }
+        false
     }
 
     /// Of several formulas of a section the one whose block was the last before a place; all
@@ -472,8 +559,8 @@ struct Ear<'r, 'm, 't, 'c> {
 }
 
 impl Ear<'_, '_, '_, '_> {
-    fn part(&mut self, parts: &[Part], at: usize) -> Heard {
-        let mut heard = Heard::default();
+    fn part(&mut self, parts: &[Part], at: usize) -> Spoken {
+        let mut heard = Spoken::default();
         let part = &parts[at];
         let section = innermost(self.sections, part.start);
         match &part.kind {
@@ -485,10 +572,10 @@ impl Ear<'_, '_, '_, '_> {
                 let language = self.language(section, parts, at);
                 heard.language = language.code;
                 for cell in table.rows.iter().flatten() {
-                    self.pairs(cell, language, &mut heard);
+                    self.pairs(cell, None, language, &mut heard);
                 }
             }
-            Kind::Comment(_) | Kind::NearComment(_) | Kind::Fence(..) => {}
+            Kind::Comment(_) | Kind::NearComment(_) | Kind::Fence(..) | Kind::Aside(_) => {}
         }
         heard
     }
@@ -529,9 +616,10 @@ impl Ear<'_, '_, '_, '_> {
         part: &Part,
         section: usize,
         language: &'static speech::Language,
-        heard: &mut Heard,
+        heard: &mut Spoken,
     ) {
         let text = rough_outside(&passage.text);
+        let text = label_joined(text);
         let tokens = speech::tokens(&text);
         let words = Words { text: &text, tokens: &tokens, language };
         let own = about(self.sections, section, part.start);
@@ -556,15 +644,30 @@ impl Ear<'_, '_, '_, '_> {
             heard.slips.extend(number.slip.map(|slip| number_in_prose::at(slip, span)));
             heard.numbers.push(NumberRead { span, written, formula: number.formula });
         }
-        self.pairs(passage, language, heard);
+        let own = matches!(text, Cow::Borrowed(_)).then_some(tokens.as_slice());
+        self.pairs(passage, own, language, heard);
     }
 
-    fn pairs(&self, passage: &Passage, language: &'static speech::Language, heard: &mut Heard) {
+    /// The pairs of a passage; its words, where they are parted already.
+    fn pairs(
+        &self,
+        passage: &Passage,
+        parted: Option<&[speech::Token]>,
+        language: &'static speech::Language,
+        heard: &mut Spoken,
+    ) {
         if !pairs::may_be_in(&passage.text) {
             return;
         }
-        let tokens = speech::tokens(&passage.text);
-        let words = Words { text: &passage.text, tokens: &tokens, language };
+        let own;
+        let tokens = match parted {
+            Some(tokens) => tokens,
+            None => {
+                own = speech::tokens(&passage.text);
+                own.as_slice()
+            }
+        };
+        let words = Words { text: &passage.text, tokens, language };
         for pair in pairs::read(&words, self.manuscript.house) {
             let span = self.manuscript.span(passage.place(pair.at.clone()));
             let second = self.manuscript.span(passage.place(pair.second.clone()));
@@ -587,6 +690,21 @@ fn rough_outside(text: &str) -> Cow<'_, str> {
         .iter()
         .fold(text.to_owned(), |text, word| text.replace(&format!("({word}"), &format!("{word}(")));
     Cow::Owned(moved)
+}
+
+/// `Total time: 4 hours` with a comma after its label, so that both are one sentence.
+fn label_joined(text: Cow<'_, str>) -> Cow<'_, str> {
+    let Some((label, said)) = text.split_once(": ") else { return text };
+    let is_label = label.split_whitespace().count() <= 4
+        && !label.contains(|it: char| it.is_ascii_digit() || ",.;!?".contains(it));
+    let begins =
+        said.trim_start().starts_with(|it: char| it.is_ascii_digit() || "½¼¾⅓⅔".contains(it))
+            || said.split_whitespace().count() <= 3;
+    let at = label.len();
+    match is_label && begins {
+        true => Cow::Owned(format!("{},{}", &text[..at], &text[at + 1..])),
+        false => text,
+    }
 }
 
 /// The formulas that a place in a section is about.

@@ -1,11 +1,13 @@
 //! The words of a Markdown manuscript: headings, paragraphs, items, tables and comments, in
 //! their order, each byte with its place in the file.
 //!
-//! Code, HTML and the words of pictures are nobody's prose and are left out. What stands
-//! between square brackets is a live figure or a remark of the author's and reads as a gap.
+//! Code and blocks of HTML tell no numbers of a bread, and what stands between square brackets
+//! is a live figure or a remark of the author's: they read as gaps. [`Passage::spoken`] has the
+//! words of those that print as they stand, for whoever asks what a reader may be promised.
 
 use super::manuscript::is_ours;
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
+use std::borrow::Cow;
 use std::ops::Range;
 
 /// Stands for what is left out of a passage: a word that says nothing.
@@ -20,6 +22,8 @@ pub struct Passage {
     pub brackets: Vec<Range<usize>>,
     /// Where stretches of the text begin: in the text, in the file.
     pieces: Vec<(usize, usize)>,
+    /// What prints in gaps of the text, each from its byte there.
+    hidden: Vec<(usize, String)>,
 }
 
 impl Passage {
@@ -30,6 +34,29 @@ impl Passage {
         start..end.max(start)
     }
 
+    /// Words at a place of the file.
+    pub fn of(text: &str, file: usize) -> Self {
+        let mut passage = Self::default();
+        passage.push(text, file);
+        passage
+    }
+
+    /// The text with the words that may print in its gaps: `inline code`, and what stands between
+    /// brackets. Every byte of the text stays where it is.
+    pub fn spoken(&self) -> Cow<'_, str> {
+        if self.hidden.is_empty() {
+            return Cow::Borrowed(&self.text);
+        }
+        let mut spoken = self.text.clone();
+        for (at, words) in &self.hidden {
+            let range = *at..at + words.len();
+            if spoken.get(range.clone()).is_some() {
+                spoken.replace_range(range, words);
+            }
+        }
+        Cow::Owned(spoken)
+    }
+
     /// This and another after it, with some blanks or marks between them.
     pub fn joined(&self, between: &str, other: &Self) -> Self {
         let end = self.text.len().checked_sub(1).map_or(0, |last| self.byte(last) + 1);
@@ -38,6 +65,8 @@ impl Passage {
         let shift = joined.text.len();
         joined.text.push_str(&other.text);
         joined.pieces.extend(other.pieces.iter().map(|(text, file)| (text + shift, *file)));
+        let hidden = other.hidden.iter().map(|(at, words)| (at + shift, words.clone()));
+        joined.hidden.extend(hidden);
         joined
     }
 
@@ -72,6 +101,8 @@ impl Passage {
         }
         self.brackets = gaps.iter().map(|gap| self.place(gap.clone())).collect();
         for gap in gaps.into_iter().filter(|gap| gap.len() >= GAP.len_utf8()) {
+            let inside = &self.text[gap.start + 1..gap.end - 1];
+            self.hidden.push((gap.start, format!(" {inside} ")));
             let blanks = " ".repeat(gap.len() - GAP.len_utf8());
             self.text.replace_range(gap, &format!("{GAP}{blanks}"));
         }
@@ -94,6 +125,9 @@ pub enum Kind {
     Heading(u8, Passage),
     /// A paragraph, an item of a list, a term or a note.
     Words(Passage),
+    /// What prints and is no prose: the words in a block of HTML, the title in the lines before
+    /// a text.
+    Aside(Passage),
     /// A table.
     Table(Table),
     /// A block of formulas with its fences, and the words after the first one.
@@ -113,6 +147,8 @@ pub struct Part {
     pub start: usize,
     /// The number of the paragraph, list or table that it lies in.
     pub block: usize,
+    /// Whether it is a term, which what comes next explains.
+    pub is_term: bool,
 }
 
 /// What of Markdown is read beyond its core.
@@ -145,6 +181,9 @@ struct Reader<'t> {
     depth: usize,
     hidden: usize,
     block: usize,
+    is_term: bool,
+    /// Whether what is left out are the lines before a text.
+    in_metadata: bool,
 }
 
 impl<'t> Reader<'t> {
@@ -159,6 +198,8 @@ impl<'t> Reader<'t> {
             depth: 0,
             hidden: 0,
             block: 0,
+            is_term: false,
+            in_metadata: false,
         }
     }
 
@@ -170,7 +211,10 @@ impl<'t> Reader<'t> {
             Event::SoftBreak | Event::HardBreak if self.hidden == 0 => {
                 self.words(" ", range.start);
             }
-            Event::Code(_) | Event::InlineMath(_) | Event::DisplayMath(_) if self.hidden == 0 => {
+            Event::Code(words) if self.hidden == 0 => self.code(&words, range),
+            Event::Html(_) => self.html(range),
+            Event::Text(_) if self.in_metadata => self.titles(range),
+            Event::InlineMath(_) | Event::DisplayMath(_) if self.hidden == 0 => {
                 self.words(GAP.encode_utf8(&mut [0; 4]), range.start);
             }
             Event::InlineHtml(_) => self.comments(range),
@@ -184,6 +228,53 @@ impl<'t> Reader<'t> {
             self.start = at;
         }
         self.open.push(words, at);
+    }
+
+    /// A gap as long as what stands in it.
+    fn code(&mut self, words: &str, range: Range<usize>) {
+        let written = self.text.get(range.clone()).unwrap_or_default();
+        let at = range.start + written.find(words).unwrap_or_default();
+        let length = words.len().max(GAP.len_utf8());
+        if self.open.text.is_empty() {
+            self.start = at;
+        }
+        self.open.hidden.push((self.open.text.len(), format!("{words:length$}")));
+        self.open.push(&format!("{GAP}{}", " ".repeat(length - GAP.len_utf8())), at);
+    }
+
+    /// The words of a line of HTML, without its tags.
+    fn html(&mut self, range: Range<usize>) {
+        let line = self.text.get(range.clone()).unwrap_or_default();
+        if line.contains("<!--") || line.contains("-->") {
+            return;
+        }
+        let mut from = 0;
+        while from < line.len() {
+            let rest = &line[from..];
+            let words = rest.split('<').next().unwrap_or_default();
+            if !words.trim().is_empty() {
+                let at = range.start + from;
+                self.add(Kind::Aside(Passage::of(words, at)), at);
+            }
+            from += rest.find('>').map_or(rest.len(), |end| end + 1).max(words.len());
+        }
+    }
+
+    /// What lines before a text say that is printed with it.
+    fn titles(&mut self, range: Range<usize>) {
+        const PRINTED: [&str; 5] = ["title", "subtitle", "description", "abstract", "summary"];
+        let lines = self.text.get(range.clone()).unwrap_or_default();
+        let mut at = range.start;
+        for line in lines.split_inclusive('\n') {
+            if let Some((key, value)) = line.split_once(':')
+                && PRINTED.contains(&key.trim().to_lowercase().as_str())
+                && !value.trim().is_empty()
+            {
+                let at = at + key.len() + 1;
+                self.add(Kind::Aside(Passage::of(value, at)), at);
+            }
+            at += line.len();
+        }
     }
 
     fn begin(&mut self, tag: &Tag, range: Range<usize>) {
@@ -218,7 +309,12 @@ impl<'t> Reader<'t> {
                 let start = range.start;
                 self.add(Kind::Fence(range, info.to_string()), start);
             }
-            Tag::CodeBlock(_) | Tag::MetadataBlock(_) => self.hidden += 1,
+            Tag::MetadataBlock(_) => {
+                self.hidden += 1;
+                self.in_metadata = true;
+            }
+            Tag::CodeBlock(_) => self.hidden += 1,
+            Tag::DefinitionListTitle => self.is_term = true,
             _ => {}
         }
     }
@@ -232,6 +328,7 @@ impl<'t> Reader<'t> {
             | TagEnd::Image => return,
             TagEnd::CodeBlock | TagEnd::MetadataBlock(_) | TagEnd::HtmlBlock => {
                 self.hidden = self.hidden.saturating_sub(1);
+                self.in_metadata = false;
             }
             TagEnd::TableCell => {
                 let mut cell = std::mem::take(&mut self.open);
@@ -246,6 +343,7 @@ impl<'t> Reader<'t> {
         self.depth = self.depth.saturating_sub(1);
         match tag {
             TagEnd::Heading(_) => self.heading = None,
+            TagEnd::DefinitionListTitle => self.is_term = false,
             TagEnd::Table => {
                 if let Some(table) = self.table.take() {
                     let start = table.range.start;
@@ -257,7 +355,7 @@ impl<'t> Reader<'t> {
     }
 
     fn add(&mut self, kind: Kind, start: usize) {
-        self.parts.push(Part { kind, start, block: self.block });
+        self.parts.push(Part { kind, start, block: self.block, is_term: self.is_term });
     }
 
     /// Ends the passage that is open.
@@ -339,6 +437,7 @@ mod tests {
         match &part.kind {
             Kind::Heading(level, words) => format!("{level} {}", text(words)),
             Kind::Words(words) => text(words),
+            Kind::Aside(words) => format!("({})", text(words)),
             Kind::Table(table) => {
                 let row = |row: &Vec<Passage>| row.iter().map(text).collect::<Vec<_>>().join("|");
                 table.rows.iter().map(row).collect::<Vec<_>>().join(" / ")

@@ -55,6 +55,7 @@ const ELSEWHERE: &[&str] = &[
     "order-late",
     "order-left-out",
     "order-unread",
+    "placeholder-empty",
     "repository-unreadable",
     "sheet-out-of-date",
     "table-disagrees",

@@ -45,6 +45,7 @@ const WITHOUT_BLOCKS: &[&str] = &[
     "no-repository",
     "not-understood",
     "not-utf-8",
+    "placeholder-empty",
     "repository-unreadable",
     "sheet-out-of-date",
     "table-disagrees",

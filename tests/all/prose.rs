@@ -135,8 +135,9 @@ formula mole \"Mole Loaf\" { makes 1 loaf at 800 g; total { bread flour 100%; wa
 ";
     let denied = "This bread is dairy-free.";
     for (text, expected) in [
-        // Of a section without a formula nothing is known.
-        (format!("# Breads\n\n{denied}\n\n## Tilde Loaf\n\n{BLOCK}\nSoft.\n"), 0),
+        // Above the sections of formulas it is said of them all.
+        (format!("# Breads\n\n{denied}\n\n## Tilde Loaf\n\n{BLOCK}\nSoft.\n"), 1),
+        (format!("# Breads\n\n{denied}\n\n## Mole Loaf\n\n{plain}\nSoft.\n"), 0),
         (format!("# Tilde Loaf\n\n{BLOCK}\n## A variation\n\n{denied}\n"), 0),
         (format!("# Tilde Loaf\n\n{BLOCK}\n## Baking\n\n{denied}\n"), 1),
         // The last block before the words.
@@ -232,4 +233,231 @@ fn a_false_claim_in_the_words_of_a_book_is_not_woven_beside_its_table() {
     let done = assize(folder.path(), &["weave", "book.md", "--to", "-"]);
     assert_eq!(done.status.code(), Some(0), "{}", err(&done));
     assert!(out(&done).contains("butter") && !out(&done).contains("```dough"), "{}", out(&done));
+}
+
+/// Two breads, one of which holds what a book may promise not to.
+fn book(before: &str, intro: &str, after: &str) -> String {
+    let plain = BLOCK.replace("tilde", "mole").replace("Tilde", "Mole").replace("butter 5%; ", "");
+    let nutty = BLOCK.replace("water", "walnuts 20%; water");
+    format!(
+        "{before}# Breads\n\n{intro}\n\n## Mole Loaf\n\n{plain}\n## Tilde Loaf\n\n{nutty}\n{after}"
+    )
+}
+
+/// What is said of all the bread of a book, by language: no nuts, no milk, vegan.
+const OF_ALL: [(&str, &[&str]); 5] = [
+    (
+        "en",
+        &[
+            "All our breads are nut-free.",
+            "Every loaf in this book is dairy-free.",
+            "None of our recipes contains nuts.",
+            "We bake without nuts or milk.",
+            "We use no milk.",
+            "Nothing here contains nuts.",
+            "No bread in these pages contains milk.",
+            "You will find no nuts in this book.",
+            "The recipes are free from milk.",
+            "Everything is vegan.",
+            "Dairy-free.",
+            "Our breads are vegan, every one.",
+            "Each of these loaves is without nuts.",
+        ],
+    ),
+    (
+        "fr",
+        &[
+            "Tous nos pains sont sans noix.",
+            "Aucune de nos recettes ne contient de lait.",
+            "Nous n'utilisons pas de lait.",
+            "Ce livre est sans noix.",
+            "Les pains sont sans lait.",
+            "Tout est végan.",
+            "Sans lait.",
+        ],
+    ),
+    (
+        "de",
+        &[
+            "Alle unsere Brote sind ohne Nüsse.",
+            "Keines unserer Rezepte enthält Milch.",
+            "Wir verwenden keine Milch.",
+            "Dieses Buch kommt ohne Nüsse aus.",
+            "Alles hier ist vegan.",
+            "Die Brote sind milchfrei.",
+            "Ohne Nüsse.",
+        ],
+    ),
+    (
+        "es",
+        &[
+            "Todos nuestros panes son sin nueces.",
+            "Ninguna de nuestras recetas contiene leche.",
+            "No usamos leche.",
+            "Este libro es sin nueces.",
+            "Todo es vegano.",
+            "Los panes no llevan leche.",
+            "Sin leche.",
+        ],
+    ),
+    (
+        "it",
+        &[
+            "Tutti i nostri pani sono senza noci.",
+            "Nessuna delle nostre ricette contiene latte.",
+            "Non usiamo latte.",
+            "Questo libro è senza noci.",
+            "Tutto è vegano.",
+            "I pani sono senza latte.",
+            "Senza latte.",
+        ],
+    ),
+];
+
+/// Said in an introduction, in a chapter beside the recipes, before every heading, below all.
+#[test]
+fn what_is_said_of_all_the_bread_of_a_book_is_held_to_every_bread() {
+    let mut wrong = Vec::new();
+    for (language, sentences) in OF_ALL {
+        let house = format!("bakehouse \"Gullhaven Bakehouse\" {{ language {language} }}\n");
+        for said in sentences {
+            let places = [
+                book("", said, ""),
+                book(&format!("{said}\n\n"), "", ""),
+                book(&format!("# Before you begin\n\nWash your hands. {said}\n\n"), "", ""),
+                book("", "", &format!("# Thanks\n\n- {said}\n")),
+                book("", &format!("> {said}"), ""),
+                book("", &format!("**{said}**"), ""),
+                book("", &format!("<p>{said}</p>"), ""),
+                book(&format!("---\ntitle: {said}\n---\n"), "", ""),
+                book(&format!("<!-- assize: title \"{said}\" by \"Ines Calder\" -->\n\n"), "", ""),
+            ];
+            for (place, text) in places.iter().enumerate() {
+                let told = told(&house, text);
+                if told.is_empty() {
+                    wrong.push(format!("{language} {place}: {said}"));
+                }
+            }
+            // With nothing of the kind in any bread nothing is said.
+            let sound = places[0].replace("walnuts 20%; ", "").replace("butter 5%; ", "");
+            let told = self::told(&house, &sound);
+            if let Some((_, it)) = told.first() {
+                wrong.push(format!("{language} sound: {said}: {}", it.message));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+/// A chapter in a file of its own, which holds no formula, is of the same book.
+#[test]
+fn a_chapter_without_formulas_promises_for_the_chapters_beside_it() {
+    let breads = book("", "", "");
+    for (intro, is_told) in [
+        ("# Welcome\n\nAll our breads are nut-free.\n", true),
+        ("# Welcome\n\nDairy-free.\n", true),
+        ("# Welcome\n\nThe harbour smells of bread.\n", false),
+        ("# Welcome\n\nThe Mole Loaf is dairy-free.\n", false),
+    ] {
+        let house = "bakehouse \"Gullhaven Bakehouse\" {}\n";
+        let files = Memory::with(&[
+            ("/x/house.dough", house),
+            ("/x/0.md", intro),
+            ("/x/1.md", breads.as_str()),
+        ]);
+        let paths = ["/x/0.md", "/x/1.md", "/x/house.dough"].map(PathBuf::from);
+        let loaded = load(&files, Path::new("/x"), &paths);
+        let findings = report(&loaded, None).findings;
+        let told = findings.iter().any(|it| it.rule.name == "absence-in-text");
+        assert_eq!(told, is_told, "{intro}: {findings:?}");
+    }
+}
+
+/// Headings, labels, tables and code that promise the same.
+#[test]
+fn promises_of_a_book_are_read_in_every_form() {
+    for said in [
+        "# Dairy-free breads",
+        "The breads are `dairy-free`.",
+        "Milk: `none`",
+        "All are [dairy-free].",
+        "| Nuts | Milk |\n|---|---|\n| no | no |",
+        "| Wheat | Nuts | Milk |\n|---|---|---|\n| yes | – | no |",
+        "| | Mole Loaf | Tilde Loaf |\n|---|---|---|\n| Nuts | no | no |",
+        "| Allergen | Contained | Traces |\n|---|---|---|\n| Milk | no | no |",
+        "| Bread | Nuts |\n|---|---|\n| Tilde Loaf | none |",
+        "- Milk:\n  - none",
+        "Nuts:\n\nnone",
+        "Is there any milk in it?\n\nNo.",
+        "Milk\n: none",
+        "Allergens\n: wheat",
+        "### Allergens\n\n- wheat",
+        "### Free from\n\n- nuts\n- milk",
+        "Our breads are free from:\n\n- nuts\n- milk",
+        "### Nuts\n\nNone.",
+        "<div>\nDairy-free\n</div>",
+    ] {
+        let text = match said.strip_prefix("# ") {
+            Some(heading) => book("", "", "").replace("# Breads", &format!("# {heading}")),
+            None => book("", said, ""),
+        };
+        let told = lines(&text);
+        assert!(!told.is_empty(), "{said}");
+    }
+}
+
+/// What claims nothing of the bread of a book, though it stands beside all of it.
+#[test]
+fn what_is_said_between_the_recipes_of_other_things_is_left_alone() {
+    let mut wrong = Vec::new();
+    for said in [
+        "Rice flour is gluten-free.",
+        "Some of our breads are dairy-free.",
+        "The Mole Loaf is dairy-free.",
+        "Coeliacs need bread without gluten.",
+        "A levain needs no salt.",
+        "Gluten-free baking is another craft.",
+        "Add no salt to a levain.",
+        "Without steam the crust stays dull.",
+        "An enriched dough without butter is lean.",
+        "Not all our breads are vegan.",
+        "Ask your guests about nuts.",
+        "Never knead without a scale.",
+        "Most of our loaves contain no milk.",
+        "If you eat no milk, leave the butter out.",
+        "We do not bake for people who must not eat nuts.",
+        "There is no bread without flour.",
+        "A kitchen without an oven is a sad place.",
+    ] {
+        for text in [
+            book(&format!("# Before you begin\n\nWash your hands. {said}\n\n"), "", ""),
+            book("", "", &format!("# Thanks\n\n- {said}\n")),
+        ] {
+            for told in lines(&text) {
+                wrong.push(format!("{said}: {told}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+/// One claim over many breads is told once, with their names.
+#[test]
+fn a_promise_that_many_breads_break_is_told_once_with_their_names() {
+    let one = |at: usize| {
+        let block = BLOCK.replace("tilde", &format!("loaf-{at}"));
+        format!("## Loaf {at}\n\n{}\n", block.replace("Tilde Loaf", &format!("Loaf {at}")))
+    };
+    let breads: String = (1..=8).map(one).collect();
+    let text = format!("# Breads\n\nAll our breads are dairy-free.\n\n{breads}");
+    let told = told("bakehouse \"Gullhaven Bakehouse\" {}\n", &text);
+    let [(3, finding)] = told.as_slice() else { panic!("{told:#?}") };
+    let named = "so it is in `loaf-1`, `loaf-2`, `loaf-3`, `loaf-4`, `loaf-5` and 3 more";
+    assert_eq!(finding.notes, [named]);
+    // None of them is woven beside it.
+    let folder = folder();
+    fs::write(folder.path().join("book.md"), &text).expect("written");
+    let done = assize(folder.path(), &["weave", "book.md", "--to", "-"]);
+    assert_eq!(done.status.code(), Some(1));
+    assert_eq!(out(&done).matches("```dough").count(), 8);
 }

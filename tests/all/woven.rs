@@ -232,3 +232,91 @@ fn a_table_stays_inside_what_its_block_is_in() {
         assert!(woven.contains(line), "{line}\n---\n{woven}");
     }
 }
+
+/// What a booklet prints stands in a book too, in every form; what is wrong with it is told by
+/// `check` as well.
+#[test]
+fn a_book_places_what_a_booklet_prints() {
+    let folder = folder();
+    let at = folder.path();
+    let write = |name: &str, text: &str| fs::write(at.join(name), text).expect("written");
+    write("house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\nstyle tin loaf { salt 1%..3% }\n");
+    let with = |placed: &str| {
+        write(
+            "book.md",
+            &format!("{BOOK}\n# More\n\nHeat it to 230 °C.\n\n<!-- assize: {placed} -->\n"),
+        );
+    };
+    for (placed, wanted) in [
+        (
+            "reckoner temperatures",
+            &["**Temperatures**\n\n| °C | °F |\n|---|---:|\n| 230 °C | 446 °F |\n"][..],
+        ),
+        ("reckoner weights", &["| 500 g | 17.64 oz | 1 lb 1 5/8 oz |", "| 350 g | "]),
+        ("reckoner volumes", &["| water | ", "| salt | "]),
+        ("reckoner volumes of honey", &["| honey | "]),
+        ("reckoner pier-loaf for 1..3 loaves", &["1 loaf", "3 loaves"]),
+        ("reckoner yeast from 5 g..10 g every 5 g", &["| 5 g | ", "| 10 g | "]),
+        ("compare pier-loaf, quay-loaf", &["Pier Loaf", "Quay Loaf"]),
+        ("compare pier-loaf with water 65%, 70%", &["65 %"]),
+        ("shopping", &["bread flour", "1 kg"]),
+        (
+            "glossary { windowpane \"a piece of dough; pulled thin\" }",
+            &["windowpane\n: a piece of dough; pulled thin\n"],
+        ),
+        ("card quay-loaf for 2 kg dough", &["| water | 736"]),
+        ("table quay-loaf", &["| water | 300 g | 60 |"]),
+        ("page; reckoner temperatures", &["446 °F"]),
+    ] {
+        with(placed);
+        let (code, text, told) = woven(at, &[]);
+        assert_eq!(told, "", "{placed}");
+        assert_eq!(code, Some(0), "{placed}");
+        let (_, added) = text.split_once("# More\n").expect("there");
+        let missing: Vec<&&str> = wanted.iter().filter(|it| !added.contains(**it)).collect();
+        assert!(missing.is_empty(), "{placed}: {missing:?} {added}");
+        let done = assize(at, &["check", "book.md"]);
+        assert_eq!(done.status.code(), Some(0), "{placed}: {}", out(&done));
+        for format in ["html", "pdf"] {
+            let done = assize(at, &["weave", "book.md", "--format", format, "--to", "out"]);
+            assert_eq!(done.status.code(), Some(0), "{placed} {format}: {}", err(&done));
+        }
+    }
+    for (placed, rule) in [
+        ("reckoner", "incomplete-statement"),
+        ("reckoner moel-loaf for 2 loaves", "unknown-formula"),
+        ("compare pier-loaf", "incomplete-statement"),
+        ("reckoner temperatures from 0C", "incomplete-statement"),
+        ("recknoer temperatures", "unknown-instruction"),
+    ] {
+        with(placed);
+        let done = assize(at, &["check", "book.md"]);
+        assert_eq!(done.status.code(), Some(1), "{placed}: {}", out(&done));
+        assert!(out(&done).contains(rule), "{placed}: {}", out(&done));
+    }
+}
+
+/// A place that nothing stands for is told, by both commands.
+#[test]
+fn a_place_for_what_the_book_has_not_got_is_told() {
+    let folder = folder();
+    let at = folder.path();
+    let write = |name: &str, text: &str| fs::write(at.join(name), text).expect("written");
+    write("house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\n");
+    let plain = "```dough\nformula pier-loaf \"Pier Loaf\" {\n  dough { bread flour 500 g; water 350 g; salt 10 g; fresh yeast 5 g }\n}\n```\n";
+    for (block, placed, is_told) in [
+        (plain, "index by style", true),
+        (plain, "index by time", true),
+        (plain, "claims", true),
+        (plain, "contents", false),
+        (plain, "index by ingredient", false),
+        ("", "contents", true),
+        ("", "index by ingredient", true),
+    ] {
+        write("book.md", &format!("# Pier Loaf\n\n{block}\n# Back\n\n<!-- assize: {placed} -->\n"));
+        let done = assize(at, &["check", "book.md"]);
+        assert_eq!(out(&done).contains("placeholder-empty"), is_told, "{placed}: {}", out(&done));
+        let (_, _, told) = woven(at, &[]);
+        assert_eq!(told.contains("placeholder-empty"), is_told, "{placed}: {told}");
+    }
+}

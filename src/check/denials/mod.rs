@@ -89,6 +89,17 @@ pub fn may_claim(text: &str, tokens: &[Token]) -> bool {
     together(tokens) != 0 || (0..tokens.len()).any(|at| languages_of(text, tokens, at) != 0)
 }
 
+/// Whether words do nothing but answer what stands before them, whatever mark ends them.
+pub fn is_answer_alone(tokens: &[Token]) -> bool {
+    let ends = |token: &Token| matches!(token.key.as_ref(), "." | "!");
+    let words = match tokens.split_last() {
+        Some((last, words)) if ends(last) => words,
+        _ => tokens,
+    };
+    let is_dash = || matches!(words, [one] if matches!(one.key.as_ref(), "–" | "-" | "—"));
+    is_answer(words) || is_dash()
+}
+
 /// Every claim of absence in a text, whichever of the languages it is in. Where two
 /// languages know a word, the one that knows more of the sentence has the say.
 pub fn each_claim(

@@ -287,6 +287,19 @@ pub fn part_of(sentence: &Sentence, from: usize) -> Option<usize> {
     (is_it && of_unit(sentence, to).is_none()).then_some(to)
 }
 
+/// A fraction that begins at a word, as a share: `half`, `two thirds`; none where it is one of a
+/// unit.
+pub fn fraction_at(sentence: &Sentence, from: usize) -> Option<Vec<Reading>> {
+    part_of(sentence, from)?;
+    let (_, numbers) = number_at(sentence, from)?;
+    let one = |(number, _): &(Exact, Exact)| Reading {
+        low: number.clone(),
+        high: number.clone(),
+        step: Exact::ZERO,
+    };
+    Some(numbers.iter().map(one).collect())
+}
+
 /// `a pound of`, `a litre of`: one of them, unless a price stands before it.
 fn one_of(sentence: &Sentence, from: usize) -> Option<(usize, Numbers)> {
     let is = |at: usize, wanted: &[&str]| {

@@ -21,7 +21,7 @@ mod tokens;
 #[cfg(test)]
 mod written;
 
-pub use amounts::{Amount, Measure, Reading, amounts, has_amount, part_of};
+pub use amounts::{Amount, Measure, Reading, amounts, fraction_at, has_amount, part_of};
 pub use cardinals::{Spelled, spelled};
 pub use foods::{Food, MAX_WORDS, What, food_at, foods, foods_told, spoken_at};
 pub use named::{read_named, spoken};

@@ -125,6 +125,9 @@ fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<To
 
 /// How long a word is that is written short with a stroke: `w/o`, Spanish `s/ leche`.
 fn shortened(rest: &str) -> usize {
+    if rest.as_bytes().get(1) != Some(&b'/') {
+        return 0;
+    }
     let is_end = |at: usize| !rest[at..].starts_with(char::is_alphabetic);
     let is_before_word = |at: usize| {
         let next = rest[at..].trim_start();

@@ -1,7 +1,7 @@
 //! Reckoners without a formula: percentages, feeds, yeasts, temperatures, weights, volumes.
 
 use super::document::{TableCell, TableColumn, TablePart, TableRow};
-use super::maker::Maker;
+use super::maker::{Maker, Occurring};
 use super::reckoner::{adding_up, whole};
 use crate::formula::Ingredient;
 use crate::formula::weighing::Shown;
@@ -58,6 +58,11 @@ impl Maker<'_> {
             Some(steps) => self.amounts(steps).unwrap_or_default(),
             None => usual(low.0, high, every, low.1),
         };
+        // In a manuscript, what occurs in it.
+        let or_own = |own: fn(&Occurring) -> &Vec<Quantity>, low: (i64, Unit), high, every| {
+            let own = self.occurring.map(own).filter(|own| steps.is_none() && !own.is_empty());
+            own.cloned().unwrap_or_else(|| amounts(low, high, every))
+        };
         match general {
             General::Percentages => self.percentages(&amounts((500, Unit::Gram), 5000, 500), most),
             General::Feeds(ratios) => {
@@ -65,8 +70,11 @@ impl Maker<'_> {
                 self.feeds(&ratios, &amounts((100, Unit::Gram), 500, 100))
             }
             General::Yeast => self.yeast(&amounts((5, Unit::Gram), 50, 5)),
-            General::Temperatures => self.temperatures(&amounts((0, Unit::Celsius), 260, 10)),
-            General::Weights => self.weights(&amounts((10, Unit::Gram), 200, 10)),
+            General::Temperatures => {
+                let own = or_own(|it| &it.temperatures, (0, Unit::Celsius), 260, 10);
+                self.temperatures(&own)
+            }
+            General::Weights => self.weights(&or_own(|it| &it.weights, (10, Unit::Gram), 200, 10)),
             General::Volumes(names) => self.volumes(names),
         }
     }
@@ -230,7 +238,9 @@ impl Maker<'_> {
 
     /// What spoons and cups of an ingredient weigh, by its density in the stores.
     fn volumes(&self, names: &[Name]) -> Vec<TablePart> {
+        let own = self.occurring.map(|it| it.measured.as_slice()).unwrap_or_default();
         let named: Vec<(&str, Option<&Name>)> = match names.is_empty() {
+            true if !own.is_empty() => own.iter().map(|key| (key.as_str(), None)).collect(),
             true => MEASURED.iter().map(|key| (*key, None)).collect(),
             false => names.iter().map(|name| (name.key.as_str(), Some(name))).collect(),
         };

@@ -12,7 +12,7 @@ use crate::print::wording::Wording;
 use crate::print::{build, live};
 use crate::source::Span;
 use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, Reader};
-use crate::syntax::tree::{Elsewhere, Factor, Makes, Name, Text, TextPart};
+use crate::syntax::tree::{Elsewhere, Factor, Makes, Name, Quantity, Text, TextPart};
 use std::cell::{OnceCell, RefCell};
 use std::ops::Deref;
 use std::rc::Rc;
@@ -69,6 +69,8 @@ pub struct Maker<'a> {
     pub terms: &'a Terms,
     /// What formulas were at a revision; none where nobody asks, as `check` does.
     pub past: Option<&'a Past<'a>>,
+    /// What a manuscript has of what its tables are of; none for a booklet.
+    pub occurring: Option<&'a Occurring>,
     /// What was found wrong on the way.
     pub findings: RefCell<Vec<Finding>>,
     /// What was worked out already: exercises of many seats ask for the same yields.
@@ -98,6 +100,17 @@ impl<'a> Deref for Made<'a> {
     }
 }
 
+/// What occurs in a manuscript, for reckoners that say no range.
+#[derive(Clone, Debug, Default)]
+pub struct Occurring {
+    /// From cold to hot, each once.
+    pub temperatures: Vec<Quantity>,
+    /// From light to heavy, each once.
+    pub weights: Vec<Quantity>,
+    /// Ingredients whose volume is known, by their keys.
+    pub measured: Vec<String>,
+}
+
 impl<'a> Maker<'a> {
     /// Makes the parts of a booklet in the words of a language.
     pub fn new(
@@ -113,6 +126,7 @@ impl<'a> Maker<'a> {
             volumes: false,
             terms,
             past: None,
+            occurring: None,
             findings: RefCell::default(),
             known: RefCell::default(),
             slips: RefCell::default(),

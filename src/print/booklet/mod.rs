@@ -20,9 +20,9 @@ mod timetable;
 mod whole;
 mod worksheet;
 
-pub use document::{BookletDocument, BookletPart};
+pub use document::{BookletDocument, BookletPart, TablePart};
 pub use judge::check_booklet;
-pub use maker::{Copy, Maker, Terms, picture_name};
+pub use maker::{Copy, Maker, Occurring, Terms, picture_name};
 
 use super::pages::{BookPart, Print};
 use crate::diag::machine::pretty;

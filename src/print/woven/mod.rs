@@ -6,6 +6,8 @@ mod plain_html;
 
 pub use paper::{WovenBook, json};
 
+use super::booklet::TablePart;
+use super::booklet::document::{TableCell, TableColumn};
 use super::context::PrintContext;
 use super::document::{Document, LineKind, LinePart, MixPart};
 use super::html::step_text;
@@ -28,6 +30,8 @@ pub enum Placed {
     Index(Vec<(String, Vec<usize>)>),
     /// Claims with their proofs, each with the number of its formula.
     Claims(Vec<(usize, String)>),
+    /// What follows begins a page.
+    Page,
 }
 
 /// Begins the marks below: no author writes it, for no font has it.
@@ -152,6 +156,36 @@ pub fn table(document: &Document) -> String {
         written.push('\n');
         written.push_str(&mix_table(mix));
     }
+    written
+}
+
+/// A table of a booklet with what stands above and below it.
+pub fn rows(table: &TablePart) -> String {
+    let mut written = String::new();
+    if !table.goes_on && !table.title.is_empty() {
+        written.push_str(&format!("**{}**\n\n", cell(&table.title)));
+    }
+    table.lead.iter().for_each(|lead| written.push_str(&format!("{}\n\n", cell(lead))));
+    let head = |it: &TableColumn| match (it.title.is_empty(), it.under.is_empty()) {
+        (_, true) => cell(&it.title),
+        (true, false) => cell(&it.under),
+        (false, false) => cell(&format!("{} ({})", it.title, it.under)),
+    };
+    let heads: Vec<String> = table.columns.iter().map(head).collect();
+    written.push_str(&format!("| {} | {} |\n", cell(&table.names), heads.join(" | ")));
+    written.push_str(&format!("|---|{}\n", "---:|".repeat(heads.len())));
+    for row in &table.rows {
+        let is_head = row.kind == "head";
+        let name = match is_head && !row.name.is_empty() {
+            true => format!("**{}**", cell(&row.name)),
+            false => cell(&row.name),
+        };
+        let shown = |it: &TableCell| cell(format!("{} {}", it.shown, it.unit).trim());
+        let mut cells: Vec<String> = row.cells.iter().map(shown).collect();
+        cells.resize(heads.len(), String::new());
+        written.push_str(&format!("| {name} | {} |\n", cells.join(" | ")));
+    }
+    table.notes.iter().for_each(|note| written.push_str(&format!("\n{}\n", cell(note))));
     written
 }
 

@@ -225,6 +225,12 @@ impl Writer<'_, '_> {
             Block::Quote(inner) => json!({ "k": "quote", "blocks": self.blocks(inner) }),
             Block::Code(text) => json!({ "k": "code", "text": text.trim_end_matches('\n') }),
             Block::Html(text) => match marked(text) {
+                // Only between blocks a page can end.
+                Some(("placed", number))
+                    if !is_free && self.book.placed.get(number) == Some(&Placed::Page) =>
+                {
+                    return None;
+                }
                 Some((what, number)) => return self.placed(what, number),
                 None => return self.html(text),
             },
@@ -286,6 +292,7 @@ impl Writer<'_, '_> {
             }
             _ => match self.book.placed.get(number)? {
                 Placed::Title(..) => None,
+                Placed::Page => Some(json!({ "k": "pagebreak" })),
                 Placed::Contents => Some(json!({ "k": "formulas" })),
                 Placed::Index(entries) => Some(index(entries)),
                 Placed::Claims(claims) => {

@@ -6,15 +6,44 @@ use super::said::Said;
 use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{OF_A_BOOKLET, OF_A_PLAN, OF_A_READER, OF_A_WORKSHEET};
 use super::{Reader, Reading};
+use crate::diag::{self, Finding};
 use crate::quantity::{System, Unit, Units, int};
-use crate::source::{Span, is_blank, is_unseen};
+use crate::source::{SourceId, Span, is_blank, is_unseen};
 use crate::syntax::booklet::{
     Booklet, Compare, Exercise, ExerciseKind, FormulaYield, General, Hidden, HiddenKind, Level,
     Part, PartKind, PlanAsked, PrintKind, Reader as For, Reckoner, Sizes, Steps, Worksheet,
 };
 use crate::syntax::findings::{incomplete_statement, missing_name, missing_value};
+use crate::syntax::outline::outline_part;
 use crate::syntax::tree::{Makes, Name, Quantity, Text};
 use crate::syntax::wanted::Wanted;
+
+/// What a manuscript may place of a booklet.
+pub const PLACED: &[&str] =
+    &["card", "sheet", "table", "plan", "compare", "reckoner", "shopping", "glossary", "page"];
+
+/// Reads what a comment of a manuscript places of a booklet, `reckoner temperatures`: a stretch
+/// of its text. Places are those in the text.
+pub fn read_placed(
+    source: SourceId,
+    text: &str,
+    part: std::ops::Range<usize>,
+) -> (Vec<Part>, Vec<Finding>) {
+    let shape = outline_part(source, text, part);
+    let mut reader = Reader::new(source, text, &shape);
+    let mut statements = Statements::of_file(&shape.items);
+    let mut parts = Vec::new();
+    while let Some(statement) = statements.next(&mut reader) {
+        let word = statement.cursor.lower();
+        match PLACED.iter().copied().find(|known| *known == &*word) {
+            Some(known) => parts.extend(reader.part(&statement, known, For::All)),
+            None => reader.unknown_word(&statement, "booklet", PLACED),
+        }
+    }
+    reader.unclosed_texts(&shape, &[]);
+    diag::sort(&mut reader.findings);
+    (parts, reader.findings)
+}
 
 /// The most columns that a range of a reckoner may have.
 const MAX_COLUMNS: usize = 60;

@@ -50,6 +50,7 @@ use crate::syntax::tree::{
     DayTime, Factor, FigureAsk, Makes, Name, Open, Ordered, Quantity, Target, Tree,
 };
 use crate::syntax::wanted::Wanted;
+pub use booklet::{PLACED, read_placed};
 use conflicts::{conflicts, doubt, with_one_side};
 use cursor::Cursor;
 use std::ops::Range;
