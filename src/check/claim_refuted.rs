@@ -115,7 +115,8 @@ fn contained(
         let of = if bringer.holds == "meat" { "meat or fish" } else { bringer.holds };
         format!("`{}` {verb} {of}", bringer.ingredient)
     };
-    let mut said = Finding::new(&RULE, span, format!("{claimed}, but {}", brings(first)));
+    let message = format!("{claimed}, but {}", brings(first));
+    let mut said = Finding::new(&RULE, span, message).of_health();
     if !others.is_empty() {
         said = said.note(others.iter().map(brings).collect::<Vec<_>>().join(", "));
     }

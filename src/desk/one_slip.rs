@@ -28,7 +28,6 @@ const OF_A_LOST_BLOCK: &[&str] = &[
     "scald-not-cooled",
     "size-given-twice",
     "stage-size-missing",
-    "stands-too-warm",
     "time-missing",
     "too-deep",
     "unknown-figure",
@@ -59,7 +58,6 @@ const OF_A_LOST_LINE: &[&str] = &[
     "outside-style",
     "stage-size-missing",
     "stage-takes-more-than-total",
-    "stands-too-warm",
     "unused-mixture",
     "unused-stage",
     "yield-disagrees",
@@ -105,6 +103,8 @@ const ALWAYS: &[&str] = &[
     "contains-doubtful",
     "eaten-raw",
     "ingredient-in-text",
+    "lye-out-of-place",
+    "stands-too-warm",
 ];
 
 /// What is said of a thing that nothing bears the name of, the likeliest cause first.
@@ -214,8 +214,9 @@ impl Held {
 
     /// Holds one back for another, unless that is less grave or is held back itself.
     fn hold(&mut self, findings: &[Finding], at: usize, cause: usize) {
-        let is_graver = findings[at].level < findings[cause].level;
-        if at == cause || is_graver || self.is_held(at) || self.is_held(cause) {
+        let it = &findings[at];
+        let is_told = it.is_of_health || is(it, ALWAYS) || it.level < findings[cause].level;
+        if at == cause || is_told || self.is_held(at) || self.is_held(cause) {
             return;
         }
         if let Some(of) = self.of.get_mut(at) {
@@ -225,7 +226,9 @@ impl Held {
 
     /// The same, and the other becomes as grave as what is held back for it.
     fn hold_raising(&mut self, findings: &mut [Finding], at: usize, cause: usize) {
-        if at != cause && !self.is_held(at) && !self.is_held(cause) {
+        let it = &findings[at];
+        let is_told = it.is_of_health || is(it, ALWAYS);
+        if at != cause && !is_told && !self.is_held(at) && !self.is_held(cause) {
             findings[cause].level = findings[cause].level.min(findings[at].level);
             self.hold(findings, at, cause);
         }
@@ -299,9 +302,7 @@ fn lost_text(findings: &[Finding], own: &[usize], held: &mut Held) {
     let lost = |at: &&usize| is(&findings[**at], &["unclosed-text"]);
     let Some(&cause) = own.iter().find(lost) else { return };
     for &at in own {
-        if !is(&findings[at], ALWAYS) {
-            held.hold(findings, at, cause);
-        }
+        held.hold(findings, at, cause);
     }
 }
 
@@ -375,15 +376,6 @@ fn lost_line(findings: &mut [Finding], own: &[usize], held: &mut Held) {
         if is(&findings[at], OF_A_LOST_LINE) {
             held.hold_raising(findings, at, cause);
         }
-        // Whether it is in there is asked when it is known what it is.
-        let about = findings[cause].about.as_ref().map(|name| format!("`{name}`"));
-        let names = |it: &Finding| about.is_some_and(|name| it.message.contains(&name));
-        if is(&findings[cause], &["unknown-ingredient"])
-            && is(&findings[at], &["claim-not-proved"])
-            && names(&findings[at])
-        {
-            held.hold(findings, at, cause);
-        }
     }
 }
 
@@ -439,6 +431,7 @@ fn misspelt_where_it_is_made(findings: &[Finding], own: &[usize], file: &[usize]
 fn many_claims(findings: &mut [Finding], own: &[usize], held: &mut Held) {
     let refuted = own.iter().copied().filter(|&at| {
         is(&findings[at], &["claim-refuted"])
+            && !findings[at].is_of_health
             && findings[at].level == Level::Error
             && !held.is_held(at)
     });

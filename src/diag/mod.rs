@@ -120,6 +120,8 @@ pub struct Finding {
     pub allowed: Option<String>,
     /// The name that it is about, where nothing bears it or nothing uses it.
     pub about: Option<EcoString>,
+    /// Somebody's health may depend on it: it is told beside any other slip.
+    pub is_of_health: bool,
 }
 
 impl Finding {
@@ -136,7 +138,14 @@ impl Finding {
             formula: None,
             allowed: None,
             about: None,
+            is_of_health: false,
         }
+    }
+
+    /// It is told beside any other slip.
+    pub fn of_health(mut self) -> Self {
+        self.is_of_health = true;
+        self
     }
 
     /// The key of the name that it is about.

@@ -113,7 +113,7 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("fact_doubtful", &["7", "24", "60", "4"], "days of a week, hours, minutes; digits shown"),
     ("flour_not_100", &["4"], "digits shown"),
     ("hardly_rises", &["3", "60", "5"], "digits shown; minutes of an hour; shown in fives"),
-    ("harmless", &["3", "4", "12", "33"], "words that are read together"),
+    ("harmless", &["3", "4", "5", "7", "12", "33"], "words that are read together; a table's size"),
     ("ingredient_in_text", &["3", "4", "5"], "words that are read together"),
     ("nearly_the_same_name", &["5", "50", "200"], "letters of a name, names of one rest"),
     (

@@ -186,7 +186,7 @@ oven deck { holds 24 loaves }
 
 formula stepped-loaf "Stepped Loaf" {
   makes 6 loaves at 800 g
-  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }
+  total { bread flour 90%; whole wheat flour 10%; water 70%; salt 2%; fresh yeast 1% }
   preferment sponge {
     ferments 20% of flour
     bread flour 100%
@@ -1501,7 +1501,7 @@ fn every_part_of_a_clause_has_an_effect() {
             &[
                 (
                     "flours",
-                    "mix 6min with flours, water, salt, fresh yeast, sponge => mix 6min with bread flour, water, salt, fresh yeast, sponge",
+                    "mix 6min with flours, water, salt, fresh yeast, sponge => mix 6min with bread flour, whole wheat flour, water, salt, fresh yeast, sponge",
                 ),
                 (
                     "everything else",
