@@ -142,13 +142,14 @@ pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut V
     run(&mut context, findings);
     if worked.sound {
         let mut own = findings.split_off(first);
-        blame::blame_once(&context, &mut own);
-        blame::hold_back(&context, &mut own, |context| {
+        let anew = |context: &Context| {
             let mut again = Vec::new();
             let mut context = Context::new(context.house, context.worked, &mut again);
             run(&mut context, &mut again);
             again
-        });
+        };
+        blame::blame_once(&context, &mut own, &anew);
+        blame::hold_back(&context, &mut own, &anew);
         findings.append(&mut own);
     }
     for finding in &mut findings[first..] {
