@@ -31,6 +31,7 @@ mod clauses_disagree;
 mod composition_impossible;
 mod context;
 mod conventions;
+mod culture_doubtful;
 mod culture_flour_not_listed;
 mod denials;
 mod dough_left;
