@@ -163,7 +163,8 @@ fn finer_scale(context: &Context, weights: &[Weight]) -> Option<String> {
     // As fine as any that there is, and so fine that every weight is close.
     let closely = |step: &Exact| {
         weights.iter().all(|Weight { mass, within, .. }| {
-            let change = to_step(mass, step) - mass;
+            let shown = to_step(mass, step);
+            let change = &shown - mass;
             change.clone().max(-change) <= mass * within
         })
     };

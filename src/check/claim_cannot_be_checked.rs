@@ -52,7 +52,9 @@ fn says_nothing(context: &Context, claim: &Claim) -> Option<Finding> {
         (true, _) => {
             low.as_ref().is_none_or(Exact::is_zero) && high.as_ref().is_none_or(all_there_is)
         }
-        (false, Some(tolerance)) => low.as_ref().is_some_and(|one| context.base(tolerance) >= *one),
+        (false, Some(tolerance)) => {
+            low.as_ref().is_some_and(|one| !one.is_zero() && context.base(tolerance) >= *one)
+        }
         (false, None) => false,
     };
     let name = context.claim_name(claim);
