@@ -11,9 +11,10 @@ use super::denials::{Claim, Denied, each_claim};
 use super::speech::{Food, Sentence, Token};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::{Class, Nutrient};
-use crate::formula::{Absence, Allergen, Allergens, Ingredient, Judged, Proof, absence};
+use crate::formula::{Absence, Allergen, Allergens, Ingredient, Judged, Proof, absence, key};
 use crate::source::Span;
 use crate::syntax::tree::StageKind;
+use ecow::EcoString;
 use std::ops::Range;
 
 /// `absence-in-text`, an error about claims.
@@ -307,7 +308,11 @@ fn not_proved(context: &Context, said: &Said, words: &str, one: Absence) -> Opti
                 Absence::Allergen(one) => format!("contain {}", one.key()),
                 Absence::Vegan | Absence::Vegetarian => "come from an animal".to_owned(),
             };
-            let names = format!("`{}`", names.join("`, `"));
+            let of_tin = |name: &EcoString| match context.house.tin(&key(name)) {
+                Some(_) => format!("the grease of the tin `{name}`"),
+                None => format!("`{name}`"),
+            };
+            let names = names.iter().map(of_tin).collect::<Vec<_>>().join(", ");
             let message =
                 format!("{says} `{words}`, but nothing says that {names} does not {asks}");
             Some(Finding::new(&RULE, said.place_of(words), message).help(SAY_WHAT_IS_IN_IT))

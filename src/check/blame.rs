@@ -3,14 +3,15 @@
 //!
 //! A figure is one sum over another, so that it is known at all amounts of a line when it is
 //! known at three. The amount at which the first claim would be true is worked out for each
-//! line; where all claims are true then, the line is the likeliest to be wrong.
+//! line; where all claims are true then, and nothing is found that was not found before, the
+//! line is the likeliest to be wrong. A claim that is false is always told with both numbers.
 
 use super::claims::{REFUTED, judge, value_of, verdicts};
 use super::context::Context;
 use super::conventions::true_elsewhere;
 use super::verdict::Verdict;
 use crate::diag::{Finding, Group, Level, Repair, slips_between};
-use crate::formula::{Worked, work};
+use crate::formula::{Figure, Worked, work};
 use crate::quantity::display::{last_digit, to_step, trimmed};
 use crate::quantity::{Dimension, Exact, Unit, int, ratio};
 use crate::source::Span;
@@ -21,9 +22,12 @@ const MAX_LINES: usize = 24;
 /// Amounts of a formula that are held to have made others seem wrong.
 const MAX_PIVOTS: usize = 3;
 
-/// Tells a wrong amount once: claims that it makes false are held back where something else
-/// is found at its line, or told together at the line.
-pub fn blame_once(context: &Context, findings: &mut Vec<Finding>) {
+/// All that the rules find in a formula worked out anew.
+type Checks<'c> = &'c dyn Fn(&Context) -> Vec<Finding>;
+
+/// Tells a wrong amount once: claims that it makes false are told together at its line, each
+/// with what is claimed and what is.
+pub fn blame_once(context: &Context, findings: &mut Vec<Finding>, check: Checks) {
     let refuted = verdicts(context).filter(|(_, it)| matches!(it, Verdict::Refuted { .. }));
     let refuted: Vec<&Claim> = refuted.map(|(claim, _)| claim).collect();
     if refuted.is_empty() {
@@ -34,9 +38,12 @@ pub fn blame_once(context: &Context, findings: &mut Vec<Finding>) {
     let unexplained: Vec<&Claim> =
         refuted.iter().copied().filter(|it| true_elsewhere(context, it).is_none()).collect();
     let is_mixed = refuted.len() > unexplained.len();
-    let together = blamed_for(context, findings, &refuted, is_mixed && unexplained.is_empty());
+    let together = {
+        let only_beside = is_mixed && unexplained.is_empty();
+        blamed_for(context, (findings, check), &refuted, only_beside)
+    };
     if !together && is_mixed {
-        blamed_for(context, findings, &unexplained, false);
+        blamed_for(context, (findings, check), &unexplained, false);
     }
 }
 
@@ -44,7 +51,7 @@ pub fn blame_once(context: &Context, findings: &mut Vec<Finding>) {
 /// line.
 fn blamed_for(
     context: &Context,
-    findings: &mut Vec<Finding>,
+    (findings, check): (&mut Vec<Finding>, Checks),
     claims: &[&Claim],
     only_beside: bool,
 ) -> bool {
@@ -53,32 +60,34 @@ fn blamed_for(
     let allowed = allowed_rules(&context.worked.formula);
     let is_other = |it: &Finding| {
         it.level != Level::Note
-            && it.rule.group != Group::Claims
+            && matches!(it.rule.group, Group::Sums | Group::Salt | Group::Style)
             && !allowed.contains(&it.rule.name)
     };
-    let culprits = culprits(context, claims);
+    let culprits = culprits(context, claims, findings, check);
     let told = culprits.iter().find_map(|culprit| {
         let at =
             |it: &Finding| is_other(it) && culprit.span.range().contains(&it.span().range().start);
         Some((findings.iter().position(at)?, culprit))
     });
     // What else is unusual in the sums speaks against the line rather than the claim.
-    let is_doubted = findings.iter().any(|it| {
-        is_other(it) && matches!(it.rule.group, Group::Sums | Group::Salt | Group::Style)
-    });
+    let is_doubted = findings.iter().any(is_other);
     match (told, culprits.as_slice()) {
+        (Some((_, culprit)), _) if claims.len() > 1 => {
+            let said = blamed(context, culprit, claims);
+            findings.retain(|it| !is_claim(it));
+            findings.push(said);
+            true
+        }
         (Some((other, culprit)), _) => {
             let note = format!("with `{} {}` all claims are true", culprit.name, culprit.meant);
             if let Some(other) = findings.get_mut(other) {
                 other.notes.push(note);
-                other.level = Level::Error;
             }
-            findings.retain(|it| !is_claim(it));
             true
         }
         (None, [culprit]) if (claims.len() > 1 || is_doubted) && !only_beside => {
             findings.retain(|it| !is_claim(it));
-            findings.push(blamed(culprit, claims));
+            findings.push(blamed(context, culprit, claims));
             true
         }
         (None, [culprit]) if !only_beside => {
@@ -102,25 +111,36 @@ fn either(culprit: &Culprit, claimed: Option<&Repair>) -> String {
     format!("if the claim is right, `{name} {written}` is to be `{meant}`; if the line is, {claim}")
 }
 
-fn blamed(culprit: &Culprit, claims: &[&Claim]) -> Finding {
+fn blamed(context: &Context, culprit: &Culprit, claims: &[&Claim]) -> Finding {
     let Culprit { name, written, meant, .. } = culprit;
-    let message = match claims {
-        [one] => format!(
-            "`{name} {written}` makes the claim of `{}` false; with `{meant}` it is true",
-            one.what.name.shown
-        ),
+    let told: Vec<(Span, String)> =
+        claims.iter().map(|claim| (claim.span, told(context, claim))).collect();
+    let message = match told.as_slice() {
+        [(_, one)] => format!("{one}; with `{name} {meant}` instead of `{written}` it is true"),
         _ => format!(
             "`{name} {written}` makes {} claims false; with `{meant}` all are true",
             claims.len()
         ),
     };
     let said = Finding::new(&REFUTED, culprit.amount, message);
-    let said = claims.iter().fold(said, |said, claim| said.label(claim.span, "false with it"));
+    let said = told.into_iter().fold(said, |said, (span, told)| said.label(span, told));
     said.help(format!("was `{name} {meant}` meant? If not, correct the claims")).repair(
         culprit.amount,
         meant.clone(),
         false,
     )
+}
+
+/// What is claimed and what is.
+fn told(context: &Context, claim: &Claim) -> String {
+    let name = context.claim_name(claim);
+    let verdict = verdicts(context).find(|(own, _)| own.span == claim.span);
+    match verdict {
+        Some((_, Verdict::Refuted { is, claimed, .. })) => {
+            format!("`{name}` is claimed to be {claimed}, but is {is}")
+        }
+        _ => format!("`{name}` is false with it"),
+    }
 }
 
 /// A line with another amount, at which every claim is true.
@@ -136,7 +156,12 @@ struct Culprit {
 /// The lines any one of which alone, with another amount, makes all claims true; those
 /// whose amount looks like a slip of the other where there are such. Other claims that are
 /// refuted are a slip of their own.
-fn culprits(context: &Context, claims: &[&Claim]) -> Vec<Culprit> {
+fn culprits(
+    context: &Context,
+    claims: &[&Claim],
+    findings: &[Finding],
+    check: Checks,
+) -> Vec<Culprit> {
     let Some(claim) = claims.first() else { return Vec::new() };
     let formula = &*context.worked.formula;
     let refuted = verdicts(context).filter(|(_, it)| matches!(it, Verdict::Refuted { .. }));
@@ -145,7 +170,11 @@ fn culprits(context: &Context, claims: &[&Claim]) -> Vec<Culprit> {
         others.filter(|span| claims.iter().all(|claim| claim.span != *span)).collect();
     let mut found: Vec<(bool, Culprit)> = Vec::new();
     for at in 0..lines(formula).count().min(MAX_LINES) {
-        found.extend(tried(context, claim, at, &others));
+        let accepts = |with: &Formula| {
+            let left = in_worked(context, with, check);
+            left.is_some_and(|left| !left.iter().any(|it| is_new(it, findings)))
+        };
+        found.extend(tried(context, claim, at, &others, &accepts));
     }
     if found.iter().any(|(is_slip, _)| *is_slip) {
         found.retain(|(is_slip, _)| *is_slip);
@@ -155,11 +184,7 @@ fn culprits(context: &Context, claims: &[&Claim]) -> Vec<Culprit> {
 
 /// Holds back what follows from a wrong amount whose repair is known: what is not found any
 /// more where the amount is repaired.
-pub fn hold_back(
-    context: &Context,
-    findings: &mut Vec<Finding>,
-    check: impl Fn(&Context) -> Vec<Finding>,
-) {
+pub fn hold_back(context: &Context, findings: &mut Vec<Finding>, check: Checks) {
     let formula = &*context.worked.formula;
     let counts = |it: &Finding| it.level != Level::Note;
     let allowed = allowed_rules(formula);
@@ -173,7 +198,7 @@ pub fn hold_back(
             .collect();
         let best = pivots.into_iter().take(MAX_LINES).filter_map(|pivot| {
             let repaired = repaired(formula, findings[pivot].repair.as_ref()?)?;
-            let left = in_worked(context, &repaired, &check)?;
+            let left = in_worked(context, &repaired, check)?;
             let stays = |it: &Finding| {
                 left.iter().any(|left| left.rule.name == it.rule.name && left.span() == it.span())
             };
@@ -183,6 +208,8 @@ pub fn hold_back(
             let follows: Vec<usize> = (0..findings.len())
                 .filter(|&at| at != pivot && counts(&findings[at]) && !stays(&findings[at]))
                 .filter(|&at| !is_allowed(&findings[at]))
+                // What was claimed and what is, is always said.
+                .filter(|&at| findings[at].rule.name != REFUTED.name)
                 .collect();
             (!follows.is_empty()).then_some((pivot, follows))
         });
@@ -208,12 +235,14 @@ fn allowed_rules(formula: &Formula) -> Vec<&str> {
     all.map(|allow| allow.finding.key.as_str()).collect()
 }
 
-/// Whether a finding is none of those that there were.
+/// Whether a finding is none of those that there were, or graver.
 fn is_new(finding: &Finding, findings: &[Finding]) -> bool {
-    finding.level != Level::Note
-        && !findings
-            .iter()
-            .any(|known| known.rule.name == finding.rule.name && known.span() == finding.span())
+    let is_known = |known: &Finding| {
+        known.rule.name == finding.rule.name
+            && known.span() == finding.span()
+            && known.level <= finding.level
+    };
+    finding.level != Level::Note && !findings.iter().any(is_known)
 }
 
 /// The formula with the amount of a line repaired; none where the repair is of anything else.
@@ -256,9 +285,18 @@ fn quantity(line: &Line) -> Option<&Quantity> {
     }
 }
 
-fn tried(context: &Context, claim: &Claim, at: usize, others: &[Span]) -> Option<(bool, Culprit)> {
+fn tried(
+    context: &Context,
+    claim: &Claim,
+    at: usize,
+    others: &[Span],
+    accepts: &dyn Fn(&Formula) -> bool,
+) -> Option<(bool, Culprit)> {
     let formula = &*context.worked.formula;
     let line = lines(formula).nth(at)?;
+    if !speaks_of(context, claim, line) {
+        return None;
+    }
     let own = quantity(line)?;
     let is_weighed = matches!(own.unit.dimension(), Dimension::Mass | Dimension::Share);
     if !is_weighed || own.number.is_zero() {
@@ -272,7 +310,11 @@ fn tried(context: &Context, claim: &Claim, at: usize, others: &[Span]) -> Option
     let rounded = rounded(&exact, own.decimals.unwrap_or(0));
     let number = rounded.into_iter().find(|number| {
         let with = with_amount(formula, at, number);
-        *number != own.number && *number > Exact::ZERO && all_hold(context, &with, others)
+        *number != own.number
+            && *number > Exact::ZERO
+            && is_near(&own.number, number)
+            && all_hold(context, &with, others)
+            && accepts(&with)
     })?;
     let shown = |number: &Exact| {
         let blank = if own.unit == Unit::Percent { "" } else { " " };
@@ -286,6 +328,31 @@ fn tried(context: &Context, claim: &Claim, at: usize, others: &[Span]) -> Option
         meant: shown(&number),
     };
     Some((is_slip(&own.number, &number), culprit))
+}
+
+/// Whether a line may be wrong for a claim to be false: of an ingredient or a class its own
+/// lines, and those of the flour that it is a share of.
+fn speaks_of(context: &Context, claim: &Claim, line: &Line) -> bool {
+    let key = claim.what.name.key.as_str();
+    let own = line.target.name.key.as_str();
+    let Some(ingredient) = context.house.ingredient_named(own) else { return true };
+    let is_its_own = match Figure::read(key) {
+        Some(Figure::Class(class)) => ingredient.class == class,
+        Some(_) => true,
+        None => own == key || context.house.ingredient_named(key).is_none(),
+    };
+    is_its_own || context.is_flour(line)
+}
+
+/// Whether somebody can have written one number for the other: half to twice as much, or the
+/// same digits with the point elsewhere or one of them another.
+fn is_near(one: &Exact, two: &Exact) -> bool {
+    let double = |low: &Exact, high: &Exact| *high <= low * int(2);
+    let digits = |number: &Exact| trimmed(number, 4).replace('.', "");
+    let (from, to) = (digits(one), digits(two));
+    let is_moved = from.trim_matches('0') == to.trim_matches('0');
+    let is_another = from.len() == to.len() && slips_between(&from, &to) == 1;
+    (double(one, two) && double(two, one)) || is_moved || is_another
 }
 
 /// What a claim that is no range says, in its base unit.

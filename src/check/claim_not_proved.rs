@@ -22,17 +22,43 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for (claim, verdict) in verdicts(context) {
         let Verdict::NotProved(names) = verdict else { continue };
         let Some((asked, claimed, is_diet)) = absence_asked(claim) else { continue };
-        findings.push(open(context, claim.span, &claimed, (asked, is_diet), names));
+        findings.extend(open(context, claim.span, &claimed, (asked, is_diet), names));
     }
     for (style, without, proof) in absences_of_style(context) {
         let Proof::NotKnown(names) = proof else { continue };
         let claimed = format!("the style `{}` is without {}", style.shown, without.shown);
         let Some(asked) = Absence::read(&without.key) else { continue };
-        findings.push(open(context, style.span, &claimed, (asked, false), &names));
+        findings.extend(open(context, style.span, &claimed, (asked, false), &names));
     }
 }
 
 fn open(
+    context: &Context,
+    span: Span,
+    claimed: &str,
+    (asked, is_diet): (Absence, bool),
+    names: &[EcoString],
+) -> Vec<Finding> {
+    let (tins, names): (Vec<EcoString>, Vec<EcoString>) =
+        names.iter().cloned().partition(|name| context.house.tin(&key(name)).is_some());
+    let of_tins = (!tins.is_empty()).then(|| unknown_grease(span, claimed, &tins));
+    let of_names = || of_ingredients(context, span, claimed, (asked, is_diet), &names);
+    let of_names = (!names.is_empty()).then(of_names);
+    of_names.into_iter().chain(of_tins).collect()
+}
+
+/// Nobody says what a tin is greased with.
+fn unknown_grease(span: Span, claimed: &str, tins: &[EcoString]) -> Finding {
+    let listed = format!("`{}`", tins.join("`, `"));
+    let what = if tins.len() == 1 { "the tin" } else { "the tins" };
+    let message = format!("{claimed}, but what {what} {listed} is greased with is not known");
+    let message =
+        if tins.len() == 1 { message } else { message.replace(" is greased", " are greased") };
+    Finding::new(&RULE, span, message)
+        .help("say it in the tin: `greased with sunflower oil`, or `greased with nothing`")
+}
+
+fn of_ingredients(
     context: &Context,
     span: Span,
     claimed: &str,

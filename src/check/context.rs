@@ -11,8 +11,8 @@ use crate::formula::{
     Numbers, Substance, Trouble, Value, ValueKind, Warmth, Within, Worked, WorkedLine, main_mix,
     unknown_style, warmth,
 };
-use crate::quantity::display::{minutes, trimmed};
-use crate::quantity::{Exact, Range, Unit, half, int};
+use crate::quantity::display::{minutes, percent, to_step, trimmed};
+use crate::quantity::{Exact, Range, Unit, half, int, ratio};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
     Amount, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Target, Text,
@@ -741,7 +741,12 @@ impl<'a, 't> Context<'a, 't> {
     /// A value of a figure for a sentence.
     pub fn show(&self, value: &Exact, kind: ValueKind) -> String {
         match kind {
-            ValueKind::Share => format!("{} %", trimmed(&(value * int(100)), 2)),
+            ValueKind::Share => {
+                let shown = trimmed(&(value * int(100)), 2);
+                // What is something is never told as nothing.
+                let is_nothing = !value.is_zero() && to_step(value, &ratio(1, 10_000)).is_zero();
+                format!("{} %", if is_nothing { percent(value, 2) } else { shown })
+            }
             ValueKind::Mass => grams(value),
             ValueKind::Number => trimmed(value, 2),
             ValueKind::Time => minutes(value),

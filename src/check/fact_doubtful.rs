@@ -120,9 +120,23 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     judge.names(&names_of_formula(formula));
 }
 
-/// The third speed of a mixer that has two.
+/// The third speed of a mixer that has two, or one higher than most have of a mixer that does
+/// not say how many it has.
 fn no_such_speed(mixer: &Mixer, speed: u32, span: Span) -> Option<Finding> {
-    let speeds = mixer.speeds.filter(|speeds| speed > *speeds)?;
+    let Some(speeds) = mixer.speeds else {
+        let usual = limits::most("habit of facts", "usual gear")?;
+        let name = &mixer.name.shown;
+        return (int(i64::from(speed)) > usual).then(|| {
+            let message = format!(
+                "`speed {speed}` is more than most mixers have, and `{name}` does not say how many it has"
+            );
+            Finding::new(&RULE, span, message)
+                .help(format!("check the speed, or say how many there are: `speeds {speed}`"))
+        });
+    };
+    if speed <= speeds {
+        return None;
+    }
     let message =
         format!("`speed {speed}` is beyond the mixer `{}`, which has {speeds}", mixer.name.shown);
     let said = Finding::new(&RULE, span, message).level(Level::Error);

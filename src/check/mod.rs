@@ -31,6 +31,7 @@ mod clauses_disagree;
 mod composition_impossible;
 mod context;
 mod conventions;
+mod culture_doubtful;
 mod culture_flour_not_listed;
 mod denials;
 mod dough_left;
@@ -142,13 +143,14 @@ pub fn check(house: &House, formula: &Formula, worked: &Worked, findings: &mut V
     run(&mut context, findings);
     if worked.sound {
         let mut own = findings.split_off(first);
-        blame::blame_once(&context, &mut own);
-        blame::hold_back(&context, &mut own, |context| {
+        let anew = |context: &Context| {
             let mut again = Vec::new();
             let mut context = Context::new(context.house, context.worked, &mut again);
             run(&mut context, &mut again);
             again
-        });
+        };
+        blame::blame_once(&context, &mut own, &anew);
+        blame::hold_back(&context, &mut own, &anew);
         findings.append(&mut own);
     }
     for finding in &mut findings[first..] {

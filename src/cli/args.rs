@@ -608,9 +608,9 @@ pub struct Print {
     /// How the pages are written.
     #[arg(long, value_enum, default_value_t = PrintFormat::Pdf)]
     pub format: PrintFormat,
-    /// Dots per inch, for png.
-    #[arg(long, default_value_t = 144, value_parser = clap::value_parser!(u16).range(20..=1200))]
-    pub dpi: u16,
+    /// Dots per inch, for png: 144 unless said otherwise.
+    #[arg(long, value_parser = clap::value_parser!(u16).range(20..=1200))]
+    pub dpi: Option<u16>,
     /// What to make instead: "60 loaves", "20 kg dough", "from 400 g levain".
     #[arg(long, value_name = "YIELD", allow_hyphen_values = true)]
     pub makes: Option<String>,

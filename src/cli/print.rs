@@ -41,13 +41,24 @@ const FORGET_AFTER: usize = 8;
 /// The most prints of one book: each takes a few of the file numbers that typst has.
 const MAX_PRINTS_OF_A_BOOK: usize = 5000;
 
+/// Dots per inch of a PNG where none are asked for.
+const DPI: u16 = 144;
+
 /// The file of a book, in its folder.
 const BOOK: &str = "book.pdf";
 
 /// `assize print`.
 pub fn run(args: &Print) -> Exit {
     if let Some(folder) = &args.export_templates {
+        if prints_something(args) {
+            return usage(
+                "`--export-templates` writes templates and prints nothing; leave the rest out",
+            );
+        }
         return export(folder);
+    }
+    if args.dpi.is_some() && args.format != PrintFormat::Png {
+        return usage("`--dpi` is for `--format png`");
     }
     if args.one && args.format != PrintFormat::Pdf {
         return usage("`--one` makes one PDF; leave out `--format`");
@@ -70,7 +81,18 @@ pub fn run(args: &Print) -> Exit {
         Ok(languages) => languages,
         Err(exit) => return exit,
     };
-    if day::are_days(&bakehouses, &names) {
+    let of_days = day::are_days(&bakehouses, &names);
+    if of_days && let Some(option) = of_booklets(args) {
+        return usage(&format!("`{option}` is for booklets, and this is a day"));
+    }
+    let labels = [PrintKind::Batches, PrintKind::Packing];
+    let has_labels = args.only.is_empty() || args.only.iter().any(|kind| labels.contains(kind));
+    if args.label.is_some() && !has_labels {
+        return usage(
+            "`--label` is the size of labels: add `--only batches` or leave `--only` out",
+        );
+    }
+    if of_days {
         return day::print(args, &loaded, &bakehouses, &names);
     }
     if args.only.iter().any(|only| only.of_day().is_some()) {
@@ -106,6 +128,10 @@ pub fn run(args: &Print) -> Exit {
     }
     if wanted.is_empty() && booklets.is_empty() && loaded.is_whole() {
         return usage(NO_FORMULA);
+    }
+    let prints_days = names.is_empty() && takes_booklets && bakehouses.iter().any(has_days);
+    if let Some(wrong) = without_effect(args, booklets.is_empty(), prints_days) {
+        return usage(&wrong);
     }
     wanted.sort_by(|one, two| one.2.name.key.cmp(&two.2.name.key));
     if let Some(pair) = wanted.windows(2).find(|pair| pair[0].2.name.key == pair[1].2.name.key) {
@@ -193,6 +219,49 @@ pub fn run(args: &Print) -> Exit {
     }
     let left_out = if outcome.skipped > 0 { Exit::Findings } else { Exit::Clean };
     left_out.max(late).max(exit_of(&findings))
+}
+
+/// Whether something is asked for that is only of prints.
+fn prints_something(args: &Print) -> bool {
+    !args.what.is_empty()
+        || !args.only.is_empty()
+        || args.makes.is_some()
+        || args.language.is_some()
+        || args.dpi.is_some()
+        || args.label.is_some()
+        || args.placings.is_some()
+        || of_booklets(args).is_some()
+        || args.one
+        || args.archive
+        || args.volumes
+        || args.format != PrintFormat::Pdf
+}
+
+/// An option that is given and only says something to booklets.
+fn of_booklets(args: &Print) -> Option<&'static str> {
+    let copy = (!args.copy.is_empty()).then_some("--copy");
+    copy.or(args.large.then_some("--large"))
+}
+
+/// Whether a house has days, which are printed with all the rest.
+fn has_days(bakehouse: &Bakehouse) -> bool {
+    bakehouse.files.iter().any(|file| !file.tree.days.is_empty())
+}
+
+/// What is wrong with an option that would change none of these prints.
+fn without_effect(args: &Print, no_booklets: bool, prints_days: bool) -> Option<String> {
+    if let Some(option) = of_booklets(args).filter(|_| no_booklets) {
+        return Some(format!("`{option}` is for booklets, and none is printed here"));
+    }
+    let of_days = args.label.map(|_| "--label").or(args.placings.map(|_| "--placings"));
+    if let Some(option) = of_days.filter(|_| !prints_days) {
+        return Some(format!("`{option}` is for days: name one, as in `assize print saturday`"));
+    }
+    let no_card = !args.only.is_empty() && !args.only.contains(&PrintKind::Card);
+    if args.volumes && no_card {
+        return Some("`--volumes` is for cards; leave it out, or add `--only card`".into());
+    }
+    None
 }
 
 /// A house with what its prints need.
@@ -409,7 +478,7 @@ fn print_one(
     let (format, ending) = match args.format {
         PrintFormat::Pdf => (Format::Pdf { archive: args.archive }, "pdf"),
         PrintFormat::Svg => (Format::Svg, "svg"),
-        PrintFormat::Png => (Format::Png(f32::from(args.dpi)), "png"),
+        PrintFormat::Png => (Format::Png(f32::from(args.dpi.unwrap_or(DPI))), "png"),
         PrintFormat::Html => {
             let page = html::page(document, kind, printer.logo.as_deref());
             return write::put(args, &file_name(document, kind), "html", &[page.into_bytes()]);
@@ -595,7 +664,7 @@ fn print_copy(
     let (format, ending) = match args.format {
         PrintFormat::Pdf => (Format::Pdf { archive: args.archive }, "pdf"),
         PrintFormat::Svg => (Format::Svg, "svg"),
-        PrintFormat::Png => (Format::Png(f32::from(args.dpi)), "png"),
+        PrintFormat::Png => (Format::Png(f32::from(args.dpi.unwrap_or(DPI))), "png"),
         PrintFormat::Html => {
             let page = html::booklet_page(document, pictures);
             return write::put(args, &stem, "html", &[page.into_bytes()]);

@@ -8,13 +8,13 @@ use super::tell::{tell_on_error, usage};
 use crate::desk::{self, Loaded};
 use crate::diag::nearest;
 use crate::formula::{
-    Figure, House, Reason, ValueKind, Worked, beyond_water, from_measured, no_warmth, printed_as,
-    warmth,
+    Figure, House, How, Reason, Value, ValueKind, Worked, beyond_water, from_measured, no_warmth,
+    printed_as, warmth,
 };
 use crate::print::{json_tree, tree_as_printed};
 use crate::quantity::System;
 use crate::source::Sources;
-use crate::syntax::tree::Base;
+use crate::syntax::tree::{Base, Measure, Name, Question, Target};
 use crate::syntax::{read_ask, read_temperature};
 use crate::time::{self, Graph};
 
@@ -73,6 +73,12 @@ pub fn run(args: &Why) -> Exit {
                 let note = water.and_then(|warmth| beyond_water(&warmth, units));
                 let by = Told { format: args.format, units, of: Some(&worked), note };
                 let mut written = told(&by, reasons, &loaded.sources);
+                if let (WhyFormat::Text, Some(ends)) = (
+                    args.format,
+                    ends(&worked, (what.clone(), place.clone()), (base.clone(), percent), units),
+                ) {
+                    written.push_str(&ends);
+                }
                 if let (WhyFormat::Text, Some(other)) = (args.format, other) {
                     let what = if percent { "its weight" } else { "its percentage" };
                     let name = &worked.formula.name.shown;
@@ -106,6 +112,32 @@ pub fn run(args: &Why) -> Exit {
             }
         }
     })
+}
+
+/// Both ends of what was asked, where ranges of the formula make it one: the derivation is
+/// that of their low ends.
+fn ends(
+    worked: &Worked,
+    (what, place): (Target, Option<Name>),
+    (base, percent): (Option<Base>, bool),
+    units: System,
+) -> Option<String> {
+    let measure = match (base, percent) {
+        (Some(base), _) => Measure::Of(base),
+        (None, true) => Measure::Percent,
+        (None, false) => Measure::Itself,
+    };
+    let values = worked.answer(&Question { what, place, measure })?;
+    let low = values.iter().min_by(|one, two| one.amount.cmp(&two.amount))?;
+    let high = values.iter().max_by(|one, two| one.amount.cmp(&two.amount))?;
+    if low.amount == high.amount || worked.choices.len() < 2 {
+        return None;
+    }
+    let shown = |value: &Value| {
+        let told = Reason::new("", value.amount.clone(), value.kind, How::Written);
+        told.told_in(units).shown()
+    };
+    Some(format!("from {} to {}; shown is where all ranges begin\n", shown(low), shown(high)))
 }
 
 /// What the friction of the mixer really was, from the dough's measured temperature.

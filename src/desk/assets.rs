@@ -165,6 +165,8 @@ fn words(
     let Some(own) = own else { return words };
     let names: Vec<&str> =
         bakehouse.house.ingredients().map(|own| own.name.shown.as_str()).collect();
+    let again = wording::said_again(own);
+    findings.extend(again.iter().map(|(own, first)| words_unread::again(&file, own, *first)));
     findings.extend(own_words::denied(bakehouse, own, &file));
     let unknown = wording::unknown_messages(own, &names);
     findings.extend(unknown.iter().map(|slip| words_unread::unknown(&file, slip)));

@@ -2,12 +2,12 @@
 //! tins: what allergens depend on.
 
 use super::composition::{Composition, IngredientId, Substance};
-use super::house::{House, Ingredient};
+use super::house::{House, Ingredient, Tin};
 use super::ingredient_set::IngredientSet;
 use super::mixes::step_names;
 use super::side_mix::SideMix;
 use super::worked::Worked;
-use crate::syntax::tree::{Formula, Line, Mixture, Name, Verb};
+use crate::syntax::tree::{Formula, Line, Mixture, Name, Step, Verb};
 use ecow::EcoString;
 use rustc_hash::FxHashSet;
 
@@ -53,6 +53,11 @@ pub fn of_formula(worked: &Worked) -> IngredientSet {
     for name in grease(house, formula) {
         if !held.add_named(house, &name.key, &worked.side_mixes) {
             held.add_nameless(&name.shown);
+        }
+    }
+    for tin in tins_of_unknown_grease(house, formula) {
+        if !held.silent_tins.contains(&tin) {
+            held.silent_tins.push(tin);
         }
     }
     held
@@ -189,17 +194,32 @@ pub fn grease<'h>(house: &'h House, formula: &Formula) -> impl Iterator<Item = &
     grease_of_tins(house, formula).map(|(_, name)| name)
 }
 
+/// The tins that a formula is baked in of which nobody says what they are greased with.
+fn tins_of_unknown_grease(house: &House, formula: &Formula) -> Vec<EcoString> {
+    let pans = formula.method.iter().flat_map(|method| &method.steps);
+    let is_greased = |step: &Step| {
+        step.verb == Verb::Pan && step.phases.iter().any(|phase| !phase.with.is_empty())
+    };
+    if pans.into_iter().any(is_greased) {
+        return Vec::new();
+    }
+    let silent = house.tins().iter().filter(|tin| !tin.says_its_grease);
+    silent.filter(|tin| is_used(tin, formula)).map(|tin| tin.name.shown.clone()).collect()
+}
+
+fn is_used(tin: &Tin, formula: &Formula) -> bool {
+    let made = formula.makes.iter().flat_map(|makes| &makes.pieces);
+    let mut named = made.filter_map(|piece| piece.tin.as_ref()).chain(step_names(formula));
+    named.any(|name| name.key == tin.name.key)
+}
+
 /// The same with the tins.
 fn grease_of_tins<'h>(
     house: &'h House,
     formula: &Formula,
 ) -> impl Iterator<Item = (&'h Name, &'h Name)> {
     let greased = house.tins().iter().filter(|tin| !tin.greased.is_empty());
-    let used = greased.filter(|tin| {
-        let made = formula.makes.iter().flat_map(|makes| &makes.pieces);
-        let mut named = made.filter_map(|piece| piece.tin.as_ref()).chain(step_names(formula));
-        named.any(|name| name.key == tin.name.key)
-    });
+    let used = greased.filter(|tin| is_used(tin, formula));
     used.flat_map(|tin| tin.greased.iter().map(|name| (&tin.name, name)))
 }
 

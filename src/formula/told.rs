@@ -7,8 +7,8 @@ use super::worked::Worked;
 use crate::diag::Finding;
 use crate::diag::amounts::{Amount, in_us_units, plain};
 use crate::quantity::display::{
-    figures_of_grams, figures_of_ounces, in_ounces, is_beyond_eighths, ounce, shows, trimmed,
-    written_weight,
+    figures_of_grams, figures_of_ounces, in_ounces, is_beyond_eighths, ounce, shows, to_step,
+    trimmed, written_weight,
 };
 use crate::quantity::{Exact, System, int};
 use std::cell::OnceCell;
@@ -85,6 +85,22 @@ fn printed(house: &House, worked: &Worked, batches: u32) -> HashMap<Exact, Shown
     let scale = &house.settings.scale;
     let weighing = weigh(worked, batches, scale, &rows);
     let mut known = HashMap::new();
+    // The whole dough and what is left of it are told in the head, as they were asked for.
+    let numbers = worked.first();
+    let step = match &weighing.asked.step {
+        step if step.is_zero() => scale.finest(),
+        step => step.clone(),
+    };
+    for grams in [Some(numbers.whole.mass()), numbers.dough_left()].into_iter().flatten() {
+        let shown = Shown { grams: to_step(&grams, &step), step: scale.resolution(&grams) };
+        known.insert(grams, shown);
+    }
+    for (stage, own) in numbers.stages.iter().enumerate() {
+        for (feed, own) in own.earlier.iter().enumerate() {
+            let discarded = weighing.discarded.get(stage).and_then(|feeds| feeds.get(feed));
+            known.extend(discarded.map(|shown| (own.discarded.clone(), shown.clone())));
+        }
+    }
     for (grams, place) in places(worked, batches, &rows) {
         let Some(shown) = place.shown(&weighing) else { continue };
         known.entry(grams).or_insert_with(|| shown.clone());

@@ -149,6 +149,7 @@ impl Declared {
             speeds,
             volume_per_gram,
             greased,
+            ungreased,
             machines,
             decks,
             at,
@@ -201,6 +202,9 @@ impl Declared {
             if !greased.is_empty() {
                 let greased = it.names(greased);
                 it.put("greased with", greased);
+            }
+            if *ungreased {
+                it.put("greased with", Said::of("nothing"));
             }
         };
         Self::new(kind, name, write)

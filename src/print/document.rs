@@ -80,8 +80,15 @@ pub struct Document {
     pub cautions: Vec<String>,
     /// Allergens that the ingredients contain, by their names in law.
     pub contains: Vec<String>,
+    /// The same allergens in the same order by keys that are alike in every language: `wheat`,
+    /// `tree nuts`.
+    #[serde(default)]
+    pub contains_keys: Vec<String>,
     /// Allergens that some ingredient may contain besides.
     pub may_contain: Vec<String>,
+    /// The keys of those, in the same order.
+    #[serde(default)]
+    pub may_contain_keys: Vec<String>,
     /// Ingredients of which nothing, or not all, is known about allergens.
     pub contains_unknown: Vec<String>,
     /// Where this print came from, for its foot; absent where nobody asked.

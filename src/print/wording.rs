@@ -17,7 +17,7 @@ use icu_decimal::input::Decimal;
 use icu_decimal::options::DecimalFormatterOptions;
 use icu_decimal::{DecimalFormatter, DecimalFormatterPreferences};
 use icu_locale_core::Locale;
-use rustc_hash::FxHashSet;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
@@ -311,6 +311,16 @@ pub fn unknown_messages(own: &str, names: &[&str]) -> Vec<Unknown> {
             near: nearest(id, known.iter().copied()).map(str::to_owned),
         })
         .collect()
+}
+
+/// Messages that a house's own words say again, each with the line where it is said first.
+pub fn said_again(own: &str) -> Vec<(OwnMessage<'_>, usize)> {
+    let mut first: FxHashMap<&str, usize> = FxHashMap::default();
+    let again = own_messages(own).into_iter().filter_map(|message| {
+        let line = *first.entry(message.id).or_insert(message.line);
+        (line != message.line).then_some((message, line))
+    });
+    again.collect()
 }
 
 /// The name of the message that begins on a line.

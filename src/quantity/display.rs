@@ -54,7 +54,7 @@ pub fn percent(share: &Exact, decimals: u8) -> String {
 pub fn figures_of_share(share: &Exact, decimals: u8) -> u8 {
     let value = share * int(100);
     let mut digits = decimals.max(1);
-    while digits < 4 && !value.is_zero() && to_step(&value, &last_digit(digits)).is_zero() {
+    while digits < 8 && !value.is_zero() && to_step(&value, &last_digit(digits)).is_zero() {
         digits += 1;
     }
     if digits < 3 && value.clone().max(-value.clone()) < int(1) && !value.is_zero() {
@@ -300,6 +300,11 @@ impl Scale {
     /// A scale of these resolutions.
     pub fn new(steps: Vec<ScaleStep>) -> Self {
         Self { steps }
+    }
+
+    /// Its resolutions, as they were given.
+    pub fn steps(&self) -> &[ScaleStep] {
+        &self.steps
     }
 
     /// A scale in ounces: an eighth of one, and a hundredth below one; common practice, no

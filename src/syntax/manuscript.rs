@@ -45,13 +45,19 @@ enum Mark {
 const OURS: &str = "dough";
 const NO_CHECK: &str = "no-check";
 
+/// What else somebody may call such a block, alone or as a part of a mark.
+const NEAR: [&str; 9] =
+    [OURS, "assize", "teig", "pate", "pâte", "masa", "impasto", "formula", "deeg"];
+
 /// Reads the words behind a fence: `dough`, `Dough no-check`, `{.dough .no-check}`.
 fn mark(info: &str) -> Mark {
     let parts = |letter: char| letter.is_whitespace() || "{}.,;:".contains(letter);
     let mut words = info.split(parts).filter(|word| !word.is_empty()).map(str::to_lowercase);
     let Some(first) = words.next() else { return Mark::Other };
     if first != OURS {
-        let near = strsim::damerau_levenshtein(&first, OURS) == 1 || first == "assize";
+        // `language-dough`, `lang=dough`, and the word in the languages of prints.
+        let is_in_it = |word: &str| word.split(['-', '_', '=']).any(|part| NEAR.contains(&part));
+        let near = strsim::damerau_levenshtein(&first, OURS) == 1 || is_in_it(&first);
         return if near { Mark::Near } else { Mark::Other };
     }
     let rest: Vec<String> = words.collect();
@@ -119,17 +125,33 @@ pub fn doubtful(source: SourceId, text: &str) -> Vec<Finding> {
                 match mark(&info) {
                     Mark::Near => findings.push(unread_fence::near(at, &info)),
                     Mark::NearNoCheck => findings.push(unread_fence::near_no_check(at, &info)),
-                    Mark::Other if begins_a_formula(&text[range.clone()], &info) => {
-                        findings.push(unread_fence::unmarked(at));
+                    Mark::Other
+                        if !shows_markdown(&info) && holds_a_formula(&text[range.clone()]) =>
+                    {
+                        findings.push(unread_fence::unmarked(at, &info));
                     }
                     _ => {}
                 }
                 passed.push(range);
             }
-            Event::Start(Tag::HtmlBlock)
-                if text[range.clone()].trim_start().starts_with("<!--") =>
-            {
-                passed.push(range);
+            Event::Start(Tag::CodeBlock(CodeBlockKind::Indented)) => {
+                let inside = &text[range.clone()];
+                if let Some(at) = formula_in(inside).filter(|_| !holds_a_fence(inside)) {
+                    let at = place(source, text, range.start + at);
+                    findings.push(unread_fence::indented(at));
+                }
+            }
+            Event::Start(Tag::HtmlBlock) => {
+                let inside = &text[range.clone()];
+                let is_comment = inside.trim_start().starts_with("<!--");
+                let found = formula_in(inside).filter(|_| is_comment || !holds_a_fence(inside));
+                if let Some(at) = found {
+                    let at = place(source, text, range.start + at);
+                    findings.push(unread_fence::in_html(at, is_comment));
+                }
+                if is_comment {
+                    passed.push(range);
+                }
             }
             _ => {}
         }
@@ -160,15 +182,47 @@ fn fence_of_ours(line: &str) -> Option<usize> {
     (is_lead && !info.contains('`') && mark(info) == Mark::Ours).then_some(at)
 }
 
-/// Whether a block without a mark begins as a formula does.
-fn begins_a_formula(block: &str, info: &str) -> bool {
-    if !info.trim().is_empty() {
-        return false;
+/// Whether a formula stands in a block.
+fn holds_a_formula(block: &str) -> bool {
+    formula_in(block).is_some()
+}
+
+/// Whether a block shows how a manuscript is written.
+fn shows_markdown(info: &str) -> bool {
+    let first = info.split(|letter: char| !letter.is_alphanumeric()).find(|word| !word.is_empty());
+    first.is_some_and(|word| matches!(word.to_lowercase().as_str(), "markdown" | "md"))
+}
+
+/// Whether what looks like a fence of ours stands in a block.
+fn holds_a_fence(block: &str) -> bool {
+    block.lines().any(|line| fence_of_ours(line).is_some())
+}
+
+/// Where a formula begins in a block that is not read: `formula NAME … {`.
+fn formula_in(block: &str) -> Option<usize> {
+    let mut start = 0;
+    for line in block.split_inclusive('\n') {
+        let lead = |letter: char| letter.is_whitespace() || letter == '>';
+        // After a tag: `<pre class="dough">formula …`.
+        let after = match line.trim_start().strip_prefix('<') {
+            Some(tag) => tag.find('>').map_or(line, |end| &tag[end + 1..]),
+            None => line,
+        };
+        let own = after.trim_start_matches(lead);
+        let named = own.strip_prefix("formula").filter(|rest| rest.starts_with([' ', '\t']));
+        let opens = |rest: &str| rest.split_whitespace().next().is_some_and(|name| name != "{");
+        if named.is_some_and(|rest| rest.contains('{') && opens(rest)) {
+            return Some(start + line.len() - own.len());
+        }
+        start += line.len();
     }
-    let first = block.lines().skip(1).map(|line| line.trim_start_matches(['>', ' ', '\t']));
-    let Some(first) = first.into_iter().find(|line| !line.is_empty()) else { return false };
-    let mut words = first.split_whitespace();
-    words.next() == Some("formula") && words.next().is_some() && first.trim_end().ends_with('{')
+    None
+}
+
+/// The rest of a line from a place in it.
+fn place(source: SourceId, text: &str, start: usize) -> Span {
+    let line = text[start..].lines().next().unwrap_or_default();
+    Span::new(source, byte(start), byte(start + line.trim_end().len()))
 }
 
 /// The words behind a fence that opens at `start`; the fence itself where there are none.

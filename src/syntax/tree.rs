@@ -1136,6 +1136,8 @@ pub struct Machine {
     pub volume_per_gram: Option<(Quantity, Quantity)>,
     /// `greased with butter`, of a tin.
     pub greased: Vec<Name>,
+    /// `greased with nothing`, of a tin.
+    pub ungreased: bool,
     /// `machines 2` of a mixer: how many there are alike.
     pub machines: Option<(u32, Span)>,
     /// `decks 3` of an oven, each with its own heat.

@@ -1102,7 +1102,14 @@ impl Random {
             1 => Vec::new(),
             _ => vec![dice.pick(things).clone()],
         };
-        let greased = grease.first().map_or(String::new(), |it| format!("; greased with {it}"));
+        // One that says nothing of its grease proves nothing.
+        let is_silent = grease.is_empty() && dice.one_in(2);
+        let greased = match grease.first() {
+            Some(grease) => format!("; greased with {grease}"),
+            None if is_silent => String::new(),
+            None => "; greased with nothing".to_owned(),
+        };
+        let grease = if is_silent { vec![UNKNOWN_GREASE.to_owned()] } else { grease };
         self.text.push_str(&format!("tin box {{ holds 1 l{greased} }}\n"));
         self.brings.insert("box".to_owned(), grease);
         Some("box".to_owned())
@@ -1200,6 +1207,12 @@ impl Random {
         }
     }
 
+    /// Whether a name leads to a tin that says nothing of its grease.
+    fn is_of_unknown_grease(&self, name: &str) -> bool {
+        let mut inner = self.brings.get(name).into_iter().flatten();
+        name == UNKNOWN_GREASE || inner.any(|inner| self.is_of_unknown_grease(inner))
+    }
+
     /// What a search by brute force says of a claim.
     fn verdict(&self, store: &Store, formula: &str, claim: &str) -> &'static str {
         let mut found = BTreeSet::new();
@@ -1211,14 +1224,18 @@ impl Random {
         if says().flat_map(|says| says.contains.iter().flatten()).any(|name| is_below(name)) {
             return "claim-refuted";
         }
-        let open = says().any(|says| {
-            says.contains.is_none()
-                || says.contains.iter().flatten().any(|name| is_above(name))
-                || says.may.iter().any(|name| is_below(name) || is_above(name))
-        });
+        let open = self.is_of_unknown_grease(formula)
+            || says().any(|says| {
+                says.contains.is_none()
+                    || says.contains.iter().flatten().any(|name| is_above(name))
+                    || says.may.iter().any(|name| is_below(name) || is_above(name))
+            });
         if open { "claim-not-proved" } else { "proved" }
     }
 }
+
+/// What stands for the grease of a tin that does not say it.
+const UNKNOWN_GREASE: &str = "grease that nobody knows";
 
 /// 10,000 formulas: a claim is proved where a search over all names, members and other
 /// names finds nothing and everything is known, and only there.

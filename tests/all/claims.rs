@@ -260,8 +260,11 @@ fn no_figure_is_proved_of_a_base_that_is_not_its_own() {
                     .any(|it| figure.contains(it));
             let is_its_own = is_its_own || (figure, base) == ("hydration", "of added flour");
             let found = findings(&text);
+            // That such a range says nothing is told of every one of them.
             let is_open = |it: &Finding| it.rule.name == "claim-cannot-be-checked";
-            let is_silent = !found.iter().any(|it| it.level == Level::Error || is_open(it));
+            let found: Vec<&Finding> =
+                found.iter().filter(|it| !it.message.contains("says nothing")).collect();
+            let is_silent = !found.iter().any(|it| it.level == Level::Error || is_open(*it));
             assert_eq!(is_silent, is_its_own, "{figure} {base}: {:?}", names(&text));
         }
     }

@@ -12,6 +12,9 @@ fn untrue(reason: &Reason) -> Option<String> {
     if reason.how == How::Because(Ground::OnNoLine) {
         return Some(format!("`{}` is {}, and no line brings it", reason.what, reason.amount));
     }
+    if let Some(words) = not_english(&reason.what) {
+        return Some(format!("`{}` reads `{words}`", reason.what));
+    }
     let amounts: Vec<&Exact> = reason.parts.iter().map(|part| &part.amount).collect();
     let comes_to = match (&reason.how, amounts.as_slice()) {
         (How::Sum, all) => all.iter().fold(Exact::ZERO, |sum, part| sum + *part),
@@ -30,6 +33,15 @@ fn untrue(reason: &Reason) -> Option<String> {
         ));
     }
     reason.parts.iter().find_map(untrue)
+}
+
+/// Two words of a name that no sentence has side by side: `for of`.
+fn not_english(what: &str) -> Option<String> {
+    let words: Vec<&str> = what.split(' ').collect();
+    let is_link = |word: &str| matches!(word, "of" | "in" | "for" | "at" | "with");
+    let found = words.windows(2).find(|pair| pair.iter().all(|word| is_link(word)));
+    let last = words.last().filter(|last| is_link(last)).map(ToString::to_string);
+    found.map(|pair| pair.join(" ")).or(last)
 }
 
 #[test]

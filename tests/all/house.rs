@@ -136,6 +136,35 @@ fn a_house_brings_words_of_its_own() {
     assert!(card(folder.path()).contains("Zout"));
 }
 
+/// Any message said twice is told with both lines; said once, or in a comment, it is not.
+#[test]
+fn a_message_of_the_house_is_said_once() {
+    let folder = bakehouse("  language nl");
+    for (words, told) in [
+        (
+            "figure-salt = Zout\nprint-method = Werkwijze\nfigure-salt = Zout\n",
+            Some("line 3, was said on line 1"),
+        ),
+        (
+            "print-method = A\n  B\n\nprint-method = { $weight }\n",
+            Some("line 4, was said on line 1"),
+        ),
+        ("name-salt = Zout\nname-salt = Keukenzout\n", Some("line 2, was said on line 1")),
+        ("figure-salt = Zout\n# figure-salt = Zout\nprint-method = Werkwijze\n", None),
+    ] {
+        write(folder.path(), "templates/words.ftl", words);
+        let done = assize(folder.path(), &["check"]);
+        let all = out(&done) + &err(&done);
+        match told {
+            Some(told) => assert!(
+                all.split_whitespace().collect::<Vec<_>>().join(" ").contains(told),
+                "{words}{all}"
+            ),
+            None => assert!(!all.contains("words-unread"), "{words}{all}"),
+        }
+    }
+}
+
 #[test]
 fn a_template_of_the_house_replaces_ours_and_reads_its_own_folder() {
     let folder = bakehouse("");
@@ -470,5 +499,99 @@ fn a_hidden_folder_belongs_to_no_bakehouse_above_it() {
         let shown = assize(&inside, &["show", "pier-loaf"]);
         assert_eq!(shown.status.success(), known, "{name}");
         assert!(assize(&inside, &["show", "own-loaf"]).status.success(), "{name}");
+    }
+}
+
+/// What it contains is known by a key that no language changes, beside each name.
+#[test]
+fn allergens_have_a_key_beside_each_name() {
+    let keys = |language: &str| {
+        let folder = bakehouse(&format!("  language {language}"));
+        let own = "ingredient quay mix is a nut { contains hazelnuts, milk, eggs; may contain sesame, soybeans }\n";
+        write(folder.path(), "own.dough", own);
+        let text = PLAIN;
+        write(folder.path(), "pier.dough", text.replace("    salt ", "    quay mix 5%\n    salt "));
+        let document = document(folder.path());
+        let list = |name: &str| -> Vec<String> {
+            let all = document[name].as_array().expect(name).iter();
+            all.map(|it| it.as_str().expect("a text").to_owned()).collect()
+        };
+        for (names, keys) in [("contains", "contains_keys"), ("may_contain", "may_contain_keys")] {
+            assert_eq!(list(names).len(), list(keys).len(), "{language}: {document}");
+            assert!(!list(keys).is_empty(), "{language}: {document}");
+        }
+        let mut all = [list("contains_keys"), list("may_contain_keys")].concat();
+        all.sort();
+        all
+    };
+    let english = keys("en");
+    assert!(english.contains(&"hazelnuts".to_owned()), "{english:?}");
+    for language in ["fr", "de", "es", "it"] {
+        assert_eq!(keys(language), english, "{language}");
+    }
+}
+
+/// Every option of `print`, with what it says nothing to: refused, and nothing is written.
+/// Those that always say something are listed.
+#[test]
+fn no_option_of_print_is_taken_in_silence() {
+    let refused: &[(&str, &[&str])] = &[
+        ("--dpi", &["print", "pier-loaf", "--dpi", "300"]),
+        ("--dpi", &["print", "pier-loaf", "--dpi", "300", "--format", "pdf"]),
+        ("--dpi", &["print", "pier-loaf", "--dpi", "300", "--format", "svg"]),
+        ("--copy", &["print", "pier-loaf", "--copy", "teacher"]),
+        ("--copy", &["print", "--copy", "learner"]),
+        ("--large", &["print", "pier-loaf", "--large"]),
+        ("--large", &["print", "--large", "--only", "card"]),
+        ("--label", &["print", "pier-loaf", "--label", "70x37"]),
+        ("--label", &["print", "--label", "70x37", "--only", "card"]),
+        ("--placings", &["print", "pier-loaf", "--placings", "10"]),
+        ("--volumes", &["print", "pier-loaf", "--volumes", "--only", "table"]),
+        ("--volumes", &["print", "pier-loaf", "--volumes", "--only", "sheet,table"]),
+        ("--one", &["print", "pier-loaf", "--one", "--format", "html"]),
+        ("--archive", &["print", "pier-loaf", "--archive", "--format", "png"]),
+        ("--export-templates", &["print", "--export-templates", "t", "pier-loaf"]),
+        ("--export-templates", &["print", "--export-templates", "t", "--makes", "2 loaves"]),
+        ("--export-templates", &["print", "--export-templates", "t", "--only", "card"]),
+        ("--export-templates", &["print", "--export-templates", "t", "--volumes"]),
+        ("--export-templates", &["print", "--export-templates", "t", "--format", "html"]),
+    ];
+    for (option, command) in refused {
+        let folder = bakehouse("  language en");
+        let done = assize(folder.path(), command);
+        assert_eq!(done.status.code(), Some(2), "{command:?}: {}{}", out(&done), err(&done));
+        assert!(err(&done).contains(option), "{command:?}: {}", err(&done));
+        for written in ["prints", "t"] {
+            assert!(!folder.path().join(written).exists(), "{command:?} wrote {written}");
+        }
+    }
+    let folder = bakehouse("  language en");
+    for command in [
+        &["print", "pier-loaf", "--only", "card", "--dpi", "40", "--format", "png"][..],
+        &["print", "pier-loaf", "--only", "card", "--volumes", "--format", "html"],
+        &["print", "--export-templates", "t"],
+    ] {
+        let done = assize(folder.path(), command);
+        assert_eq!(done.status.code(), Some(0), "{command:?}: {}", err(&done));
+    }
+    let always = [
+        "--only",
+        "--to",
+        "--format",
+        "--makes",
+        "--language",
+        "--system-fonts",
+        "--template-seconds",
+        "--help",
+    ];
+    let help = assize(folder.path(), &["print", "--help"]);
+    let words = out(&help) + &err(&help);
+    let options = words.lines().filter_map(|line| {
+        let word = line.split_whitespace().find(|word| word.starts_with("--"))?;
+        line.trim_start().starts_with('-').then(|| word.trim_end_matches(',').to_owned())
+    });
+    for option in options {
+        let is_judged = refused.iter().any(|(judged, _)| **judged == option);
+        assert!(is_judged || always.contains(&option.as_str()), "{option} is judged nowhere");
     }
 }

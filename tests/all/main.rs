@@ -65,6 +65,7 @@ mod prints;
 mod promises;
 mod proof;
 mod properties;
+mod proposals;
 mod prose;
 mod quantities;
 mod quoted;

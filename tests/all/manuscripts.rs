@@ -2,7 +2,7 @@
 //! out and printed, and what looks like a formula and is not read is told.
 
 use crate::support::{PLAIN, assize, err, folder, out};
-use assize::testing::diag::Finding;
+use assize::testing::diag::{Finding, Level};
 use assize::testing::source::SourceId;
 use assize::testing::syntax::{format, manuscript, read};
 use std::fs;
@@ -213,6 +213,13 @@ fn a_block_that_looks_like_formulas_and_is_not_read_is_told() {
         "dough no-chek",
         "dough nocheck",
         "",
+        "text",
+        "rust",
+        "Teig",
+        "pâte",
+        "language-dough",
+        "lang=dough",
+        "{.language-dough}",
     ] {
         let told = doubtful(&block(info));
         assert_eq!(told.len(), 1, "{info}: {told:?}");
@@ -225,11 +232,29 @@ fn a_block_that_looks_like_formulas_and_is_not_read_is_told() {
         "dough no-check",
         "{.dough .no-check}",
         "dough bread.dough",
-        "text",
-        "rust",
-        "toml",
+        "markdown",
     ] {
         assert!(doubtful(&block(info)).is_empty(), "{info}");
+    }
+    // Without a formula in it, what is marked otherwise is somebody else's.
+    for info in ["", "text", "rust", "toml"] {
+        let other =
+            format!("Words.\n\n```{info}\na formula {{ is }} something\nlet formula = 1;\n```\n");
+        assert!(doubtful(&other).is_empty(), "{info}");
+    }
+    let one_line = "formula a \"A\" { makes 1 loaf }\n";
+    for (unread, level) in [
+        (format!("Words:\n\n    {one_line}"), Level::Note),
+        (format!("<pre class=\"dough\">{one_line}</pre>\n"), Level::Warning),
+        (format!("<pre class=\"dough\">\n{one_line}</pre>\n"), Level::Warning),
+        (format!("<!--\n```dough\n{one_line}```\n-->\n"), Level::Note),
+        (format!("<!--\n{one_line}-->\n"), Level::Note),
+        (format!("- item\n\n  ```\n  {one_line}  ```\n"), Level::Note),
+        (format!("> ```text\n> {one_line}> ```\n"), Level::Note),
+    ] {
+        let told = doubtful(&unread);
+        assert_eq!(told.len(), 1, "{unread}: {told:?}");
+        assert_eq!((told[0].rule.name, told[0].level), ("unread-fence", level), "{unread}");
     }
     let lost = "Words:\n\n    ```dough\n    formula a {\n    ```\n";
     let in_html = "<details>\n```dough\nformula a {\n```\n</details>\n";

@@ -711,3 +711,202 @@ fn what_is_printed_with_many_breads_is_held_to_each() {
         assert_eq!(errors(words, &plain), 0, "{words}");
     }
 }
+
+/// A culture of every make-up: told where nothing can live in it, silent over all that are
+/// kept, and so with soakers and scalds of every dry thing.
+#[test]
+fn a_culture_and_a_soaker_have_something_to_live_and_swell_in() {
+    let level = |text: &str, rule: &str| {
+        let found = findings(text);
+        let told = found.iter().find(|finding| finding.rule.name == rule);
+        told.map(|finding| finding.level)
+    };
+    for flour in [0, 100] {
+        for water in [0, 10, 20, 34, 35, 50, 100, 150, 260, 261, 900, 1001, 2000] {
+            let line = |name: &str, share: i32| match share {
+                0 => String::new(),
+                share => format!("{name} {share}%; "),
+            };
+            let lines = line("bread flour", flour) + &line("water", water);
+            if lines.is_empty() {
+                continue;
+            }
+            let text = format!("culture c seed {{ {lines}}}\n");
+            let wanted = match (flour, water) {
+                (0, _) | (_, 0..15) | (_, 1001..) => Some(Level::Error),
+                (_, 35..=260) => None,
+                _ => Some(Level::Warning),
+            };
+            assert_eq!(level(&text, "culture-doubtful"), wanted, "{text}");
+        }
+    }
+    for lives in [
+        "water 100%; raisins 20%",
+        "water 100%; honey 10%",
+        "whole wheat flour 50%; apples 40%; water 30%",
+    ] {
+        assert_eq!(
+            level(&format!("culture c seed {{ {lives} }}\n"), "culture-doubtful"),
+            None,
+            "{lives}"
+        );
+    }
+    let stage = |kind: &str, lines: &str| {
+        format!(
+            "formula a \"A\" {{ makes 3 loaves at 800 g\n dough {{ bread flour 900 g; water 600 g; salt 18 g; fresh \
+             yeast 9 g; apart all }}\n {kind} apart {{ {lines}; stands 8h }} }}\n"
+        )
+    };
+    for kind in ["soaker", "scald"] {
+        for dry in [
+            "bread flour",
+            "dark rye flour",
+            "cracked wheat",
+            "rolled oats",
+            "sunflower seeds",
+            "linseed",
+        ] {
+            for beside in ["", "; salt 2 g", "; sunflower oil 10 g"] {
+                let text = stage(kind, &format!("{dry} 100 g{beside}"));
+                assert_eq!(level(&text, "no-liquid"), Some(Level::Error), "{text}");
+            }
+            for wet in [
+                "water 100 g",
+                "whole milk 100 g",
+                "egg 100 g",
+                "honey 50 g",
+                "water as needed",
+                "rye culture 50 g",
+            ] {
+                let text = stage(kind, &format!("{dry} 100 g; {wet}"));
+                assert_eq!(level(&text, "no-liquid"), None, "{text}");
+            }
+        }
+    }
+}
+
+/// A tin that does not say what it is greased with proves no absence; one that says it, or
+/// that it is with nothing, does, and so does a step that greases it.
+#[test]
+fn the_grease_of_a_tin_is_known_before_an_absence_is_proved() {
+    let text = |tin: &str, step: &str, claim: &str| {
+        format!(
+            "bakehouse \"Gullhaven Bakehouse\" {{ tin plain {{ holds 1 l{tin} }} }}\nformula a \"A\" {{ makes 2 loaves in \
+             plain\n total {{ bread flour 100%; water 65%; salt 2%; fresh yeast 1% }}\n method {{ mix 8min; bulk 1h at \
+             24C; {step}proof 1h at 24C; bake 40min at 230C }}\n expect {{ {claim} }} }}\n"
+        )
+    };
+    let told = |text: &str| {
+        let found = findings(text);
+        let told = found.iter().find(|it| it.rule.name == "claim-not-proved");
+        told.map(|it| (it.level, it.message.clone()))
+    };
+    for claim in ["free from milk", "free from eggs, nuts", "free from soya", "vegan", "vegetarian"]
+    {
+        let (level, message) = told(&text("", "", claim)).expect(claim);
+        assert_eq!(level, Level::Error);
+        assert!(message.contains("the tin `plain` is greased with is not known"), "{message}");
+        assert_eq!(
+            told(&text("", "pan 5min in plain; ", claim)).map(|it| it.0),
+            Some(Level::Error),
+            "{claim}"
+        );
+        for known in ["; greased with nothing", "; greased with sunflower oil"] {
+            assert_eq!(told(&text(known, "", claim)), None, "{claim} {known}");
+        }
+        let by_hand = text("", "pan 5min with sunflower oil in plain; ", claim);
+        assert_eq!(told(&by_hand), None, "{claim}");
+    }
+    let buttered = findings(&text("; greased with butter", "", "free from milk"));
+    assert!(buttered.iter().any(|it| it.rule.name == "claim-refuted"), "{buttered:#?}");
+    // Without a claim nothing is asked of a tin.
+    assert_eq!(told(&text("", "", "hydration 65%")), None);
+}
+
+/// A claim that is true of whatever there is, is refused; one that somebody can fail is not.
+#[test]
+fn a_claim_says_something() {
+    let told = |claim: &str| {
+        let text = PLAIN.replace("  }\n}\n", &format!("  }}\n  expect {{ {claim} }}\n}}\n"));
+        let found = findings(&text);
+        found.iter().any(|it| it.rule.name == "claim-cannot-be-checked" && it.level == Level::Error)
+    };
+    let empty = [
+        "hydration 60% ± 100%",
+        "hydration 60% ± 60%",
+        "salt 0%..100%",
+        "salt 0%..",
+        "salt ..100%",
+        "salt 0%..250%",
+        "fresh yeast 0%..100%",
+        "yeast as fresh ..100%",
+        "dough 0 g..",
+        "dough 1 kg ± 1 kg",
+        "salt ..100% of dough",
+        "prefermented flour 0%..100%",
+        "salt 2% ± 5%",
+    ];
+    for claim in empty {
+        assert!(told(claim), "{claim}");
+    }
+    let full = [
+        "hydration 60% ± 20%",
+        "salt 0%..3%",
+        "salt ..3%",
+        "hydration ..100%",
+        "dough 1 kg..",
+        "water ..100%",
+        "salt 2% ± 0.2%",
+        "total percentage ..180%",
+        "fresh yeast 0.5%..",
+    ];
+    for claim in full {
+        assert!(!told(claim), "{claim}");
+    }
+}
+
+/// A stage with the name of a kind of ingredient: what is claimed of it is told apart or
+/// refused, never left open.
+#[test]
+fn a_claim_of_a_stage_named_like_a_class_is_not_left_open() {
+    for class in ["grain", "seed", "fruit", "egg", "fat", "salt", "sugar"] {
+        let text = format!(
+            "formula a \"A\" {{ makes 3 loaves at 800 g\n total {{ bread flour 100%; water 65%; salt 2%; fresh yeast 1%; \
+             cracked wheat 10% }}\n soaker {class} {{ weighs 300 g; cracked wheat 100%; water 100%; stands 8h }}\n expect {{ \
+             {class} 10% }} }}\n"
+        );
+        let found = findings(&text);
+        assert!(found.iter().any(|it| it.level == Level::Error), "{class}: {found:#?}");
+    }
+}
+
+/// A speed that few mixers have is told of a mixer that does not say its own.
+#[test]
+fn a_speed_is_one_that_a_mixer_has() {
+    let level = |speeds: &str, speed: u32| {
+        let text = format!(
+            "bakehouse \"Gullhaven Bakehouse\" {{ mixer spiral {{ holds 1 kg..30 kg{speeds} }} }}\nformula a \"A\" {{ makes 3 \
+             loaves at 800 g\n total {{ bread flour 100%; water 65%; salt 2%; fresh yeast 1% }}\n method {{ mix 8min with \
+             everything else in spiral speed {speed}; bulk 1h at 24C; proof 1h at 24C; bake 40min at 230C }} }}\n"
+        );
+        let found = findings(&text);
+        found.iter().find(|it| it.rule.name == "fact-doubtful").map(|it| it.level)
+    };
+    assert_eq!((level("", 2), level("", 4)), (None, None));
+    assert_eq!((level("", 5), level("", 9)), (Some(Level::Warning), Some(Level::Warning)));
+    assert_eq!((level("; speeds 10", 9), level("; speeds 2", 3)), (None, Some(Level::Error)));
+}
+
+/// A day of the calendar is one that there is.
+#[test]
+fn a_day_stands_in_the_calendar() {
+    let told =
+        |date: &str| names(&format!("day {date} \"Fair\" {{ }}\n")).contains(&"malformed-hours");
+    for date in ["2026-02-30", "2026-13-45", "2027-02-29", "2026-00-10", "2026-04-31", "0000-01-01"]
+    {
+        assert!(told(date), "{date}");
+    }
+    for date in ["2026-02-28", "2028-02-29", "2026-12-31"] {
+        assert!(!told(date), "{date}");
+    }
+}

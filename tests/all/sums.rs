@@ -149,7 +149,7 @@ fn the_least_amount_is_met_where_the_jar_goes_in() {
         assert_eq!(feeds[0].discarded, int(140) - ratio(150, 49));
         assert_eq!(feeds[1].discarded, Exact::ZERO);
         let told = findings.iter().find(|said| said.rule.name == "left-over").expect("told");
-        assert_eq!(told.message, "≈ 136.9 g of the 140 g of feed 1 of `levain` are discarded");
+        assert_eq!(told.message, "all but 3.06 g of the 140 g of feed 1 of `levain` are discarded");
         assert_eq!(told.level, Level::Note);
     });
 }

@@ -38,6 +38,9 @@ pub(super) struct Figures<'a, 't> {
     piece: Option<(usize, &'a WorkedPiece)>,
 }
 
+/// Instead of what an ingredient holds, how much fresh yeast does its work.
+const AS_FRESH: &str = "as fresh";
+
 impl<'a, 't> Figures<'a, 't> {
     /// The figures of a place; of pieces, of the first kind.
     pub fn new(worked: &'a Worked<'t>, numbers: &'a Numbers, within: Within) -> Self {
@@ -99,8 +102,7 @@ impl<'a, 't> Figures<'a, 't> {
             }
             Figure::Inoculation => self.inoculation(name),
             Figure::YeastAsFresh => {
-                let word = "fresh yeast that stands for";
-                let yeast = self.shares("yeast, as fresh", word, |own| {
+                let yeast = self.shares("yeast, as fresh", AS_FRESH, |own| {
                     (own.class == Class::Yeast).then(|| own.as_fresh_yeast())
                 });
                 T::ratio(name, yeast, flour())
@@ -248,10 +250,17 @@ impl<'a, 't> Figures<'a, 't> {
         }
         let known = &self.ingredient(id).name;
         let part = T::known(share, |share| {
-            let what = format!("{word} in {}", known.shown);
+            let what = match word {
+                AS_FRESH => format!("fresh yeast for as much {}", known.shown),
+                word => format!("{word} in {}", known.shown),
+            };
             Reason::new(what, share, ValueKind::Share, How::Written).at(known.span)
         });
-        Some(T::product(|| format!("{word} of {}", known.shown), ValueKind::Mass, [own, part]))
+        let what = || match word {
+            AS_FRESH => format!("{} {AS_FRESH}", known.shown),
+            word => format!("{word} of {}", known.shown),
+        };
+        Some(T::product(what, ValueKind::Mass, [own, part]))
     }
 
     /// All water in anything but flour; that of cultures too, which a table may not split.

@@ -36,15 +36,15 @@ pub fn discarded(stage: &Stage, feed: usize, discarded: &Exact, made: &Exact) ->
         &RULE,
         least,
         format!(
-            "{} of the {} of feed {feed} of `{name}` are discarded",
-            grams(discarded),
+            "all but {} of the {} of feed {feed} of `{name}` are discarded",
+            exactly(&(made - discarded)),
             grams(made)
         ),
     )
     .note(format!(
         "{} − {} that the next feed takes = {}",
         grams(made),
-        grams(&(made - discarded)),
+        exactly(&(made - discarded)),
         grams(discarded)
     ))
     .help("use it in something else, or feed it fewer times")

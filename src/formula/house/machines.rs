@@ -68,6 +68,8 @@ pub struct Tin {
     pub ml_per_gram: Option<Exact>,
     /// What it is greased with: ingredients and side mixes.
     pub greased: Vec<Name>,
+    /// Whether it says what it is greased with, or that it is with nothing.
+    pub says_its_grease: bool,
 }
 
 impl Mixer {
@@ -162,6 +164,7 @@ impl Tin {
             millilitres: held(machine, measures)?.high?,
             ml_per_gram,
             greased: machine.greased.clone(),
+            says_its_grease: machine.ungreased || !machine.greased.is_empty(),
         };
         // `holds 900 g` is the dough that it is for.
         if by_weight {

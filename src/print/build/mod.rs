@@ -95,7 +95,9 @@ impl PrintContext<'_, '_> {
             sources: texts(WordsKind::Source),
             cautions: cautions::cautions(self),
             contains: allergens.contains,
+            contains_keys: allergens.contains_keys,
             may_contain: allergens.may_contain,
+            may_contain_keys: allergens.may_contain_keys,
             contains_unknown: allergens.unknown,
             trace: None,
         }

@@ -1,7 +1,7 @@
 //! `words-unread`: a message of the house that can't be read.
 
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::print::wording::Unknown;
+use crate::print::wording::{OwnMessage, Unknown};
 use crate::source::Span;
 
 /// Words of a house's own that no print asks for, or that can't be read.
@@ -29,4 +29,13 @@ pub fn unknown(file: &str, slip: &Unknown) -> Finding {
             "`assize print --export-templates DIR` writes all our messages out, to copy from",
         ),
     }
+}
+
+/// A message that the file says again further down: the last one counts.
+pub fn again(file: &str, message: &OwnMessage, first: usize) -> Finding {
+    let OwnMessage { line, id, .. } = message;
+    let said =
+        format!("the message `{id}` in {file}, line {line}, was said on line {first} before");
+    Finding::new(&RULE, Span::NOWHERE, said)
+        .help(format!("remove one of the two; prints use the one on line {line}"))
 }

@@ -37,6 +37,12 @@ pub fn no_weekday(span: Span, written: &str) -> Finding {
         .help("weekdays are `monday` to `sunday`, or `mon` to `sun`")
 }
 
+/// A date that no calendar has.
+pub fn no_date(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is not a day of the calendar", quoted(written)))
+        .help("a date is written year, month, day: `2026-02-28`")
+}
+
 /// Hours whose days can't be read.
 pub fn some_weekdays(span: Span) -> Finding {
     Finding::new(&RULE, span, "the hours before this weekday don't say which days they are for")

@@ -26,11 +26,33 @@ pub fn near_no_check(span: Span, info: &str) -> Finding {
         .repair(span, "dough no-check", false)
 }
 
-/// A formula in a block without a mark.
-pub fn unmarked(span: Span) -> Finding {
-    Finding::new(&RULE, span, "this block has no mark, so the formula in it is not read")
+/// A formula in a block without a mark, or with that of something else.
+pub fn unmarked(span: Span, info: &str) -> Finding {
+    let message = match info.trim() {
+        "" => "this block has no mark, so the formula in it is not read".to_owned(),
+        info => format!("a block marked {} is not read, and a formula is in it", quoted(info)),
+    };
+    Finding::new(&RULE, span, message)
         .level(Level::Note)
         .help("mark it `dough`, or `dough no-check` if it is only to be shown")
+}
+
+/// A formula that is indented by four spaces, which Markdown takes for code without a mark.
+pub fn indented(span: Span) -> Finding {
+    Finding::new(&RULE, span, "this formula is indented as code, so it is not read")
+        .level(Level::Note)
+        .help("put it between fences marked `dough`, or `dough no-check` if it is only to be shown")
+}
+
+/// A formula in HTML, or in a comment of it.
+pub fn in_html(span: Span, is_comment: bool) -> Finding {
+    let where_it_is = if is_comment { "in a comment" } else { "in HTML" };
+    Finding::new(&RULE, span, format!("this formula is {where_it_is}, so it is not read"))
+        .level(if is_comment { Level::Note } else { Level::Warning })
+        .help(match is_comment {
+            true => "take it out of the comment, or remove it",
+            false => "put it between fences marked `dough` instead",
+        })
 }
 
 /// A fence that Markdown does not see as one.

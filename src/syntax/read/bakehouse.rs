@@ -435,6 +435,7 @@ impl<'a> Reader<'a> {
             speeds: None,
             volume_per_gram: None,
             greased: Vec::new(),
+            ungreased: false,
             machines: None,
             decks: None,
             at: None,
@@ -568,7 +569,8 @@ impl<'a> Reader<'a> {
                     Ok(())
                 })?;
                 if self.first_time(said, "greased with", span) {
-                    machine.greased = greased;
+                    machine.ungreased = matches!(greased.as_slice(), [one] if one.key == "nothing");
+                    machine.greased = if machine.ungreased { Vec::new() } else { greased };
                 }
             }
             (_, kind) => {

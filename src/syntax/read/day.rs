@@ -8,12 +8,12 @@ use super::words::OF_A_DAY;
 use super::{Reader, Reading};
 use crate::quantity::Unit;
 use crate::syntax::findings::{
-    amount_impossible, incomplete_statement, missing_name, missing_value, range_reversed,
-    unexpected_text,
+    amount_impossible, incomplete_statement, malformed_hours, missing_name, missing_value,
+    range_reversed, unexpected_text,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
-    Cancelled, Day, DayTime, Name, OnHand, Order, Ordered, Quantity, Text, Wish,
+    Cancelled, Date, Day, DayTime, Name, OnHand, Order, Ordered, Quantity, Text, Wish,
 };
 use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
@@ -77,7 +77,11 @@ impl<'a> Reader<'a> {
         if cursor.peek_kind() == Some(TokenKind::Date) {
             let span = cursor.here();
             cursor.advance();
-            return Some(name_of(cursor.under(span), span));
+            let written = cursor.under(span);
+            if Date::read(written).is_none() {
+                self.fail(malformed_hours::no_date(span, written));
+            }
+            return Some(name_of(written, span));
         }
         self.identifier(cursor, "day")
     }
