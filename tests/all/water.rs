@@ -441,7 +441,7 @@ fn where_water_is_too_little_the_sheet_offers_another_lever() {
     assert!(lever.starts_with("Water alone is too little: it would have to be 251 °C."), "{lever}");
     assert_eq!(little["temperature"], "23 °C");
     let next = little["correction"].as_str().expect("words");
-    assert!(next.contains("next time 3 °C colder"), "{next}");
+    assert!(next.contains("3\u{a0}°C colder water next time"), "{next}");
     assert!(little["label"].as_str().expect("a label").starts_with("water, whole milk for"));
     // 65 of 167 of the dough, all of it together.
     assert_eq!(little["water"]["grams"], "650000/167");
