@@ -17,12 +17,12 @@ mod wetness;
 
 pub use sums::Task;
 
-use draw::{Draw, MAX_DRAWS, meaning};
 use super::maker::{Made, Maker};
 use crate::print::document::Document;
 use crate::print::findings as say;
 use crate::quantity::Exact;
 use crate::syntax::booklet::{Exercise, ExerciseKind, FormulaYield, Level, Worksheet};
+use draw::{Draw, MAX_DRAWS, meaning};
 
 impl<'a> Maker<'a> {
     /// The exercises of a worksheet for a seat; what can't be made of its formula is told.
