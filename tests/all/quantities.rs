@@ -288,7 +288,9 @@ const SLIPS: &[Slip] = &[
         all
     }),
     ("missing_value", "expected a text", |text| {
-        let notes = text.match_indices("note \"").map(|(at, found)| at + found.len());
+        let words = ["note", "equipment", "storage", "caution", "source"];
+        let begins = words.iter().flat_map(|word| text.match_indices(*word));
+        let notes = begins.filter_map(|(at, _)| Some(at + text.get(at..)?.find('"')? + 1));
         let unquoted = notes.filter_map(|at| {
             let (inside, rest) = text.get(at..)?.split_once('"')?;
             let before = text.get(..at)?.strip_suffix('"')?;
