@@ -581,7 +581,7 @@ fn set_as(args: &PrintArgs) -> Option<Format> {
     match args.format {
         PrintFormat::Pdf => Some(Format::Pdf { archive: args.archive }),
         PrintFormat::Svg => Some(Format::Svg),
-        PrintFormat::Png => Some(Format::Png(f32::from(args.dpi))),
+        PrintFormat::Png => Some(Format::Png(args.dots())),
         PrintFormat::Html => None,
     }
 }

@@ -41,9 +41,6 @@ const FORGET_AFTER: usize = 8;
 /// The most prints of one book: each takes a few of the file numbers that typst has.
 const MAX_PRINTS_OF_A_BOOK: usize = 5000;
 
-/// Dots per inch of a PNG where none are asked for.
-const DPI: u16 = 144;
-
 /// The file of a book, in its folder.
 const BOOK: &str = "book.pdf";
 
@@ -478,7 +475,7 @@ fn print_one(
     let (format, ending) = match args.format {
         PrintFormat::Pdf => (Format::Pdf { archive: args.archive }, "pdf"),
         PrintFormat::Svg => (Format::Svg, "svg"),
-        PrintFormat::Png => (Format::Png(f32::from(args.dpi.unwrap_or(DPI))), "png"),
+        PrintFormat::Png => (Format::Png(args.dots()), "png"),
         PrintFormat::Html => {
             let page = html::page(document, kind, printer.logo.as_deref());
             return write::put(args, &file_name(document, kind), "html", &[page.into_bytes()]);
@@ -664,7 +661,7 @@ fn print_copy(
     let (format, ending) = match args.format {
         PrintFormat::Pdf => (Format::Pdf { archive: args.archive }, "pdf"),
         PrintFormat::Svg => (Format::Svg, "svg"),
-        PrintFormat::Png => (Format::Png(f32::from(args.dpi.unwrap_or(DPI))), "png"),
+        PrintFormat::Png => (Format::Png(args.dots()), "png"),
         PrintFormat::Html => {
             let page = html::booklet_page(document, pictures);
             return write::put(args, &stem, "html", &[page.into_bytes()]);
