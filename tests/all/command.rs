@@ -133,7 +133,7 @@ fn what_can_burn_is_said_unless_the_author_said_it() {
     // `Draw` is not a word about raw dough, nor `foil` one about oil.
     let fried = with("").replace(
         "  total {",
-        "  method { mix 5min with everything else; fry 3min at 180C }\n  total {",
+        "  method { mix 5min with everything else; fry 9min at 180C }\n  total {",
     );
     let (usual, _) = cautions(&fried);
     assert!(usual.contains("Hot fat catches fire") && usual.contains("Raw flour"), "{usual}");
