@@ -1114,3 +1114,20 @@ fn a_repository_without_a_commit_is_told_and_traces_the_files_as_they_are() {
         assert_eq!(told, "assize: this git repository has no commit yet\n", "{args:?}");
     }
 }
+
+/// A day is planned around those that are printed before it in the same run.
+#[test]
+fn a_day_printed_after_another_has_a_code_of_its_own() {
+    let folder = house_with_handouts();
+    let at = folder.path();
+    for args in [&["saturday", "sunday", "--to", "both"][..], &["sunday", "--to", "alone"]] {
+        let done = assize(at, &[&["print"], args].concat());
+        assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    }
+    let code = |file: &str| codes_in(&at.join(file)).first().cloned().expect("a code");
+    let (both, alone) = (code("both/sunday.pdf"), code("alone/sunday.pdf"));
+    assert_eq!(both[..5], alone[..5]);
+    assert_ne!(both, alone);
+    assert!(shown(at, &["trace", &both]).1.starts_with("sunday: printed with other settings"));
+    assert!(shown(at, &["trace", &alone]).1.starts_with("sunday: day in en, metric  ["));
+}
