@@ -491,6 +491,7 @@ fn each(
 ) -> Result<(usize, Exit), Exit> {
     let (mut exit, mut count) = (Exit::Clean, 0);
     let mut together = Together::default();
+    let mut before: Vec<String> = Vec::new();
     for name in by_calendar(names.iter().map(ToString::to_string).collect()) {
         let wanted = Wanted {
             room: None,
@@ -500,26 +501,29 @@ fn each(
             table: None,
             notes: false,
         };
+        let earlier = before.join(", ");
         let (written, own) = with_day(
             wanted,
             loaded,
             bakehouses,
             (name.as_str(), &mut together),
-            |bakehouse, house, planned| pages(args, loaded, bakehouse, house, planned),
+            |bakehouse, house, planned| pages(args, loaded, bakehouse, house, (planned, &earlier)),
         )?;
+        before.push(name);
         count += written;
         exit = exit.max(own);
     }
     Ok((count, exit))
 }
 
-/// Sets and writes the files of one day; how many there are.
+/// Sets and writes the files of one day, which is planned around some earlier ones; how many
+/// there are.
 fn pages(
     args: &PrintArgs,
     loaded: &Loaded,
     bakehouse: &Bakehouse,
     house: &House,
-    planned: &Planned,
+    (planned, earlier): (&Planned, &str),
 ) -> Result<usize, Exit> {
     let mut slips = Vec::new();
     let (assets, words) = desk::assets(&Disk, bakehouse, args.language.as_deref(), &mut slips);
@@ -528,7 +532,7 @@ fn pages(
     let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
     let head = stamps.head();
     let stamper = stamps.stamper(0, bakehouse, head.as_ref());
-    document.trace = stamp(&stamper, house, &document, args.placings);
+    document.trace = stamp(&stamper, house, &document, (args.placings, earlier));
     if assets.logo.is_none() {
         document.house.logo = None;
     }
@@ -641,13 +645,14 @@ fn stamp(
     stamper: &Stamper,
     house: &House,
     document: &DayDocument,
-    placings: Option<u64>,
+    (placings, earlier): (Option<u64>, &str),
 ) -> Option<TracePart> {
     let key = names_of_day(house, &document.name)?;
     let makes = if key == document.name { "" } else { &*document.name };
     let label = document.label.map(|it| format!("labels of {} × {} mm", it.width, it.height));
     let placings = placings.map(|it| format!("{it} placings"));
-    let asked = label.into_iter().chain(placings).collect::<Vec<_>>().join(", ");
+    let earlier = Some(format!("after {earlier}")).filter(|_| !earlier.is_empty());
+    let asked = label.into_iter().chain(placings).chain(earlier).collect::<Vec<_>>().join(", ");
     let (language, asked) = (document.language.as_str(), asked.as_str());
     let wanted = WantedPrint { print: "day", language, volumes: false, makes, asked };
     stamper.stamp_handout(&key, &stamper.settings(wanted))

@@ -166,58 +166,80 @@ fn edits(files: &BTreeMap<String, String>) -> Vec<Edit<'_>> {
     all
 }
 
+/// The files that a change of one of them can matter to: of what formulas share, of booklets
+/// and of days all; of a formula those that are based on it.
+fn concerned(files: &BTreeMap<String, String>, name: &str) -> BTreeMap<String, String> {
+    let formula = name.trim_end_matches(".dough");
+    if !files[name].contains(&format!("formula {formula} ")) {
+        return files.clone();
+    }
+    let is_concerned = |known: &str, text: &str| {
+        known == name || known == "bakehouse.dough" || text.contains(&format!(" from {formula} "))
+    };
+    let all = files.iter().filter(|(known, text)| is_concerned(known, text));
+    all.map(|(known, text)| (known.clone(), text.clone())).collect()
+}
+
 /// What an owner does: one number is changed somewhere, and whatever is another on any print
-/// then has another code, and `diff` tells of it. Every ninth number in a build that is not
-/// optimised, all of them otherwise.
+/// then has another code, and `diff` tells of it. All 933 numbers; in a build that is not
+/// optimised every ninth, unless `ASSIZE_ALL_NUMBERS` is set.
 #[test]
 fn every_number_of_the_example_house_that_a_print_shows_is_in_its_code_and_in_a_diff() {
     let files = example_house();
-    let loaded = house_with(&files, "", "");
-    let before = desk::bakehouses(&loaded);
-    let was = prints_of(&before);
     let all = edits(&files);
     assert!(all.len() > 900, "{}", all.len());
-    let every = if cfg!(debug_assertions) && std::env::var_os("ASSIZE_ALL_NUMBERS").is_none() {
-        9
-    } else {
-        1
-    };
-    let tried: Vec<&Edit> = all.iter().step_by(every).collect();
-    let told: Vec<usize> = tried
-        .par_iter()
-        .map(|edit| {
-            let line = &edit.line;
-            let loaded = house_with(&files, edit.name, &edit.text);
-            let after = desk::bakehouses(&loaded);
-            let is = prints_of(&after);
-            let (base, brought) = (Path::new("/x"), &[]);
-            let comparison = compare(
-                &Side { bakehouses: &before, base, only: None, brought },
-                &Side { bakehouses: &after, base, only: None, brought },
-            );
-            let mut touched: Vec<&String> = comparison.formulas.iter().map(|it| &it.name).collect();
-            touched.extend(comparison.shared.iter().flat_map(|it| &it.touches));
-            let is_nothing = comparison.formulas.is_empty() && comparison.shared.is_empty();
-            let mut changed = 0;
-            for (name, shown) in &is.shown {
-                let Some(old) = was.shown.get(name) else { continue };
-                if old != shown {
-                    assert_ne!(is.codes[name], was.codes[name], "{line}: the code of {name}");
-                    assert!(touched.contains(&name), "{line}: nothing is told of {name}");
-                    changed += 1;
-                }
-                if is_nothing {
-                    assert_eq!(is.codes[name], was.codes[name], "{line}: the code of {name}");
-                }
-            }
-            assert!(!is_nothing || is == was, "{line}: nothing is told");
-            assert!(is_nothing || !edit.is_comment, "{line}: a comment means nothing");
-            changed
-        })
-        .collect();
+    let is_quick = cfg!(debug_assertions) && std::env::var_os("ASSIZE_ALL_NUMBERS").is_none();
+    let tried: Vec<&Edit> = all.iter().step_by(if is_quick { 9 } else { 1 }).collect();
+    let mut told: Vec<usize> = Vec::new();
+    for name in files.keys() {
+        let files = concerned(&files, name);
+        let loaded = house_with(&files, "", "");
+        let before = desk::bakehouses(&loaded);
+        let was = prints_of(&before);
+        let of_file = tried.par_iter().filter(|edit| edit.name == *name);
+        told.par_extend(of_file.map(|edit| changed_by(edit, &files, &before, &was)));
+    }
+    assert_eq!(told.len(), tried.len());
     let (prints, edits) = (told.iter().sum::<usize>(), told.iter().filter(|it| **it > 0).count());
     println!("{} of {} numbers changed, {edits} of them {prints} prints", tried.len(), all.len());
     assert!(edits * 2 > tried.len(), "{edits} of {}", tried.len());
+}
+
+/// How many prints of formulas show something else after an edit; each of them has another code
+/// and is told of.
+fn changed_by(
+    edit: &Edit,
+    files: &BTreeMap<String, String>,
+    before: &[desk::Bakehouse],
+    was: &Prints,
+) -> usize {
+    let line = &edit.line;
+    let loaded = house_with(files, edit.name, &edit.text);
+    let after = desk::bakehouses(&loaded);
+    let is = prints_of(&after);
+    let (base, brought) = (Path::new("/x"), &[]);
+    let comparison = compare(
+        &Side { bakehouses: before, base, only: None, brought },
+        &Side { bakehouses: &after, base, only: None, brought },
+    );
+    let mut touched: Vec<&String> = comparison.formulas.iter().map(|it| &it.name).collect();
+    touched.extend(comparison.shared.iter().flat_map(|it| &it.touches));
+    let is_nothing = comparison.formulas.is_empty() && comparison.shared.is_empty();
+    let mut changed = 0;
+    for (name, shown) in &is.shown {
+        let Some(old) = was.shown.get(name) else { continue };
+        if old != shown {
+            assert_ne!(is.codes[name], was.codes[name], "{line}: the code of {name}");
+            assert!(touched.contains(&name), "{line}: nothing is told of {name}");
+            changed += 1;
+        }
+        if is_nothing {
+            assert_eq!(is.codes[name], was.codes[name], "{line}: the code of {name}");
+        }
+    }
+    assert!(!is_nothing || is == *was, "{line}: nothing is told");
+    assert!(is_nothing || !edit.is_comment, "{line}: a comment means nothing");
+    changed
 }
 
 fn shown(folder: &Path, args: &[&str]) -> (Option<i32>, String) {
@@ -1091,4 +1113,21 @@ fn a_repository_without_a_commit_is_told_and_traces_the_files_as_they_are() {
         assert_eq!(status, Some(2), "{args:?}: {told}");
         assert_eq!(told, "assize: this git repository has no commit yet\n", "{args:?}");
     }
+}
+
+/// A day is planned around those that are printed before it in the same run.
+#[test]
+fn a_day_printed_after_another_has_a_code_of_its_own() {
+    let folder = house_with_handouts();
+    let at = folder.path();
+    for args in [&["saturday", "sunday", "--to", "both"][..], &["sunday", "--to", "alone"]] {
+        let done = assize(at, &[&["print"], args].concat());
+        assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    }
+    let code = |file: &str| codes_in(&at.join(file)).first().cloned().expect("a code");
+    let (both, alone) = (code("both/sunday.pdf"), code("alone/sunday.pdf"));
+    assert_eq!(both[..5], alone[..5]);
+    assert_ne!(both, alone);
+    assert!(shown(at, &["trace", &both]).1.starts_with("sunday: printed with other settings"));
+    assert!(shown(at, &["trace", &alone]).1.starts_with("sunday: day in en, metric  ["));
 }
