@@ -591,11 +591,12 @@ fn lists(args: &PrintArgs, press: &Press, document: &DayDocument) -> Result<Vec<
     if let Some(format) = set_as(args) {
         return press.day(day_json(document), format);
     }
-    let chart = match document.parts.iter().any(|part| part == "plan") {
-        true => Some(chart(press, document)?),
-        false => None,
-    };
-    Ok(vec![html::day_page(document, chart.as_deref()).into_bytes()])
+    let mut charts = Vec::new();
+    if document.parts.iter().any(|part| part == "plan") {
+        let parts = vec!["plan".to_owned()];
+        charts = press.day(day_json(&DayDocument { parts, ..document.clone() }), Format::Svg)?;
+    }
+    Ok(vec![html::day_page(document, &charts).into_bytes()])
 }
 
 /// The chart in one piece, as SVG.

@@ -39,8 +39,9 @@ const WOVEN_CSS: &str = include_str!("../../templates/woven.css");
 const USUAL_COLOUR: &str = "#7f4424";
 /// What large type is in a booklet that asks for it.
 const LARGE: &str = "html { font-size: 18pt } .quiet { font-size: 1rem }";
-/// The chart of a day is as wide as its hours, black on white, and no narrower than can be read.
-const CHART: &str = ".chart img { background: #fff; min-width: 60rem; width: 100%; }\n\
+/// The chart of a day is black on white, and no narrower than can be read.
+const CHART: &str = ".chart img { background: #fff; min-width: 46rem; width: 100%; margin: .4rem 0; }\n\
+                     thead td { border-top: 0; }\n\
                      section.care { margin: .4rem 0; break-inside: avoid; }";
 /// The grounds of `page.css` in the dark.
 const DARK_GROUNDS: [Colour; 2] = [Colour([0x16, 0x13, 0x0f]), Colour([0x24, 0x1f, 0x19])];
@@ -128,10 +129,10 @@ pub fn booklet_page(document: &BookletDocument, pictures: &[(String, Vec<u8>)]) 
     .around(&body)
 }
 
-/// The page of a production day; `picture` is its chart as SVG.
-pub fn day_page(document: &DayDocument, picture: Option<&[u8]>) -> String {
+/// The page of a production day; `charts` are the pages of its chart as SVG.
+pub fn day_page(document: &DayDocument, charts: &[Vec<u8>]) -> String {
     let body = html! {
-        main.table { (lists::lists(document, picture)) }
+        main.table { (lists::lists(document, charts)) }
         (foot_of(&document.house, &document.name, document.trace.as_ref()))
     };
     Frame {

@@ -58,8 +58,14 @@ pub fn on_hand(there: &OnHand, left: u32) -> Finding {
         Ordered::Weight(_) => "amount".to_owned(),
     };
     let message = format!("{left} of the {of} of `{name}` on hand are left over");
+    let rest = match there.frozen {
+        Some(_) => {
+            "the rest stays frozen, and is there for a day that is planned together with this"
+        }
+        None => "sell the rest, or freeze it",
+    };
     Finding::new(&RULE, there.span, message)
-        .help("all orders for it are met from what is on hand: sell the rest, or freeze it")
+        .help(format!("all orders for it are met from what is on hand: {rest}"))
 }
 
 /// Something is on hand that the day has no order for.

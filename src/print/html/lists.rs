@@ -8,8 +8,8 @@ use crate::print::plan_document::MomentPart;
 use base64::Engine;
 use maud::{Markup, html};
 
-/// The inside of the page, with the prints that the document wants; `picture` is the chart as SVG.
-pub fn lists(document: &DayDocument, picture: Option<&[u8]>) -> Markup {
+/// The inside of the page, with the prints that the document wants; `charts` are pages as SVG.
+pub fn lists(document: &DayDocument, charts: &[Vec<u8>]) -> Markup {
     let page = Page { document };
     html! {
         header {
@@ -24,7 +24,7 @@ pub fn lists(document: &DayDocument, picture: Option<&[u8]>) -> Markup {
         (page.orders())
         @for part in &document.parts {
             @match part.as_str() {
-                "plan" => (page.chart(picture)),
+                "plan" => (page.chart(charts)),
                 "mixing" => (page.mixing()),
                 "levains" => (page.levains()),
                 "bench" => (page.bench()),
@@ -101,15 +101,16 @@ impl<'d> Page<'d> {
         }
     }
 
-    fn chart(&self, picture: Option<&[u8]>) -> Markup {
+    fn chart(&self, charts: &[Vec<u8>]) -> Markup {
         let title = self.word("day-plan");
+        let whose = format!("{title}: {}, {}", self.document.title, self.document.date);
         html! {
             h2 { (title) }
-            @if let Some(bytes) = picture {
+            @for (at, bytes) in charts.iter().enumerate() {
                 @let data = base64::engine::general_purpose::STANDARD.encode(bytes);
+                @let place = format!("{whose} ({}/{})", at + 1, charts.len());
                 div.wide.chart {
-                    img src=(format!("data:image/svg+xml;base64,{data}"))
-                        alt=(format!("{title}: {}, {}", self.document.title, self.document.date));
+                    img src=(format!("data:image/svg+xml;base64,{data}")) alt=(place);
                 }
             }
         }

@@ -390,13 +390,20 @@ impl<'a> Reader<'a> {
             let minutes = minutes.parse::<u32>().ok().filter(|minutes| *minutes < 60)?;
             (two_digits && hours * 60 + minutes <= 24 * 60).then_some(hours * 60 + minutes)
         });
-        if !cursor.is_number() || minutes.is_none() {
-            // `7 am` is two words, and both are meant.
-            let mut both = *cursor;
-            both.advance();
-            both.advance();
-            let spans = [both.since(here), here];
-            let meant = spans.into_iter().find_map(|at| Some((at, clock_time(cursor.under(at))?)));
+        // `7:30 pm` would be twelve hours earlier without its last word.
+        let further = cursor.further();
+        let goes_on = ["am", "pm", "a.m.", "p.m.", "uhr"].iter().any(|word| further.is(word));
+        if !cursor.is_number() || minutes.is_none() || goes_on {
+            // `7 am` and `7h30` are several words, and all of them are meant.
+            let mut ahead = *cursor;
+            let spans: Vec<Span> = (0..3)
+                .map(|_| {
+                    ahead.advance();
+                    ahead.since(here)
+                })
+                .collect();
+            let mut spans = spans.into_iter().rev();
+            let meant = spans.find_map(|at| Some((at, clock_time(cursor.under(at))?)));
             let (span, meant) = match meant {
                 Some((span, meant)) => (span, Some(meant)),
                 None => (here, None),

@@ -162,6 +162,8 @@ fn read_off(puzzle: &Puzzle, places: Vec<Option<Place>>, bound: Bound, placed: u
 fn is_best(puzzle: &Puzzle, worth: &Score, bound: Bound) -> bool {
     let finish = i64::from(bound.finish);
     match puzzle.aim {
+        // Where there is nothing to do, nothing can be done better.
+        _ if puzzle.tasks.is_empty() => true,
         Aim::FinishEarly => worth.aim.0 <= finish,
         Aim::FewestOvenChanges => worth.aim.0 == 0 && worth.aim.1 <= finish,
         Aim::LeastHands => {
