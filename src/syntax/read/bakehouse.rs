@@ -402,8 +402,8 @@ impl<'a> Reader<'a> {
                     ahead.since(here)
                 })
                 .collect();
-            let meant = spans.into_iter().rev();
-            let meant = meant.filter_map(|at| Some((at, clock_time(cursor.under(at))?))).next();
+            let mut spans = spans.into_iter().rev();
+            let meant = spans.find_map(|at| Some((at, clock_time(cursor.under(at))?)));
             let (span, meant) = match meant {
                 Some((span, meant)) => (span, Some(meant)),
                 None => (here, None),
