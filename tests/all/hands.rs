@@ -285,7 +285,7 @@ fn a_soaker_without_a_time_is_mixed_before_its_dough() {
     assert_eq!(last[0].split('–').nth(1), last[1].split('–').next(), "{mixes:?}");
     let notes = plan["formulas"][0]["notes"].to_string();
     assert!(notes.contains("Mash: no time is given for it to stand"), "{notes}");
-    assert!(notes.contains("3 min of hands") && !notes.contains("Pulp"), "{notes}");
+    assert!(notes.contains("3 min of work") && !notes.contains("Pulp"), "{notes}");
 }
 
 /// A plan has as many mixes as the sheet has batches, one after the other, and says the sum.
