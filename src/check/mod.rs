@@ -227,7 +227,13 @@ pub fn may_deny(words: &str) -> bool {
     denials::may_claim(words, &speech::tokens(words))
 }
 
-/// The same of words that are parted already.
+/// Whether words of a manuscript may put something into a bread or say what is in it, before any
+/// food is looked for.
+pub fn may_put_in(house: &House, words: &str) -> bool {
+    texts::may_put_in(house, words)
+}
+
+/// The same as [`may_deny`] of words that are parted already.
 pub fn may_deny_in(words: &str, tokens: &[speech::Token]) -> bool {
     denials::may_claim(words, tokens)
 }

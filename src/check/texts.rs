@@ -11,6 +11,7 @@ use super::facts::Facts;
 use super::speech::{Sentence, Token, language_of, read_named, sentences, tokens};
 use super::{absence_in_text, number_in_text};
 use crate::diag::Finding;
+use crate::formula::House;
 use crate::source::SourceId;
 use std::cell::OnceCell;
 
@@ -107,6 +108,14 @@ pub fn of_prose(context: &Context, prose: &[(Said, bool)], source: SourceId) -> 
     // What the formula's own texts say beside its own claims is told by itself.
     findings.retain(|finding| finding.labels.iter().any(|label| label.span.source == source));
     findings
+}
+
+/// Whether some sentence of a manuscript does.
+pub fn may_put_in(house: &House, words: &str) -> bool {
+    let house = house.settings.language.as_ref().map(|language| language.value.as_str());
+    let tokens = tokens(words);
+    let language = language_of(&tokens, house);
+    sentences(words, &tokens, language).any(|sentence| states_what_is_in_it(&sentence))
 }
 
 /// Whether a sentence of a manuscript plainly puts something into the dough or says what is in

@@ -335,8 +335,10 @@ const BREADS: &str = "bread breads loaf loaves roll rolls bun buns recipe recipe
     masas bollos pane pani ricetta ricette impasti";
 
 fn judge_one(context: &Context, source: SourceId, read: &[Read]) -> Vec<(Finding, Vec<usize>)> {
-    // Where neither side claims anything, nothing that the other one names is wrong.
-    if !read.iter().any(|read| read.may_deny) && !check::denies(context) {
+    // Where neither side claims anything, nothing that the other one names is wrong but what it
+    // puts into the bread.
+    let puts_in = || read.iter().any(|read| check::may_put_in(context.house, &read.text));
+    if !read.iter().any(|read| read.may_deny) && !check::denies(context) && !puts_in() {
         return Vec::new();
     }
     let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);

@@ -603,13 +603,8 @@ fn judge_live(text: &str, names: &[String]) -> usize {
         let Some(dough) = document.mixes.iter().find(|mix| mix.kind == "dough") else { continue };
         let whole = |name: &str| match name {
             "dough" => Some((document.total_sum.about, first(&document.total_sum))),
-            "flour" => {
-                let flours =
-                    document.total.iter().filter(|line| line.class.as_deref() == Some("flour"));
-                let asked = text.contains("makes from");
-                let flours = flours.filter_map(|line| line.weight.as_ref());
-                (!asked).then(|| (false, flours.fold(Exact::ZERO, |sum, flour| sum + first(flour))))
-            }
+            // As the head and the figures tell it.
+            "flour" => Some((false, first(&document.makes.flour))),
             _ => {
                 let line = document.total.iter().find(|line| line.name == name);
                 line.and_then(|line| line.weight.as_ref()).map(|weight| (false, first(weight)))

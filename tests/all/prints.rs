@@ -238,9 +238,9 @@ fn a_sheet_for_a_browser_says_what_the_sheet_on_paper_says() {
             let file = entry.expect("an entry").path();
             let Some(file_name) = file.file_name().and_then(|name| name.to_str()) else { continue };
             let Some(name) = file_name.strip_suffix("-sheet.html") else { continue };
-            let page = page_words(&fs::read_to_string(&file).expect("a page"));
+            let page = page_words(&fs::read_to_string(&file).expect("a page")).to_lowercase();
             let pdf = pdf_extract::extract_text(file.with_extension("pdf")).expect("text");
-            let pdf = dense(&pdf);
+            let pdf = dense(&pdf).to_lowercase();
             let shown = assize(house, &["show", name, "--format", "json"]);
             let document: Value = serde_json::from_str(&out(&shown)).expect("JSON");
             let of_batch = document["batch_method"].as_array().expect("steps");
@@ -253,14 +253,16 @@ fn a_sheet_for_a_browser_says_what_the_sheet_on_paper_says() {
                 phases.for_each(|phase| phase["how"] = Value::Null);
                 all_texts(&step, &mut texts);
                 for text in texts {
-                    assert!(page.contains(&dense(&text)), "{name}: {text} is not on the page");
+                    let words = dense(&text).to_lowercase();
+                    assert!(page.contains(&words), "{name}: {text} is not on the page");
                 }
                 steps += 1;
                 cautions += step["cautions"].as_array().expect("cautions").len();
             }
             let mut texts = Vec::new();
             all_texts(&document, &mut texts);
-            for text in texts.iter().map(|text| dense(text)).filter(|text| text.len() > 8) {
+            let texts = texts.iter().map(|text| dense(text).to_lowercase());
+            for text in texts.filter(|text| text.len() > 8) {
                 beside += usize::from(pdf.contains(&text));
                 let is_there = page.contains(&text) || !pdf.contains(&text);
                 assert!(is_there, "{name}: {text} is on paper and not on the page");
