@@ -391,8 +391,8 @@ impl<'a> Reader<'a> {
             (two_digits && hours * 60 + minutes <= 24 * 60).then_some(hours * 60 + minutes)
         });
         // `7:30 pm` would be twelve hours earlier without its last word.
-        let further = cursor.further();
-        let goes_on = ["am", "pm", "a.m.", "p.m.", "uhr"].iter().any(|word| further.is(word));
+        let next = cursor.under(cursor.further().here()).to_lowercase();
+        let goes_on = ["am", "pm", "a.m.", "p.m.", "uhr"].contains(&next.as_str());
         if !cursor.is_number() || minutes.is_none() || goes_on {
             // `7 am` and `7h30` are several words, and all of them are meant.
             let mut ahead = *cursor;
@@ -402,8 +402,8 @@ impl<'a> Reader<'a> {
                     ahead.since(here)
                 })
                 .collect();
-            let meant = spans.into_iter().rev();
-            let meant = meant.filter_map(|at| Some((at, clock_time(cursor.under(at))?))).next();
+            let mut spans = spans.into_iter().rev();
+            let meant = spans.find_map(|at| Some((at, clock_time(cursor.under(at))?)));
             let (span, meant) = match meant {
                 Some((span, meant)) => (span, Some(meant)),
                 None => (here, None),
