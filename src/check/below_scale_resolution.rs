@@ -152,7 +152,7 @@ fn round_numbers() -> impl Iterator<Item = Exact> {
 /// The scale of the house, finer where it has to be, so that it shows all these weights
 /// closely; none where no scale does.
 fn finer_scale(context: &Context, weights: &[Weight]) -> Option<String> {
-    let finest = limits::least("habit of sums", "scale")?;
+    let possible = limits::least("habit of sums", "scale")?;
     let most = weights.iter().map(|it| &it.mass).max()?;
     let system = context.house.settings.units.first;
     let scale = &context.house.settings.scale;
@@ -165,13 +165,13 @@ fn finer_scale(context: &Context, weights: &[Weight]) -> Option<String> {
         weights.iter().all(|Weight { mass, within, .. }| {
             let shown = to_step(mass, step);
             let change = &shown - mass;
-            change.clone().max(-change) <= mass * within
+            *step < finest(context, mass) && change.clone().max(-change) <= mass * within
         })
     };
     let steps = (0..=3).map(|digits| (digits, last_digit(digits) * &unit));
     let (digits, step) =
         steps.into_iter().find(|(_, step)| *step <= scale.finest() && closely(step))?;
-    if step < finest {
+    if step < possible {
         return None;
     }
     // A weight is below it with something to spare.

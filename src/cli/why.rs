@@ -8,11 +8,12 @@ use super::tell::{tell_on_error, usage};
 use crate::desk::{self, Loaded};
 use crate::diag::nearest;
 use crate::formula::{
-    Figure, House, How, Reason, Value, ValueKind, Worked, beyond_water, from_measured, no_warmth,
-    printed_as, warmth,
+    Figure, House, How, Reason, Value, ValueKind, Within, Worked, beyond_water, from_measured,
+    no_warmth, printed_as, warmth,
 };
 use crate::print::{json_tree, tree_as_printed};
-use crate::quantity::System;
+use crate::quantity::display::to_step;
+use crate::quantity::{Exact, System};
 use crate::source::Sources;
 use crate::syntax::tree::{Base, Measure, Name, Question, Target};
 use crate::syntax::{read_ask, read_temperature};
@@ -122,6 +123,11 @@ fn ends(
     (base, percent): (Option<Base>, bool),
     units: System,
 ) -> Option<String> {
+    let asked = worked.asked(&what, place.as_ref());
+    let is_plain = base.is_none() && !percent;
+    if let Some((None | Some(Figure::Class(_)), within)) = asked.filter(|_| is_plain) {
+        return ends_of_lines(worked, &what, within, units);
+    }
     let measure = match (base, percent) {
         (Some(base), _) => Measure::Of(base),
         (None, true) => Measure::Percent,
@@ -138,6 +144,36 @@ fn ends(
         told.told_in(units).shown()
     };
     Some(format!("from {} to {}; shown is where all ranges begin\n", shown(low), shown(high)))
+}
+
+/// Both ends of the weights of lines, as `show` has them: the more that may go in on top.
+fn ends_of_lines(worked: &Worked, what: &Target, within: Within, units: System) -> Option<String> {
+    let numbers = worked.first();
+    let lines = match within {
+        Within::Stage(stage) => &numbers.stages.get(stage)?.lines,
+        Within::All if !numbers.total_lines.is_empty() => &numbers.total_lines,
+        Within::All | Within::FinalDough => &numbers.dough_lines,
+        Within::SideMix(_) | Within::Pieces => return None,
+    };
+    let role = what.role.as_ref().map(|role| role.shown.as_str());
+    let own = lines.iter().filter(|line| {
+        line.key == what.name.key && (role.is_none() || line.role.as_deref() == role)
+    });
+    let (mut low, mut more) = (Exact::ZERO, Exact::ZERO);
+    for line in own {
+        low += &line.mass;
+        more += &line.more;
+    }
+    if more.is_zero() {
+        return None;
+    }
+    let high = &low + &more;
+    let shown = |grams: &Exact| {
+        let on_the_scale = to_step(grams, &worked.house.settings.scale.resolution(grams));
+        let told = Reason::new("", on_the_scale, ValueKind::Mass, How::Written);
+        printed_as(worked, grams).unwrap_or_else(|| told.told_in(units).shown())
+    };
+    Some(format!("from {} to {}; shown is the least of it\n", shown(&low), shown(&high)))
 }
 
 /// What the friction of the mixer really was, from the dough's measured temperature.

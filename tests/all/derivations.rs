@@ -303,3 +303,35 @@ fn a_store_is_cited_by_its_name_and_source() {
         assert!(entry.source.is_some(), "{}", name.shown);
     }
 }
+
+/// Where `show` has a range, `why` names both of its ends as `show` does.
+#[test]
+fn why_names_both_ends_of_what_show_has() {
+    let folder = crate::support::folder();
+    let text = "formula reach \"Reach\" { makes 3 loaves at 490 g\n total { bread flour 93%; whole wheat flour 7%; water \
+                68%..71%; salt 1.9%; honey 3%..5%; instant yeast 0.4% }\n preferment poolish { ferments 21% of flour; \
+                bread flour 100%; water 100%; instant yeast 0.2%; ripens 12h..14h at 21C } }\n";
+    std::fs::write(folder.path().join("reach.dough"), text).expect("written");
+    let run = |args: &[&str]| crate::support::out(&crate::support::assize(folder.path(), args));
+    let shown = run(&["show", "reach"]);
+    for (asked, row) in [
+        ("hydration", "68–71 %"),
+        ("liquids", "68–71 %"),
+        ("water in final dough", "399–424 g"),
+        ("honey", "25.5–42.4 g"),
+    ] {
+        assert!(shown.contains(row), "{row}: {shown}");
+        let told = run(&["why", "reach", asked]);
+        let (low, high) = row.split_once('–').expect("a range");
+        let last = told
+            .lines()
+            .find(|line| line.starts_with("from "))
+            .unwrap_or_else(|| panic!("{asked}: {told}"));
+        let unit = high.rsplit(' ').next().expect("a unit");
+        assert!(last.starts_with(&format!("from {low} {unit} to {high};")), "{asked}: {last}");
+    }
+    for asked in ["salt %", "salt in final dough", "prefermented flour"] {
+        let told = run(&["why", "reach", asked]);
+        assert!(!told.lines().any(|line| line.starts_with("from ")), "{asked}: {told}");
+    }
+}
