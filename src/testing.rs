@@ -218,7 +218,8 @@ pub mod desk {
     /// Booklets and what their prints need.
     pub mod booklets {
         pub use crate::desk::booklets::{booklets, house_and_words};
-        pub use crate::desk::handouts::{may_print, terms};
+        pub use crate::desk::handouts::may_print;
+        pub use crate::desk::terms::terms;
     }
 
     /// The pages of the reference.

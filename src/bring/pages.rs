@@ -22,18 +22,9 @@ const READ: [&str; 9] = [
     "headline",
 ];
 
-/// Fields that say nothing about the recipe: pictures, votes, what a page is made of.
-const OF_THE_PAGE: [&str; 9] = [
-    "image",
-    "video",
-    "aggregateRating",
-    "review",
-    "@id",
-    "mainEntityOfPage",
-    "interactionStatistic",
-    "thumbnailUrl",
-    "isPartOf",
-];
+/// Fields that say nothing about the recipe: pictures, what a page is made of.
+const OF_THE_PAGE: [&str; 6] =
+    ["image", "video", "@id", "mainEntityOfPage", "thumbnailUrl", "isPartOf"];
 
 /// The recipes of a JSON file.
 ///

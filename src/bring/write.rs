@@ -354,9 +354,11 @@ impl Writer<'_> {
                     vec![words]
                 }
                 false => steps::parted(&words, self.language).unwrap_or_else(|| {
-                    self.written
-                        .decisions
-                        .push(format!("which step takes how long: `{words}` tells of several"));
+                    if steps::times_in(&words, self.language) > 1 {
+                        self.written
+                            .decisions
+                            .push(format!("which step takes how long: `{words}` tells of several"));
+                    }
                     vec![words.clone()]
                 }),
             };

@@ -598,7 +598,7 @@ fn print_booklet<'l>(
         let (house, words) = booklets::house_and_words(bakehouse, booklet, own);
         // What the command line asks for goes before what the booklet says.
         let words = if args.language.is_some() { printer.words.clone() } else { words };
-        let terms = handouts::terms(&words);
+        let terms = desk::terms::terms(&words);
         let mut found = Vec::new();
         let pictures = booklets::pictures(&Disk, bakehouse, file, booklet, &mut found);
         let past = |revision: &str, of: &FormulaYield| {

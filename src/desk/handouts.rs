@@ -1,38 +1,13 @@
-//! Whether a booklet may be printed, and what its glossary knows.
+//! Whether a booklet may be printed.
 
 use super::bakehouses::Bakehouse;
 use super::booklets::check;
 use super::load::LoadedFile;
 use super::lookup::worked;
-use super::reference::{Kind, Reference};
-use super::report::{is_sound, rules};
+use super::report::is_sound;
 use crate::diag::{Finding, Level};
-use crate::print::booklet::Terms;
-use crate::print::wording::{Wording, language_of};
 use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::Formula;
-
-/// What `glossary` knows of the trade: in English the first sentence of each page, in other
-/// languages what their catalogues say.
-pub fn terms(words: &Wording) -> Terms {
-    let is_english = language_of(&words.tag) == "en";
-    let reference = Reference::built_in(rules());
-    let kinds = [Kind::Figure, Kind::Verb];
-    let of_kinds = kinds.into_iter().flat_map(|kind| reference.of_kind(kind));
-    let stages = ["preferment", "build", "soaker", "scald"];
-    let blocks = reference.of_kind(Kind::Block).filter(|it| stages.contains(&it.key.as_str()));
-    let all = of_kinds.chain(blocks);
-    all.filter_map(|entry| {
-        let key = entry.page.name.clone();
-        if is_english {
-            return Some((key.clone(), key, entry.page.line.replace('`', "")));
-        }
-        let said = words.name("gloss", &key)?;
-        let (word, text) = said.split_once('|')?;
-        Some((key, word.to_owned(), text.to_owned()))
-    })
-    .collect()
-}
 
 /// Whether a booklet may be printed: neither it nor a formula that it prints has an error.
 /// What stands against it is told.

@@ -2,7 +2,8 @@
 
 use super::bakehouses::Bakehouse;
 use super::load::LoadedFile;
-use super::report::{check_formula, rules};
+use super::report::check_formula;
+use super::rules::rules;
 use crate::check;
 use crate::diag::{Finding, Group, Rule};
 use crate::formula::{Worked, key, work_as};

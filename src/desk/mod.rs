@@ -20,6 +20,8 @@ mod own_words;
 mod placeholders;
 pub mod reference;
 mod report;
+mod rules;
+pub mod terms;
 mod uses;
 mod weave;
 
@@ -37,5 +39,6 @@ pub use load::{
     root_above, sources,
 };
 pub use lookup::{formulas, meant, worked};
-pub use report::{Report, check_formula, is_sound, report, rules};
+pub use report::{Report, check_formula, is_sound, report};
+pub use rules::rules;
 pub use weave::{Form, Shown, Weaving, Woven, weave, weave_on_paper};

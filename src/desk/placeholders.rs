@@ -4,8 +4,8 @@
 //! so that `shopping` and `glossary` know what the book prints.
 
 use super::bakehouses::Bakehouse;
-use super::handouts;
 use super::load::is_manuscript;
+use super::terms::terms;
 use crate::diag::Finding;
 use crate::formula::{House, Worked};
 use crate::print::booklet::{BookletPart, Copy, Maker, Occurring};
@@ -99,7 +99,7 @@ impl Shop<'_, '_> {
         booklet.parts.extend(needs_all.then_some(all));
         booklet.parts.push(part);
         let terms = match booklet.parts.last().map(|part| &part.what) {
-            Some(PartKind::Glossary(_)) => handouts::terms(self.words),
+            Some(PartKind::Glossary(_)) => terms(self.words),
             _ => Vec::new(),
         };
         let mut maker = Maker::new(self.house, self.words, &booklet, &terms);

@@ -5,38 +5,17 @@ use super::booklets;
 use super::guard::guarded_at;
 use super::load::{FileSystem, Loaded, LoadedFile, is_manuscript, is_table};
 use super::placeholders;
-use super::{assets, findings, one_slip, uses};
+use super::rules::rules;
+use super::{assets, one_slip, uses};
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked};
 use crate::proof::{Manuscript, NumberRead};
 use crate::source::Span;
 use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::Formula;
-use crate::{bring, check, orders, print, proof, syntax, time};
+use crate::{check, proof};
 use rayon::prelude::*;
 use rustc_hash::FxHashSet;
-
-/// Every rule that can raise a finding.
-pub fn rules() -> impl Iterator<Item = &'static Rule> {
-    let mut all: Vec<&'static Rule> = [
-        syntax::RULES,
-        formula::RULES,
-        time::RULES,
-        proof::RULES,
-        bring::RULES,
-        orders::RULES,
-        print::findings::RULES,
-        findings::ALL,
-    ]
-    .into_iter()
-    .flatten()
-    .copied()
-    .chain(check::rules())
-    .collect();
-    all.sort_by_key(|rule| rule.name);
-    all.dedup_by_key(|rule| rule.name);
-    all.into_iter()
-}
 
 /// What a run of `check` has to say.
 pub struct Report {

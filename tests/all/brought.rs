@@ -62,10 +62,19 @@ fn numbers(text: &str) -> BTreeMap<String, usize> {
 
 /// What a page marks as a recipe, without its tags.
 fn of_recipe(page: &str) -> String {
-    let from = ["<article", "<script type=\"application/ld+json\"", "<div vocab"];
-    let start = from.iter().filter_map(|mark| page.find(mark)).min().unwrap_or_default();
+    let marks = [
+        ("<article", "</article>"),
+        ("<script type=\"application/ld+json\"", "</script>"),
+        ("<div vocab", "</body>"),
+    ];
+    let found = marks.iter().filter_map(|(from, to)| {
+        let start = page.find(from)?;
+        Some((start, page[start..].find(to).map_or(page.len(), |end| start + end)))
+    });
+    let (start, end) = found.min().unwrap_or((0, page.len()));
     let mut plain = String::new();
-    let mut rest = page[start..].replace("schema.org", "").replace("HowTo", "");
+    let mut rest = page[start..end].replace("schema.org", "").replace("HowTo", "");
+    rest = rest.replace("&frac12;", "½");
     while let Some((before, after)) = rest.split_once('<') {
         plain.push_str(before);
         let (tag, after) = after.split_once('>').unwrap_or((after, ""));
@@ -86,7 +95,7 @@ fn no_number_is_lost() {
             continue;
         }
         let text = fs::read_to_string(&path).expect("readable");
-        let text = if ending == "html" { of_recipe(&text) } else { text };
+        let text = if ending.starts_with("htm") { of_recipe(&text) } else { text };
         let there = numbers(&brought(&path, &Options::default()));
         for number in numbers(&text).into_keys() {
             if !there.contains_key(&number) {

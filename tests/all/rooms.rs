@@ -89,6 +89,12 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("time/plan", &["7", "52", "6", "8", "4"], "days and weeks; how many are tried"),
     ("time/trouble", &["16", "5", "1440"], "a part of a range; minutes of a day, in fives"),
     ("absence_in_text", &["22"], "a table's size"),
+    (
+        "below_scale_resolution",
+        &["3", "4", "5", "10", "11", "12"],
+        "digits shown; stocks one to ten, and parts of their names",
+    ),
+    ("context", &["10_000"], "how finely ends of ranges are compared"),
     ("lye_out_of_place", &["40"], "grams of lye for a bath, as an example"),
     ("beside_claims", &["4"], "a table's size"),
     ("blame", &["24", "3", "5", "4", "100", "50", "10"], "lines and amounts tried; digits shown"),
