@@ -108,33 +108,54 @@ fn one_of(ways: &[String]) -> String {
 /// How much of a stage that is fed several times lets every weight of a feed be weighed
 /// closely, and what the stage is called.
 fn least(context: &Context, weight: &Weight, all: &[Weight]) -> Option<(String, String)> {
-    let (stage, feed) = weight.at.stage?;
+    let (stage, _) = weight.at.stage?;
     let own = context.first().stages.get(stage)?;
     if own.earlier.is_empty() {
         return None;
     }
-    let lines = own.earlier.get(feed).map_or(&own.lines, |feed| &feed.lines);
-    let made = lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass);
-    let of_feed: Vec<&Weight> =
-        all.iter().filter(|other| other.at.stage == weight.at.stage).collect();
+    let sum = |lines: &[WorkedLine]| lines.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass);
+    let feeds = own.earlier.iter().map(|feed| feed.lines.as_slice());
+    let made: Vec<Exact> = feeds.chain([own.lines.as_slice()]).map(sum).collect();
     let (unit, spelled) = match context.house.settings.units.first {
         System::Metric => (Exact::ONE, "g"),
         System::Us => (ounce(), "oz"),
     };
     let most = limits::most("habit of sums", "fed")?;
     let number = round_numbers().find(|number| {
-        let grams = number * &unit;
-        let closely = |other: &&Weight| {
-            let mass = (&other.mass * &grams).over(&made);
-            mass.is_some_and(|mass| rounded(context, &mass, &other.within).is_none())
-        };
-        grams > made && (grams > most || of_feed.iter().all(closely))
+        let least = number * &unit;
+        least > most
+            || (made.iter().any(|made| least > *made)
+                && closely(context, weight, all, &made, &least))
     })?;
     if &number * &unit > most {
         return None;
     }
     let name = context.worked.formula.stages.get(stage)?.name.shown.to_string();
     Some((format!("{} {spelled}", trimmed(&number, 3)), name))
+}
+
+/// Whether all weights of a stage's feeds are close to what the scale shows where each feed
+/// makes at least so much; as much larger is the feed before it.
+fn closely(
+    context: &Context,
+    weight: &Weight,
+    all: &[Weight],
+    made: &[Exact],
+    least: &Exact,
+) -> bool {
+    let Some((stage, _)) = weight.at.stage else { return false };
+    let mut larger = Exact::ONE;
+    (0..made.len()).rev().all(|feed| {
+        let now = &made[feed] * &larger;
+        if now < *least {
+            larger *= least.over(&now).unwrap_or(Exact::ONE);
+        }
+        let own = all.iter().filter(|other| other.at.stage == Some((stage, feed)));
+        own.into_iter().all(|other| {
+            let mass = &other.mass * &larger;
+            rounded(context, &mass, &other.within).is_none()
+        })
+    })
 }
 
 /// The first of 1, 2, 5, 10, 20 … units, or of their tenths, that is no less than a weight.
