@@ -149,14 +149,6 @@ pub fn parted(text: &str, language: &'static Language) -> Option<Vec<String>> {
     Some(parts.map(|it| it.trim().to_owned()).filter(|it| !it.is_empty()).collect())
 }
 
-/// How many lengths of time a text tells.
-pub fn times_in(text: &str, language: &'static Language) -> usize {
-    let tokens = speech::tokens(text);
-    let sentence = unparted(text, &tokens, language);
-    let all = speech::amounts(&sentence);
-    all.iter().filter(|it| it.measure.dimension() == Dimension::Time).count()
-}
-
 /// Whether a text tells how long a starter ripens.
 pub fn is_of_starter(text: &str, language: &'static Language) -> bool {
     let tokens = speech::tokens(text);

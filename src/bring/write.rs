@@ -354,11 +354,9 @@ impl Writer<'_> {
                     vec![words]
                 }
                 false => steps::parted(&words, self.language).unwrap_or_else(|| {
-                    if steps::times_in(&words, self.language) > 1 {
-                        self.written
-                            .decisions
-                            .push(format!("which step takes how long: `{words}` tells of several"));
-                    }
+                    self.written.decisions.push(format!(
+                        "which step takes how long: `{words}` says it in words alone"
+                    ));
                     vec![words.clone()]
                 }),
             };

@@ -66,6 +66,10 @@ const MISSED: &[(&str, &str)] = &[
         "`when` may name a condition",
     ),
     ("You will get {two|four} loaves out of this.: 0 of 1", "`out of` may count in another way"),
+    (
+        "Prima della cottura ogni pane pesa {951|800} g.: 0 of 1",
+        "`ogni` may tell of one of several",
+    ),
 ];
 
 #[test]
