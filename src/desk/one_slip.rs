@@ -373,7 +373,11 @@ fn lost_line(findings: &mut [Finding], own: &[usize], held: &mut Held) {
     let causes = own.iter().copied().filter(|at| rank(at).is_some() && !held.is_held(*at));
     let Some(cause) = causes.min_by_key(rank) else { return };
     for &at in own {
-        if is(&findings[at], OF_A_LOST_LINE) {
+        // That a dough is flat on purpose makes no claim false.
+        let only_warns = findings[cause].level != Level::Error;
+        if is(&findings[at], OF_A_LOST_LINE)
+            && !(only_warns && is(&findings[at], &["claim-refuted"]))
+        {
             held.hold_raising(findings, at, cause);
         }
     }

@@ -41,7 +41,12 @@ impl Brought {
         let words = templates.get(WORDS).map(Vec::as_slice).unwrap_or_default();
         let words = own_messages(std::str::from_utf8(words).unwrap_or_default());
         let words = words.into_iter().map(|it| (it.id.to_owned(), it.written)).collect();
-        let files = templates.iter().filter(|(name, _)| *name != WORDS);
+        // A copy of ours changes nothing.
+        let is_ours = |name: &str, bytes: &[u8]| {
+            TEMPLATES.iter().any(|(own, text)| *own == name && text.as_bytes() == bytes)
+        };
+        let files = templates.iter();
+        let files = files.filter(|(name, bytes)| *name != WORDS && !is_ours(name, bytes));
         let files = files.map(|(name, bytes)| (name.clone(), File::of(bytes))).collect();
         Self { words, files }
     }

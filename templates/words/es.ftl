@@ -8,7 +8,6 @@ approximately = ≈ { $amount }
 # A list: all but the last, with commas between them, and the last. Before the sound of
 # an i, "y" becomes "e".
 list-end = { $last ->
-    [higos secos] { $most } e { $last }
     [hinojo] { $most } e { $last }
     [hidromiel] { $most } e { $last }
     [inulina] { $most } e { $last }

@@ -101,7 +101,7 @@ fn every_built_in_ingredient_has_a_name_in_every_language() {
 fn a_card_speaks_the_language_of_the_house() {
     for (language, words) in [
         ("fr", ["Taux", "farinedeblé", "20,0g"]),
-        ("de", ["Salz", "Brotmehl", "20,0g"]),
+        ("de", ["Salz", "backstarkesWeizenmehl", "20,0g"]),
         ("es", ["Hidratación", "harinadefuerza", "20,0g"]),
         ("it", ["Idratazione", "farinadiforza", "20,0g"]),
     ] {

@@ -857,7 +857,7 @@ fn folds_without_a_time_are_planned_too() {
 #[test]
 fn less_seed_takes_longer_by_the_logarithm() {
     let told = estimates("gullhaven-sour", &["--seed", "10%"]);
-    let wanted = "8–10 h with 20 % seed are taken as 10 h 10 min – 12 h 40 min with 10 %";
+    let wanted = "8–10 h with 20\u{a0}% seed are taken as 10 h 10 min – 12 h 40 min with 10\u{a0}%";
     assert!(told.len() == 1 && told[0].contains(wanted), "{told:?}");
     let nothing = "None of its steps is where this changes anything.";
     assert_eq!(estimates("gullhaven-sour", &["--seed", "20%"]), [nothing]);

@@ -774,7 +774,6 @@ fn a_culture_and_a_soaker_have_something_to_live_and_swell_in() {
                 "water 100 g",
                 "whole milk 100 g",
                 "egg 100 g",
-                "honey 50 g",
                 "water as needed",
                 "rye culture 50 g",
             ] {
