@@ -5,7 +5,7 @@ use super::declared::Kind;
 use super::facts::{Block, Fact, LOOK};
 use super::said::Said;
 use crate::print::assets::{TEMPLATES, WORDS};
-use crate::print::wording::own_messages;
+use crate::print::wording::{CATALOGUES, own_messages};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What a fact of a house's own words begins with, before the name of the message.
@@ -32,6 +32,15 @@ struct File {
     names: BTreeSet<&'static str>,
 }
 
+/// Whether a file is a copy of one of ours, as `--export-templates` writes them out: it
+/// changes nothing, and nor do our schemas, which no print is set with.
+fn is_ours(name: &str, bytes: &[u8]) -> bool {
+    let catalogues = CATALOGUES.iter().map(|(tag, text, _)| (format!("words/{tag}.ftl"), *text));
+    let templates = TEMPLATES.iter().map(|(own, text)| ((*own).to_owned(), *text));
+    name.ends_with(".schema.json")
+        || templates.chain(catalogues).any(|(own, text)| own == name && text.as_bytes() == bytes)
+}
+
 impl Brought {
     /// What a house without any brings.
     pub const NOTHING: Self = Self { words: BTreeMap::new(), files: BTreeMap::new() };
@@ -41,10 +50,6 @@ impl Brought {
         let words = templates.get(WORDS).map(Vec::as_slice).unwrap_or_default();
         let words = own_messages(std::str::from_utf8(words).unwrap_or_default());
         let words = words.into_iter().map(|it| (it.id.to_owned(), it.written)).collect();
-        // A copy of ours changes nothing.
-        let is_ours = |name: &str, bytes: &[u8]| {
-            TEMPLATES.iter().any(|(own, text)| *own == name && text.as_bytes() == bytes)
-        };
         let files = templates.iter();
         let files = files.filter(|(name, bytes)| *name != WORDS && !is_ours(name, bytes));
         let files = files.map(|(name, bytes)| (name.clone(), File::of(bytes))).collect();

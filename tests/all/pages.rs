@@ -115,7 +115,7 @@ fn see_also(page: &str) -> Vec<&str> {
 #[test]
 fn the_collected_reference_is_current() {
     let mut all = String::from(
-        "<!-- Made from the pages beside the rules; rewrite with ASSIZE_REWRITE=1 cargo test --release -->\n\n# Findings\n\n",
+        "<!-- Made from the pages beside the rules; rewrite with ASSIZE_REWRITE=1 cargo test --release -->\n<!-- assize: off -->\n\n# Findings\n\n",
     );
     for rule in desk::rules() {
         all.push_str(&format!("- [{}](#{})\n", rule.name, rule.name));

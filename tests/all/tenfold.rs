@@ -118,6 +118,7 @@ const RIGHT: &[(&str, &str)] = &[
     ("06-bagels:24 water × 10", "a bath of malt in more water"),
     ("capstan-bagels:20 water × 0.1", "a bath of malt in less water"),
     ("capstan-bagels:20 water × 10", "a bath of malt in more water"),
+    ("lantern-ciabatta:24 fresh yeast × 0.1", "the biga raises it, only later"),
     ("17-one-levain-four-formulas:163 rosemary × 10", "20 g of fresh sprigs on a tray"),
     ("quayside-focaccia:28 rosemary × 10", "20 g of fresh sprigs on a tray"),
 ];

@@ -319,7 +319,7 @@ fn words_of(method: &Value) -> Vec<String> {
 fn grams_behind(texts: &[String], words: &str) -> f64 {
     let text = texts.iter().find(|text| text.contains(words)).expect(words);
     let rest = &text[text.find(words).expect("there") + words.len()..];
-    let mut parts = rest.split_whitespace();
+    let mut parts = rest.split_whitespace().filter(|part| *part != "≈");
     let number: f64 = parts.next().expect("a number").replace(',', "").parse().expect(text);
     match parts.next().expect("a unit").trim_end_matches([',', '.', ';']) {
         "kg" => number * 1000.0,

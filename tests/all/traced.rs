@@ -847,9 +847,10 @@ fn a_booklet_and_a_day_have_a_history_and_are_told_of_in_diffs() {
         subjects("saturday"),
         ["Open later", "More on Sundays", "Sooner", "Wetter levain", "More salt", first]
     );
+    // What is begun on Saturday keeps Saturday's hours.
     assert_eq!(
         subjects("sunday"),
-        ["Open later", "More on Sundays", "Wetter levain", "More salt", first]
+        ["Open later", "More on Sundays", "Sooner", "Wetter levain", "More salt", first]
     );
     let (_, told) = shown(at, &["history", "saturday"]);
     for wanted in [
