@@ -737,11 +737,3 @@ pub enum PrintFormat {
     /// A page for a browser that needs no other file.
     Html,
 }
-
-impl Print {
-    /// Dots an inch of pictures.
-    pub fn dots(&self) -> f32 {
-        const USUAL: u16 = 144;
-        f32::from(self.dpi.unwrap_or(USUAL))
-    }
-}

@@ -804,3 +804,11 @@ fn export(folder: &Path) -> Exit {
         }
     }
 }
+
+impl Print {
+    /// Dots an inch of pictures.
+    pub fn dots(&self) -> f32 {
+        const USUAL: u16 = 144;
+        f32::from(self.dpi.unwrap_or(USUAL))
+    }
+}

@@ -264,7 +264,7 @@ fn no_figure_is_proved_of_a_base_that_is_not_its_own() {
             let is_open = |it: &Finding| it.rule.name == "claim-cannot-be-checked";
             let found: Vec<&Finding> =
                 found.iter().filter(|it| !it.message.contains("says nothing")).collect();
-            let is_silent = !found.iter().any(|it| it.level == Level::Error || is_open(*it));
+            let is_silent = !found.iter().any(|it| it.level == Level::Error || is_open(it));
             assert_eq!(is_silent, is_its_own, "{figure} {base}: {:?}", names(&text));
         }
     }

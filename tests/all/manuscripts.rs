@@ -313,7 +313,8 @@ fn a_file_checked_alone_has_the_prose_about_what_uses_it_looked_at() {
         seeded
     );
     // The files, what is checked, and how many errors of prose there are.
-    let table: Vec<(Vec<(&str, String)>, &str, usize)> = vec![
+    type Case<'c> = (Vec<(&'c str, String)>, &'c str, usize);
+    let table: Vec<Case> = vec![
         // The formula in the manuscript itself.
         (vec![("own.dough", own.into()), ("one.md", fenced.clone())], "own.dough", 1),
         // The formula beside it.

@@ -254,7 +254,7 @@ fn left(house: &House, laid: &Laid) -> Vec<Finding> {
             && house.formula(&there.name.key).is_some()
             && !laid.making.products.iter().any(is_ordered)
     });
-    findings.chain(unordered.map(|there| left_over::unordered(there))).collect()
+    findings.chain(unordered.map(left_over::unordered)).collect()
 }
 
 /// Batches of less dough than any of the mixers can work that they may go into.

@@ -74,10 +74,13 @@ pub struct Maker<'a> {
     /// What was found wrong on the way.
     pub findings: RefCell<Vec<Finding>>,
     /// What was worked out already: exercises of many seats ask for the same yields.
-    known: RefCell<Vec<(Name, Option<Makes>, Rc<Made<'a>>)>>,
+    known: RefCell<Vec<Known<'a>>>,
     /// Slips of formulas that `check` finds, by the formula.
     pub(super) slips: RefCell<Vec<(Name, Rc<Vec<Slip>>)>>,
 }
+
+/// A formula, what of it is made where that is not its own yield, and what came out.
+type Known<'a> = (Name, Option<Makes>, Rc<Made<'a>>);
 
 /// A formula worked out for a yield, and its document once that is asked for.
 pub struct Made<'a> {
