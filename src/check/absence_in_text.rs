@@ -7,8 +7,8 @@
 
 use super::claims::way_of;
 use super::context::{Context, Place, Said};
-use super::denials::{Claim, Denied, each_claim};
-use super::speech::{Food, Sentence, Token};
+use super::denials::{Denied, HeardClaim, claims_in};
+use super::speech::{Food, Token};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::{Class, Nutrient};
 use crate::formula::{Absence, Allergen, Allergens, Ingredient, Judged, Proof, absence, key};
@@ -47,10 +47,21 @@ pub fn check(
     tokens: &[Token],
     findings: &mut Vec<Finding>,
 ) -> Option<Vec<Denial>> {
+    let claims = claims_in(context, said, tokens);
+    (!claims.is_empty()).then(|| judge_all(context, said, &claims, findings))
+}
+
+/// The same of a text whose claims are [heard](claims_in) already.
+pub fn judge_all(
+    context: &Context,
+    said: &Said,
+    claims: &[HeardClaim],
+    findings: &mut Vec<Finding>,
+) -> Vec<Denial> {
     let mut told: Vec<String> = Vec::new();
-    let mut denials = None;
-    each_claim(context, said, tokens, |sentence, claim| {
-        let words = sentence.written(claim.words.start, claim.words.end);
+    let mut denials = Vec::new();
+    for claim in claims {
+        let words = said.words.get(claim.words.clone()).unwrap_or_default();
         let finding = judge(context, said, words, &claim.denied);
         // Of a contrast only what is there is told.
         let is_sure = |it: &Finding| it.help.as_deref() != Some(SAY_WHAT_IS_IN_IT);
@@ -58,19 +69,17 @@ pub fn check(
         let new = finding.filter(|finding| !told.contains(&finding.message));
         told.extend(new.iter().map(|finding| finding.message.clone()));
         findings.extend(new);
-        denials.get_or_insert_with(Vec::new).extend(denials_of(context, sentence, said, &claim));
-    });
+        denials.extend(denials_of(context, said, words, claim));
+    }
     denials
 }
 
-fn denials_of(context: &Context, sentence: &Sentence, said: &Said, claim: &Claim) -> Vec<Denial> {
-    let written = sentence.written(claim.words.start, claim.words.end);
-    let start = sentence.tokens.get(claim.words.start).map_or(0, |token| token.start);
+fn denials_of(context: &Context, said: &Said, written: &str, claim: &HeardClaim) -> Vec<Denial> {
     let denial = |absence: Option<Absence>| Denial {
         absence,
         span: said.span,
         at: said.place_of(written),
-        words: start..start + written.len(),
+        words: claim.words.clone(),
         said: format!("{} `{written}`", who_says(context, said)),
     };
     match claim.denied {

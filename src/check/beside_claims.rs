@@ -13,9 +13,9 @@ use super::speech::{
 };
 use super::{claim_not_proved, facts, flouring};
 use crate::diag::{Finding, Rule};
-use crate::formula::{Absence, Doubt, Ingredient, Judged};
+use crate::formula::{Absence, Doubt, House, Ingredient, Judged};
 use crate::source::Span;
-use std::cell::OnceCell;
+use std::cell::{OnceCell, RefCell};
 
 const PROOF: &Rule = &claim_not_proved::RULE;
 
@@ -86,6 +86,42 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
     }
 }
 
+/// A sentence that names foods, in whatever language, with all that is the same of it in each
+/// formula that it speaks of.
+pub struct Naming<'s> {
+    sentence: Sentence<'s>,
+    /// As its own language reads it.
+    words: Sentence<'s>,
+    /// The same, with what its language says about foods.
+    named: Sentence<'s>,
+    foods: Vec<Food>,
+    heard: Vec<HeardFood>,
+}
+
+/// What is found of a food once it is asked.
+#[derive(Default)]
+struct HeardFood {
+    /// Whether the mention puts it in.
+    counts: OnceCell<bool>,
+    judged: RefCell<Vec<(Absence, Judged)>>,
+}
+
+/// The sentences of a text that name foods.
+pub fn naming<'s>(house: &House, text: &'s str, tokens: &'s [Token<'s>]) -> Vec<Naming<'s>> {
+    let speaks = house.settings.language.as_ref().map(|language| language.value.as_str());
+    let read = |sentence: Sentence<'s>| {
+        let language = spoken(sentence.tokens, speaks);
+        let mut foods = foods_told(house, &sentence, language);
+        flouring::add_what_verbs_say(&sentence, &mut foods);
+        let heard = foods.iter().map(|_| HeardFood::default()).collect::<Vec<_>>();
+        (!foods.is_empty()).then(|| {
+            let (words, named) = (sentence.read_in(language), read_named(&sentence, language));
+            Naming { sentence, words, named, foods, heard }
+        })
+    };
+    sentences(text, tokens, Language::all()).filter_map(read).collect()
+}
+
 /// A food as a sentence names it.
 struct Mention<'m, 's> {
     said: &'m Said<'m>,
@@ -93,54 +129,60 @@ struct Mention<'m, 's> {
     reading: &'m Reading<'m, 's>,
     food: &'m Food,
     written: &'m str,
+    heard: &'m HeardFood,
+}
+
+impl Mention<'_, '_> {
+    /// Whether it puts the food into the bread, as far as the text alone tells.
+    fn counts(&self) -> bool {
+        let Self { said, reading, food, .. } = self;
+        let counts =
+            || !reading.is_denied(food) && counts(said.place, self) && !reading.is_harmless(food);
+        *self.heard.counts.get_or_init(counts)
+    }
+
+    /// What is known of the food and something that a claim denies: it may be asked of the
+    /// whole store, so it is asked once.
+    fn judge(&self, house: &House, absence: Absence) -> Judged {
+        let mut known = self.heard.judged.borrow_mut();
+        if let Some((_, judged)) = known.iter().find(|(of, _)| *of == absence) {
+            return *judged;
+        }
+        let judged = self.food.judge(house, self.written, absence);
+        known.push((absence, judged));
+        judged
+    }
 }
 
 impl Foods<'_, '_, '_> {
-    /// Reports what a text names though a claim excludes it; `told` gets the words. Whether
-    /// it names any food.
+    /// Reports what sentences of a text name though a claim excludes it; `told` gets the words.
     pub fn beside_claims(
         &self,
         said: &Said,
-        tokens: &[Token],
+        sentences: &[Naming],
         told: &mut Vec<String>,
         findings: &mut Vec<Finding>,
-    ) -> bool {
-        let mut names_any = false;
-        let house = self.context.house.settings.language.as_ref();
-        let house = house.map(|language| language.value.as_str());
-        for sentence in sentences(&said.words, tokens, Language::all()) {
-            let language = spoken(sentence.tokens, house);
-            let mut foods = foods_told(self.context.house, &sentence, language);
-            flouring::add_what_verbs_say(&sentence, &mut foods);
-            if foods.is_empty() {
-                continue;
-            }
-            names_any = true;
-            let (words, named) = (sentence.read_in(language), read_named(&sentence, language));
-            let reading = Reading { words: &words, named: &named, foods: &foods };
-            for food in &foods {
+    ) {
+        for Naming { sentence, words, named, foods, heard } in sentences {
+            let reading = Reading { words, named, foods };
+            for (food, heard) in foods.iter().zip(heard) {
                 let written = sentence.written(food.from, food.to);
-                let (sentence, reading) = (&sentence, &reading);
-                let mention = Mention { said, sentence, reading, food, written };
+                let mention = Mention { said, sentence, reading: &reading, food, written, heard };
                 self.judge(&mention, told, findings);
             }
         }
-        names_any
     }
 
     fn judge(&self, mention: &Mention, told: &mut Vec<String>, findings: &mut Vec<Finding>) {
-        let Mention { said, sentence, reading, food, written } = *mention;
+        let Mention { said, sentence, food, written, .. } = *mention;
         let key = written.to_lowercase();
         if told.contains(&key)
+            || !mention.counts()
             || self.is_in_denial(said, sentence, food)
             || self.is_known_there(mention)
-            || reading.is_denied(food)
-            || !counts(said.place, mention)
-            || reading.is_harmless(food)
         {
             return;
         }
-        // What a food brings may be asked of the whole store, so it is asked last.
         let against: Vec<_> =
             self.denied().iter().filter_map(|it| self.brings(it, mention)).collect();
         if against.is_empty() {
@@ -162,9 +204,9 @@ impl Foods<'_, '_, '_> {
         without: &'w Without,
         mention: &Mention,
     ) -> Option<(&'w Without, &'static str)> {
-        let Mention { said, food, written, reading, .. } = *mention;
+        let Mention { said, food, reading, .. } = *mention;
         let absence = without.absence;
-        let judged = food.judge(self.context.house, written, absence);
+        let judged = mention.judge(self.context.house, absence);
         let may_hold = reading.named.has("may-hold", &reading.named.whole());
         // What may be there in traces is no food of anybody's; and whoever says in one text
         // what a bread is made without, and beside what, has said both.
@@ -199,7 +241,7 @@ impl Foods<'_, '_, '_> {
         let house = self.context.house;
         let brings_more = |it: &Without| {
             held.declared.judge(it.absence) == Judged::Without
-                && food.judge(house, written, it.absence) != Judged::Without
+                && mention.judge(house, it.absence) != Judged::Without
         };
         let is_named = matches!(food.what, What::Ingredient(_) | What::Either(_));
         let is_it = |it: &&Ingredient| it.name.key == held.name.key;

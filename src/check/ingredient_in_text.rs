@@ -13,7 +13,7 @@ use super::harmless::Reading;
 use super::speech::{Food, Sentence, TokenKind, What, foods, read_named};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
-use crate::formula::{Allergen, Allergens, Ingredient};
+use crate::formula::{Allergen, Allergens, House, Ingredient};
 
 /// `ingredient-in-text`, a warning about texts.
 pub const RULE: Rule = Rule {
@@ -24,18 +24,17 @@ pub const RULE: Rule = Rule {
 };
 
 impl Foods<'_, '_, '_> {
-    /// Whether a sentence puts something into the bread; `told` has what the same text has
-    /// named before.
+    /// Reports what a sentence [puts into the bread](foods_put_in) though it is not there;
+    /// `told` has what the same text has named before.
     pub fn check(
         &self,
         said: &Said,
-        sentence: &Sentence,
+        (sentence, foods): (&Sentence, &[Food]),
         told: &mut Vec<String>,
         findings: &mut Vec<Finding>,
-    ) -> bool {
+    ) {
         let context = self.context;
-        let foods = foods_put_in(context, said, sentence);
-        for food in &foods {
+        for food in foods {
             let written = sentence.written(food.from, food.to);
             if told.iter().any(|known| *known == written.to_lowercase()) {
                 continue;
@@ -57,7 +56,6 @@ impl Foods<'_, '_, '_> {
                 findings.push(finding(said, written, &new));
             }
         }
-        !foods.is_empty()
     }
 }
 
@@ -104,7 +102,7 @@ fn new_allergens(context: &Context, held: &[&Ingredient], food: &Food) -> Vec<&'
 }
 
 /// The foods that a sentence says are in the bread. What is rinsed or wiped gets nothing in.
-fn foods_put_in(context: &Context, said: &Said, sentence: &Sentence) -> Vec<Food> {
+pub fn foods_put_in(house: &House, said: &Said, sentence: &Sentence) -> Vec<Food> {
     let whole = sentence.whole();
     let named = read_named(sentence, sentence.language);
     let may_put_in = matches!(said.place, Place::Title)
@@ -117,7 +115,7 @@ fn foods_put_in(context: &Context, said: &Said, sentence: &Sentence) -> Vec<Food
     {
         return Vec::new();
     }
-    let all = foods(context.house, sentence);
+    let all = foods(house, sentence);
     let reading = Reading { words: sentence, named: &named, foods: &all };
     let is_in = |food: &&Food| match said.place {
         Place::Title => is_in_title(sentence, food),

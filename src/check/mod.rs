@@ -73,6 +73,7 @@ mod percent_or_grams;
 mod piece_doubtful;
 mod prefermented_flour_high;
 mod price_doubtful;
+pub mod prose;
 mod read_as;
 mod ripening_doubtful;
 mod salt;
@@ -118,8 +119,8 @@ pub use unknown_figure::RULE as UNKNOWN_FIGURE;
 
 use crate::diag::{Finding, Rule};
 use crate::formula::{House, Worked, tell};
-use crate::source::{SourceId, Span};
-use crate::syntax::tree::{Claim, ClaimValue, Formula, Text, Tree};
+use crate::source::Span;
+use crate::syntax::tree::{Formula, Text, Tree};
 use table::Runs;
 
 /// The rules of this room.
@@ -209,41 +210,14 @@ pub fn apply_allowed(formula: &Formula, findings: &mut Vec<Finding>, rules: &[&R
     allow_silences_nothing::apply(formula, findings, rules, table::judges);
 }
 
-/// What is wrong in texts that stand outside of a formula and speak of its bread, the passages
-/// of a manuscript: what they deny falsely, and what names a food beside a claim where one of
-/// the two is theirs. Each stands beside whether it [may deny](may_deny) something. Their places
-/// are in a source of their own.
-pub fn check_prose(context: &Context, prose: &[(Said, bool)], source: SourceId) -> Vec<Finding> {
-    let mut findings = texts::of_prose(context, prose, source);
-    for finding in &mut findings {
-        finding.formula = Some(context.worked.formula.name.key.clone());
-    }
-    tell(context.house, context.worked, context.batches(), &mut findings);
-    findings
-}
-
 /// Whether words may say that something is not in a bread, before any is looked at.
 pub fn may_deny(words: &str) -> bool {
     denials::may_claim(words, &speech::tokens(words))
 }
 
-/// Whether words of a manuscript may put something into a bread or say what is in it, before any
-/// food is looked for.
-pub fn may_put_in(house: &House, words: &str) -> bool {
-    texts::may_put_in(house, words)
-}
-
 /// The same as [`may_deny`] of words that are parted already.
 pub fn may_deny_in(words: &str, tokens: &[speech::Token]) -> bool {
     denials::may_claim(words, tokens)
-}
-
-/// Whether the formula claims that something is not in it, by a claim or in its texts: else no
-/// food that prose names can be wrong beside it.
-pub fn denies(context: &Context) -> bool {
-    let is_claim = |claim: &Claim| !matches!(claim.value, ClaimValue::Amount { .. });
-    context.worked.formula.expect.iter().any(is_claim)
-        || context.said().iter().any(|said| may_deny(&said.words))
 }
 
 /// Whether words do nothing but answer a question, or a label before them: `none`, `not a drop`.

@@ -6,6 +6,7 @@
 //! the places that are found there are carried back to the manuscript.
 
 use super::names::Names;
+use crate::check::prose::{self, Prose};
 use crate::check::speech::{self, Token, TokenKind};
 use crate::check::{self, Context, Place, Said};
 use crate::diag::Finding;
@@ -19,10 +20,12 @@ use std::rc::Rc;
 /// The text that all passages about a formula are put into.
 const JOINED: SourceId = SourceId(u32::MAX);
 
-/// A passage, or a row of a table, with what of it is about one formula.
+/// A passage, or a row of a table, with what of it is about some formulas.
 struct Read {
-    /// The same bytes as the passage's, blanks where it is about another formula.
+    /// The same bytes as the passage's, blanks where it is about other formulas.
     text: String,
+    /// The formulas, in order.
+    about: Vec<usize>,
     passage: Passage,
     /// Of the part it is in.
     block: usize,
@@ -59,10 +62,10 @@ pub enum Scope {
     Beside,
 }
 
-/// What is said of each formula.
+/// What is said of formulas, in the order of the manuscript.
 #[derive(Default)]
 pub struct Denied {
-    by_formula: BTreeMap<usize, Vec<Read>>,
+    all: Vec<Read>,
 }
 
 impl Denied {
@@ -81,24 +84,10 @@ impl Denied {
                 (start, about(words, spoken.get(start..end).unwrap_or_default(), names, at))
             })
             .collect();
-        let mut all: Vec<usize> = parts.iter().flat_map(|(_, about)| about).copied().collect();
-        all.sort_unstable();
-        all.dedup();
-        for formula in all {
-            let mut text = String::with_capacity(spoken.len());
-            for (index, (start, about)) in parts.iter().enumerate() {
-                let end = parts.get(index + 1).map_or(spoken.len(), |(start, _)| *start);
-                let start = if index == 0 { 0 } else { *start };
-                let words = spoken.get(start..end).unwrap_or_default();
-                match about.contains(&formula) {
-                    true => text.push_str(words),
-                    false => text.extend(std::iter::repeat_n(' ', words.len())),
-                }
-            }
-            let place = if at.is_heading { Place::Title } else { Place::Note };
-            let passage = passage.clone();
-            let read = Read { text, passage, block: at.block, place, may_deny };
-            self.by_formula.entry(formula).or_default().push(read);
+        let place = if at.is_heading { Place::Title } else { Place::Note };
+        for (text, about) in by_formulas(&spoken, &parts) {
+            let (passage, block) = (passage.clone(), at.block);
+            self.all.push(Read { text, about, passage, block, place, may_deny });
         }
     }
 
@@ -141,19 +130,71 @@ impl Denied {
     }
 
     /// What is wrong in what is said of each formula, with the blocks that it stands in.
-    pub fn judge<'f, 'c: 'f, 't: 'f>(
+    pub fn judge<'f, 'c: 'f, 't: 'c>(
         &self,
         source: SourceId,
         context_of: &dyn Fn(usize) -> Option<&'f Context<'c, 't>>,
     ) -> Vec<(Finding, Vec<usize>)> {
-        let of_one = |(formula, read): (&usize, &Vec<Read>)| {
-            let findings = context_of(*formula).map(|context| judge_one(context, source, read));
-            findings.unwrap_or_default()
+        let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+        let mut starts = Vec::new();
+        let mut end = 0;
+        let joined = self.all.iter().map(|read| {
+            let start = end;
+            starts.push(start);
+            end += read.text.len();
+            let span = Span::new(JOINED, byte(start), byte(end));
+            let said = Said { words: Cow::Borrowed(&read.text), span, place: read.place };
+            Prose { said, may_deny: read.may_deny, about: read.about.clone() }
+        });
+        let joined: Vec<Prose> = joined.collect();
+        let found = prose::check(&joined, JOINED, context_of).into_iter();
+        let back = |mut finding: Finding| {
+            let mut blocks = Vec::new();
+            for label in finding.labels.iter_mut().filter(|it| it.span.source == JOINED) {
+                let at = label.span.range();
+                let index = starts.partition_point(|start| *start <= at.start).saturating_sub(1);
+                let Some((read, start)) = self.all.get(index).zip(starts.get(index)) else {
+                    continue;
+                };
+                let inside = at.start - start..(at.end - start).min(read.text.len());
+                let place = read.passage.place(inside);
+                label.span = Span::new(source, byte(place.start), byte(place.end));
+                blocks.push(read.block);
+            }
+            (finding, blocks)
         };
-        let mut all: Vec<_> = self.by_formula.iter().flat_map(of_one).collect();
+        let mut all: Vec<_> = found.map(back).collect();
         name_formulas(&mut all);
         all
     }
+}
+
+/// The words of a passage, each time with those formulas that the same sentences are about;
+/// blanks stand for the others.
+fn by_formulas(spoken: &str, parts: &[(usize, Vec<usize>)]) -> Vec<(String, Vec<usize>)> {
+    let mut of: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for (index, (_, about)) in parts.iter().enumerate() {
+        about.iter().for_each(|formula| of.entry(*formula).or_default().push(index));
+    }
+    let mut all: BTreeMap<Vec<usize>, Vec<usize>> = BTreeMap::new();
+    for (formula, mut sentences) in of {
+        sentences.dedup();
+        all.entry(sentences).or_default().push(formula);
+    }
+    let words_of = |sentences: &[usize]| {
+        let mut text = String::with_capacity(spoken.len());
+        for (index, (start, _)) in parts.iter().enumerate() {
+            let end = parts.get(index + 1).map_or(spoken.len(), |(start, _)| *start);
+            let start = if index == 0 { 0 } else { *start };
+            let words = spoken.get(start..end).unwrap_or_default();
+            match sentences.contains(&index) {
+                true => text.push_str(words),
+                false => text.extend(std::iter::repeat_n(' ', words.len())),
+            }
+        }
+        text
+    };
+    all.into_iter().map(|(sentences, about)| (words_of(&sentences), about)).collect()
 }
 
 /// Says in which breads it is so, where the same is said of several.
@@ -333,38 +374,3 @@ const BREADS: &str = "bread breads loaf loaves roll rolls bun buns recipe recipe
     dough doughs pain pains recette recettes brioches formule formules pâte pâtes brot brote \
     brötchen rezept rezepte teig teige gebäcke pan panes receta recetas fórmula fórmulas \
     masas bollos pane pani ricetta ricette impasti";
-
-fn judge_one(context: &Context, source: SourceId, read: &[Read]) -> Vec<(Finding, Vec<usize>)> {
-    // Where neither side claims anything, nothing that the other one names is wrong but what it
-    // puts into the bread.
-    let puts_in = || read.iter().any(|read| check::may_put_in(context.house, &read.text));
-    if !read.iter().any(|read| read.may_deny) && !check::denies(context) && !puts_in() {
-        return Vec::new();
-    }
-    let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
-    let mut starts = Vec::new();
-    let mut end = 0;
-    let said = read.iter().map(|read| {
-        let start = end;
-        starts.push(start);
-        end += read.text.len();
-        let span = Span::new(JOINED, byte(start), byte(end));
-        (Said { words: Cow::Borrowed(&read.text), span, place: read.place }, read.may_deny)
-    });
-    let said: Vec<(Said, bool)> = said.collect();
-    let found = check::check_prose(context, &said, JOINED).into_iter();
-    let back = |mut finding: Finding| {
-        let mut blocks = Vec::new();
-        for label in finding.labels.iter_mut().filter(|it| it.span.source == JOINED) {
-            let at = label.span.range();
-            let index = starts.partition_point(|start| *start <= at.start).saturating_sub(1);
-            let Some((read, start)) = read.get(index).zip(starts.get(index)) else { continue };
-            let inside = at.start - start..(at.end - start).min(read.text.len());
-            let place = read.passage.place(inside);
-            label.span = Span::new(source, byte(place.start), byte(place.end));
-            blocks.push(read.block);
-        }
-        (finding, blocks)
-    };
-    found.map(back).collect()
-}

@@ -22,7 +22,8 @@ mod ways;
 use super::context::{Context, Said};
 use super::speech::{Sentence, Spotted, Spotter, Token, TokenKind, spoken_at, whole_sentences};
 use crate::formula::{LANGUAGES, Mention, mentions_by_language};
-pub use reading::{Claim, Denied};
+use reading::Claim;
+pub use reading::Denied;
 
 use ecow::EcoString;
 use joined::{allergy_stem, sign, stem};
@@ -100,19 +101,27 @@ pub fn is_answer_alone(tokens: &[Token]) -> bool {
     is_answer(words) || is_dash()
 }
 
-/// Every claim of absence in a text, whichever of the languages it is in. Where two
-/// languages know a word, the one that knows more of the sentence has the say.
-pub fn each_claim(
-    context: &Context,
-    said: &Said,
-    tokens: &[Token],
-    mut each: impl FnMut(&Sentence, Claim),
-) {
+/// A claim as a text makes it.
+#[derive(Clone, Debug)]
+pub struct HeardClaim {
+    /// The words that make it, in bytes of the text.
+    pub words: Range<usize>,
+    /// What is denied.
+    pub denied: Denied,
+    /// It counts only against what is known to be there: `with oil, not butter`.
+    pub is_weak: bool,
+}
+
+/// Every claim of absence in a text, whichever of the languages it is in: the same in all
+/// formulas of a [kind](kind_of). Where two languages know a word, the one that knows more of
+/// the sentence has the say.
+pub fn claims_in(context: &Context, said: &Said, tokens: &[Token]) -> Vec<HeardClaim> {
+    let mut all = Vec::new();
     let text = said.words.as_ref();
     let of = |at| languages_of(text, tokens, at);
     let may_claim = (0..tokens.len()).map(of).fold(together(tokens), |all, one| all | one);
     if may_claim == 0 {
-        return;
+        return all;
     }
     let made = OnceCell::new();
     let mentioned = OnceCell::new();
@@ -140,12 +149,18 @@ pub fn each_claim(
             aside.any(|at| claim.about.start < at.end && at.start < claim.about.end)
         };
         for (index, (sentence, claims, _)) in read.iter().enumerate() {
-            claims
-                .iter()
-                .filter(|claim| !is_overruled(index, claim))
-                .for_each(|claim| each(sentence, claim.clone()));
+            let claims = claims.iter().filter(|claim| !is_overruled(index, claim));
+            all.extend(claims.map(|claim| heard(sentence, claim)));
         }
     }
+    all
+}
+
+fn heard(sentence: &Sentence, claim: &Claim) -> HeardClaim {
+    let written = sentence.written(claim.words.start, claim.words.end);
+    let start = sentence.tokens.get(claim.words.start).map_or(0, |token| token.start);
+    let words = start..start + written.len();
+    HeardClaim { words, denied: claim.denied.clone(), is_weak: claim.is_weak }
 }
 
 /// All that a formula has to do with what its texts claim, so that what one formula's text
