@@ -54,6 +54,9 @@ const OF: [&str; 18] = [
     "della ", "dell'", "dell’", "dello ", "von ", "vom ",
 ];
 
+/// Words between two amounts of the same thing.
+const PLUS: [&str; 9] = ["plus ", "and ", "+ ", "& ", "et ", "und ", "y ", "e ", "più "];
+
 const TO_TASTE: [&str; 12] = [
     "to taste",
     "nach geschmack",
@@ -83,7 +86,129 @@ pub fn item(line: &str) -> Option<Item> {
     if line.is_empty() || line.chars().count() > 200 {
         return None;
     }
-    leading(line).or_else(|| trailing(line)).or_else(|| to_taste(line))
+    unsaid(line).or_else(|| leading(line)).or_else(|| trailing(line)).or_else(|| to_taste(line))
+}
+
+/// Words for an amount that nobody says.
+const SOME: [&str; 22] = [
+    "a little ",
+    "a bit of ",
+    "some ",
+    "plenty of ",
+    "etwas ",
+    "ein wenig ",
+    "ein bisschen ",
+    "ein bißchen ",
+    "un peu de ",
+    "un peu d'",
+    "un peu d’",
+    "quelques ",
+    "un poco de ",
+    "algo de ",
+    "unos pocos ",
+    "un po' di ",
+    "un po’ di ",
+    "un po' d'",
+    "un po’ d’",
+    "qualche ",
+    "a few ",
+    "einige ",
+];
+
+/// `some butter`, `un peu de lait`
+fn unsaid(line: &str) -> Option<Item> {
+    let some = SOME.iter().find(|some| begins(line, some))?;
+    let words = line[some.len()..].trim();
+    let (name, note) = parted(words);
+    let is_name = name.chars().any(char::is_alphabetic) && name.split(' ').count() <= 6;
+    is_name.then(|| Item {
+        name,
+        amount: Amount::Open(words.to_owned()),
+        note: note.join(", "),
+        percent: None,
+    })
+}
+
+/// Words for what goes onto the bread, onto the bench or into the tin, and not into the dough.
+const BESIDE: [&str; 61] = [
+    "for dusting",
+    "for brushing",
+    "for glazing",
+    "for the glaze",
+    "for greasing",
+    "for sprinkling",
+    "for rolling",
+    "for the top",
+    "for the tin",
+    "for the pan",
+    "for the bench",
+    "for the work surface",
+    "for oiling",
+    "for coating",
+    "for frying",
+    "for serving",
+    "to glaze",
+    "to brush",
+    "to dust",
+    "to finish",
+    "to serve",
+    "to sprinkle",
+    "to grease",
+    "to decorate",
+    "to fry",
+    "zum bestreichen",
+    "zum bestäuben",
+    "zum bestreuen",
+    "zum bemehlen",
+    "zum einfetten",
+    "zum ausrollen",
+    "zum frittieren",
+    "zum servieren",
+    "zum wälzen",
+    "zum dekorieren",
+    "für die form",
+    "für die arbeitsfläche",
+    "für das blech",
+    "pour dorer",
+    "pour la dorure",
+    "pour fleurer",
+    "pour saupoudrer",
+    "pour parsemer",
+    "pour le moule",
+    "pour le plan de travail",
+    "pour servir",
+    "pour badigeonner",
+    "para pincelar",
+    "para pintar",
+    "para espolvorear",
+    "para decorar",
+    "para el molde",
+    "para servir",
+    "para engrasar",
+    "per spennellare",
+    "per spolverare",
+    "per lucidare",
+    "per cospargere",
+    "per la teglia",
+    "per lo stampo",
+    "per servire",
+];
+
+/// Whether a line is of what goes anywhere but into the dough, `1 egg, to glaze`, and whether all
+/// of it does: not of `1 egg, plus 1 to glaze`. None where it says nothing of the kind.
+pub fn is_beside(line: &str) -> Option<bool> {
+    const PLUS: [&str; 9] = ["plus", "extra", "more", "and", "mehr", "und", "en plus", "más", "e"];
+    let lower = line.to_lowercase();
+    let is_whole = |at: usize, words: &str| {
+        let is_letter = |letter: Option<char>| letter.is_some_and(char::is_alphabetic);
+        !is_letter(lower[..at].chars().next_back())
+            && !is_letter(lower[at + words.len()..].chars().next())
+    };
+    let found = |words: &str| lower.match_indices(words).find(|(at, _)| is_whole(*at, words));
+    let at = BESIDE.iter().filter_map(|words| found(words)).map(|(at, _)| at).min()?;
+    // What stands before `plus` or a comma goes in.
+    let is_parted = PLUS.iter().any(|plus| found(plus).is_some_and(|(from, _)| from < at));
+    Some(!is_parted)
 }
 
 /// A line without the marks of lists and of emphasis.
@@ -258,6 +383,23 @@ fn leading(line: &str) -> Option<Item> {
         first.measure = Some(Measure::Holder);
         rest = rest[length..].trim_start();
     }
+    // `1 cup plus 2 tablespoons milk`: how large the cup is tells how much that is.
+    if let Some(more) = PLUS.iter().find(|plus| begins(rest, plus))
+        && matches!(first.measure, Some(Measure::Unit(_)))
+        && let Some(second) = weighed(rest[more.len()..].trim_start())
+        && matches!(second.measure, Some(Measure::Unit(_)))
+    {
+        let rest = rest[more.len()..].trim_start()[second.length..].trim_start();
+        let name = OF.iter().find(|of| begins(rest, of)).map_or(rest, |of| &rest[of.len()..]);
+        let (name, note) = parted(name);
+        let is_name = name.chars().any(char::is_alphabetic);
+        return is_name.then(|| Item {
+            name,
+            amount: Amount::Open(line.to_owned()),
+            note: note.join(", "),
+            percent: None,
+        });
+    }
     let word = rest.split([' ', '.', ',']).next().unwrap_or_default().to_lowercase();
     if first.measure.is_none() && NOT_FOOD.contains(&word.as_str()) {
         return None;
@@ -287,13 +429,11 @@ fn beside(rest: &str) -> Option<(Weighed, &str)> {
 /// What follows `/½ pint`, `(1 pint)`: pints differ from country to country, and the amount
 /// before them says the same.
 fn past_pints(rest: &str) -> Option<&str> {
-    const PINTS: [&str; 8] = ["pint", "pints", "pt", "quart", "quarts", "qt", "gill", "gills"];
     let is_bracket = rest.starts_with('(');
     let inner = rest.strip_prefix(['/', '('])?.trim_start();
     let after = inner[number(inner)?.length..].trim_start();
-    let length = after.find(|it: char| !it.is_alphabetic()).unwrap_or(after.len());
-    let is_pint = PINTS.contains(&after[..length].to_lowercase().as_str());
-    let after = after.get(length..).filter(|_| is_pint)?.trim_start();
+    let (_, length) = measure(after).filter(|(measure, _)| *measure == Measure::Pint)?;
+    let after = after[length..].trim_start();
     let after = if is_bracket { after.strip_prefix(')')? } else { after };
     Some(after.trim_start())
 }
@@ -371,6 +511,13 @@ fn finished(first: Weighed, mut second: Vec<Weighed>, words: &str) -> Option<Ite
             Amount::Measured(text)
         }
         Some(Measure::Pinch) => Amount::Soft("a pinch"),
+        Some(Measure::Pint) => match second.first() {
+            Some(all) => {
+                let unit = unit_of(all).unwrap_or("ml");
+                Amount::Measured(written(&all.found, unit, &Exact::ONE))
+            }
+            None => Amount::Open(words.trim().to_owned()),
+        },
         Some(Measure::Holder) => match second.first() {
             Some(each) => {
                 Amount::Measured(written(&each.found, unit_of(each).unwrap_or("g"), &count))
@@ -543,6 +690,13 @@ mod tests {
             ("1,5 kg harina de fuerza", "harina de fuerza = 1.5 kg"),
             ("2 cucchiai d'olio", "olio = 2 tbsp"),
             ("sale q.b.", "sale = to taste"),
+            ("etwas Butter", "Butter = open: Butter"),
+            ("un peu de lait", "lait = open: lait"),
+            ("a little oil, for the tin", "oil = open: oil, for the tin (for the tin)"),
+            ("3/4 pint warm milk", "warm milk = open: warm milk"),
+            ("1 pint (570 ml) milk", "milk = 570 ml"),
+            ("2 pints/1.1 litres milk", "milk = 1.1 l"),
+            ("1 cup plus 2 tablespoons milk", "milk = open: 1 cup plus 2 tablespoons milk"),
             ("1.250 kg flour", "flour = 1.25 kg"),
             ("1.250 g Mehl", "Mehl = 1250 g"),
             ("about 300 ml warm water", "warm water = 300 ml"),

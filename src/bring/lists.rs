@@ -1,5 +1,6 @@
 //! Recipes in plain text and in Markdown: a title, lines of ingredients, steps.
 
+use super::grids::{self, Grid, Role, role};
 use super::item::{item, plain};
 use super::recipe::{Brought, Line, Recipe};
 use super::stages;
@@ -156,8 +157,19 @@ pub fn recipes(text: &str, stem: &str) -> Result<Brought, String> {
     let mut reader = Reader { recipes: Vec::new(), open: Recipe::default(), place: Place::Head };
     let mut blank = true;
     let mut fenced = false;
+    let mut columns = Vec::new();
+    let mut past = 0;
     for (at, line) in lines.iter().enumerate() {
+        if at < past {
+            continue;
+        }
         let trimmed = line.trim();
+        if let Some((table, count)) = table(lines.get(at..).unwrap_or_default(), stem) {
+            reader.table(table, &mut columns);
+            past = at + count;
+            blank = true;
+            continue;
+        }
         if trimmed.starts_with("```") || trimmed.starts_with("~~~") {
             fenced = !fenced;
             continue;
@@ -179,7 +191,26 @@ pub fn recipes(text: &str, stem: &str) -> Result<Brought, String> {
     for recipe in recipes.iter_mut().filter(|recipe| recipe.title.is_empty()) {
         recipe.title = stem.to_owned();
     }
-    Ok(Brought { recipes, columns: Vec::new() })
+    Ok(Brought { recipes, columns })
+}
+
+/// A table of Markdown that lines begin with, as it is read by its heads, and how many lines it
+/// has; none where its heads are not those of ingredients and amounts, or it has several recipes.
+fn table(lines: &[&str], stem: &str) -> Option<(Brought, usize)> {
+    let is_under_heads =
+        |line: &&&str| line.contains('-') && line.contains('|') && is_rule(line.trim());
+    lines.get(1).filter(is_under_heads)?;
+    let count = lines.iter().take_while(|line| line.contains('|')).count();
+    let cells = |line: &&str| {
+        let line = line.trim().trim_start_matches('|').trim_end_matches('|');
+        line.split('|').map(|cell| plain(cell.trim())).collect::<Vec<String>>()
+    };
+    let (head, rows) = lines.get(..count)?.split_first()?;
+    let rows = std::iter::once(head).chain(rows.get(1..)?);
+    let grid = Grid { name: String::new(), rows: rows.map(cells).collect() };
+    let has_heads = grid.rows.first()?.iter().any(|cell| role(cell) == Some(Role::Name));
+    let brought = grids::recipes(&[grid], stem).ok().filter(|_| has_heads)?;
+    (brought.recipes.len() == 1).then_some((brought, count))
 }
 
 /// `Starter` over the first lines of a text without a title, which has a dough below them.
@@ -283,8 +314,14 @@ impl Reader {
             Place::Items if self.takes_part(words) => {
                 self.open.lines.push(Line::Item(words.to_owned()));
             }
-            Place::Items if words.split(' ').count() < 4 && !words.ends_with('.') => {
-                self.open.left.push(words.to_owned());
+            // `Zest of 1 lemon`, `Walnuts`: a line of the list that says no amount.
+            Place::Items
+                if ordinal.is_none()
+                    && !words.ends_with(['.', '!', '?'])
+                    && (words.split(' ').count() < 4
+                        || !blank && (is_bulleted || goes_on_with_items(following))) =>
+            {
+                self.open.lines.push(Line::Item(words.to_owned()));
             }
             Place::Notes => self.open.left.push(words.to_owned()),
             Place::Items | Place::Steps => {
@@ -346,6 +383,17 @@ impl Reader {
         let has_title = !self.open.title.is_empty();
         let holds = |part: &&str| key.starts_with(*part) || key.ends_with(*part);
         has_title && (is_part_alone(key) || PARTS.iter().any(holds))
+    }
+
+    /// The lines of a table.
+    fn table(&mut self, table: Brought, columns: &mut Vec<String>) {
+        columns.extend(table.columns);
+        self.place = Place::Items;
+        for recipe in table.recipes {
+            self.open.lines.extend(recipe.lines);
+            self.open.left.extend(recipe.left);
+            self.open.in_grams.extend(recipe.in_grams);
+        }
     }
 
     /// What a recipe makes, and where it is from.
@@ -429,6 +477,12 @@ fn begins_recipe(words: &str, following: &[&str]) -> bool {
             || INGREDIENTS.contains(&line.trim_end_matches(':').to_lowercase().as_str())
     });
     is_title(words) && item(words).is_none() && is_begun
+}
+
+/// Whether more of a list follows before a blank line.
+fn goes_on_with_items(following: &[&str]) -> bool {
+    let own = following.iter().map(|line| line.trim()).take_while(|line| !line.is_empty());
+    own.map(plain).any(|line| numbered(&line).0.is_none() && item(&line).is_some())
 }
 
 /// `1. Mix`: the number, and what follows it.

@@ -1,6 +1,8 @@
 //! Steps of a recipe: a text each, with the time and the heat where the verb is one of ours.
 
-use crate::check::speech::{self, Language, Measure, Reading, Sentence, read_named, unparted};
+use crate::check::speech::{
+    self, Language, Measure, Reading, Sentence, TokenKind, read_named, unparted,
+};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Measures, Unit, gas_mark, int};
 
@@ -12,8 +14,11 @@ const VERBS: [&str; 6] = ["autolyse", "mix", "bulk", "proof", "bake", "cool"];
 pub fn steps(texts: &[String], language: &'static Language) -> Vec<String> {
     let mut is_shaped = false;
     let timed = texts.iter().map(|text| {
-        let step = timed(text, language, is_shaped);
-        is_shaped |= shapes(text);
+        // What is shaped first rises as what is shaped.
+        let time = text.find(|it: char| it.is_ascii_digit()).unwrap_or(text.len());
+        let shape = shapes(text);
+        let step = timed(text, language, is_shaped || shape.is_some_and(|at| at < time));
+        is_shaped |= shape.is_some();
         step
     });
     let timed: Vec<Option<String>> = timed.collect();
@@ -28,8 +33,8 @@ pub fn steps(texts: &[String], language: &'static Language) -> Vec<String> {
     texts.iter().zip(timed).enumerate().map(step).collect()
 }
 
-/// Whether a step gives the pieces their form.
-fn shapes(text: &str) -> bool {
+/// Where a step gives the pieces their form, in bytes of the text in small letters.
+fn shapes(text: &str) -> Option<usize> {
     const SHAPED: [&str; 18] = [
         "shape",
         "shaping",
@@ -51,7 +56,7 @@ fn shapes(text: &str) -> bool {
         "formare",
     ];
     let lower = text.to_lowercase();
-    SHAPED.iter().any(|word| lower.contains(word))
+    SHAPED.iter().filter_map(|word| lower.find(word)).min()
 }
 
 /// The sentences of a paragraph, where it has several.
@@ -113,6 +118,9 @@ pub fn parted(text: &str, language: &'static Language) -> Option<Vec<String>> {
         .filter(|it| it.measure.dimension() == Dimension::Time)
         .map(|it| byte(it.from))
         .collect();
+    if says_more(&sentence) {
+        return None;
+    }
     if times.is_empty() || timed(text, language, false).is_some() {
         return Some(vec![text.to_owned()]);
     }
@@ -147,6 +155,71 @@ pub fn parted(text: &str, language: &'static Language) -> Option<Vec<String>> {
     let ends = cuts.iter().copied().chain([text.len()]);
     let parts = starts.zip(ends).filter_map(|(from, to)| text.get(from..to));
     Some(parts.map(|it| it.trim().to_owned()).filter(|it| !it.is_empty()).collect())
+}
+
+/// Whether a text says a time or a heat that no number with its unit tells: `overnight`, `15 more
+/// minutes`, an oven `at 375`.
+fn says_more(sentence: &Sentence) -> bool {
+    const NIGHTS: [&str; 16] = [
+        "overnight",
+        "a night",
+        "the night",
+        "all night",
+        "une nuit",
+        "la nuit",
+        "toute la nuit",
+        "über nacht",
+        "eine nacht",
+        "toda la noche",
+        "una noche",
+        "la noche",
+        "tutta la notte",
+        "una notte",
+        "la notte",
+        "next day",
+    ];
+    const MORE: [&str; 20] = [
+        "more",
+        "further",
+        "extra",
+        "additional",
+        "weitere",
+        "weiteren",
+        "autres",
+        "más",
+        "altri",
+        "ulteriori",
+        "another",
+        "further",
+        "noch",
+        "encore",
+        "otros",
+        "otras",
+        "altre",
+        "zusätzliche",
+        "supplémentaires",
+        "ancora",
+    ];
+    let key = |at: usize| sentence.tokens.get(at).map_or("", |token| token.key.as_ref());
+    let amounts = speech::amounts(sentence);
+    let is_told = |at: usize| {
+        amounts.iter().any(|it| it.from <= at && at < it.to && it.measure != Measure::Bare)
+    };
+    let words: Vec<&str> = sentence.tokens.iter().map(|token| token.key.as_ref()).collect();
+    let said = format!(" {} ", words.join(" "));
+    let is_night = NIGHTS.iter().any(|night| said.contains(&format!(" {night} ")));
+    let is_number =
+        |at: &usize| sentence.tokens.get(*at).is_some_and(|token| token.kind == TokenKind::Number);
+    let mut bare = (0..sentence.tokens.len()).filter(|at| is_number(at) && !is_told(*at));
+    // What is a number of degrees and says no scale.
+    let is_heat = |at: usize| {
+        let is_oven = key(at).parse::<u32>().is_ok_and(|number| (100..=550).contains(&number));
+        let is_led = at.checked_sub(1).is_some_and(|before| {
+            ["at", "to", "à", "bei", "auf", "a", "on"].contains(&key(before))
+        });
+        is_oven && is_led
+    };
+    is_night || bare.any(|at| MORE.contains(&key(at + 1)) || is_heat(at))
 }
 
 /// Whether a text tells how long a starter ripens.
@@ -188,6 +261,9 @@ fn timed(text: &str, language: &'static Language, after: bool) -> Option<String>
         ([], Some(verb)) => verb,
         _ => return None,
     };
+    if says_more(&sentence) {
+        return None;
+    }
     let is_doubtful = ["unreal", "every", "apiece"].iter().any(|word| sentence.has(word, &whole));
     if !VERBS.contains(verb) && *verb != "rest" || is_doubtful {
         return None;
@@ -207,9 +283,7 @@ fn timed(text: &str, language: &'static Language, after: bool) -> Option<String>
         of(Dimension::Temperature).find(|it| it.measure == Measure::Unit(Unit::Fahrenheit))
     });
     let heat = heat.and_then(|heat| Some((heat.readings.first()?, heat.measure)));
-    let heat = heat.filter(|(heat, _)| {
-        *verb == "bake" && heat.low >= int(100) || *verb != "bake" && heat.low <= int(45)
-    });
+    let heat = heat.filter(|(heat, _)| *verb == "bake" || heat.low <= int(45));
     let heat = heat.map(|(heat, measure)| format!(" at {}", degrees(heat, measure)));
     let gas = || {
         let mark = gas_mark_in(&sentence).filter(|_| *verb == "bake")?;
@@ -277,6 +351,13 @@ mod tests {
             ("en", "Mix, then bake for 40 minutes.", ""),
             ("en", "If it is pale, bake for 5 minutes.", ""),
             ("en", "Shape into a ball.", ""),
+            ("en", "Rise overnight in the fridge for 10 hours.", ""),
+            ("en", "Bake at 220 C for 40 min, then reduce to 200 C for 15 more minutes.", ""),
+            ("en", "Bake 450F for 30 mins, then reduce to 400F for 15 more.", ""),
+            ("en", "Bake 30 min at 375.", ""),
+            ("en", "Bake at 90C for 5 min.", "bake 5min at 90C"),
+            ("fr", "Laisser lever 2 h puis une nuit au réfrigérateur.", ""),
+            ("de", "2 Stunden und dann über Nacht gehen lassen.", ""),
             ("en", "Let rise for 2 hours at 24 °C.", "bulk 2h at 24C"),
             ("en", "Leave the dough to rest for 30 minutes.", "rest 30min"),
             ("en", "Bake at gas mark 7 for 40 minutes.", "bake 40min at 220C"),

@@ -210,6 +210,9 @@ const HOLDERS: &[&str] = &[
     "bicchieri",
 ];
 
+/// Measures that differ from country to country.
+const PINTS: [&str; 8] = ["pint", "pints", "pt", "quart", "quarts", "qt", "gill", "gills"];
+
 /// What an amount is in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Measure {
@@ -219,6 +222,8 @@ pub enum Measure {
     Pinch,
     /// A packet, a handful: how much it is, only its author knows.
     Holder,
+    /// A pint or a quart, which differ from country to country.
+    Pint,
 }
 
 /// The measure that a text begins with, and how many bytes it has.
@@ -236,6 +241,7 @@ pub fn measure(text: &str) -> Option<(Measure, usize)> {
     }
     PINCHES.iter().for_each(|spelling| consider(spelling, Measure::Pinch));
     HOLDERS.iter().for_each(|spelling| consider(spelling, Measure::Holder));
+    PINTS.iter().for_each(|spelling| consider(spelling, Measure::Pint));
     // One letter that is a spoon, by its case.
     if let Some((length, unit)) = [("T", "tbsp"), ("t", "tsp")].iter().find_map(|(letter, unit)| {
         let rest = text.strip_prefix(letter)?;

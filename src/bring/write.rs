@@ -1,11 +1,12 @@
 //! A recipe as the text of a formula, with comments for what it does not say.
 
-use super::item::{Amount, Item, item};
+use super::item::{Amount, Item, is_beside, item};
 use super::names::{Matched, matched};
 use super::numbers::number;
 use super::recipe::{Line, Recipe};
 use super::{stages, steps};
-use crate::check::speech::{self, Language, spelled};
+use crate::check::not_on_a_line;
+use crate::check::speech::{self, Language, What, foods_told, spelled, unparted};
 use crate::formula::class::Class;
 use crate::formula::{House, LineRef, built_in, key, understand, work};
 use crate::quantity::display::{read_exact, trimmed};
@@ -14,6 +15,9 @@ use crate::source::SourceId;
 use crate::syntax::{format as lay_out, read};
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
+
+/// A line of a list has no more words.
+const MAX_WORDS_OF_A_LINE: usize = 8;
 
 /// How recipes are to be written.
 #[derive(Clone, Debug, Default)]
@@ -316,7 +320,7 @@ impl Writer<'_> {
                 Line::Item(text) if self.takes_stage(text) => {}
                 Line::Item(text) => match item(text) {
                     Some(item) => self.item(text, &item, part.as_deref()),
-                    None => self.written.left.push(text.clone()),
+                    None => self.without_amount(text),
                 },
             }
         }
@@ -330,7 +334,40 @@ impl Writer<'_> {
                 percent: None,
             });
         }
-        self.written.left.extend(recipe.left.iter().cloned());
+        for left in &recipe.left {
+            if left.split_whitespace().count() <= MAX_WORDS_OF_A_LINE && self.names_food(left) {
+                self.written
+                    .decisions
+                    .push(format!("whether `{}` goes in, and how much of it", one_line(left)));
+            }
+            self.written.left.push(left.clone());
+        }
+    }
+
+    /// A line of a list that says no amount.
+    fn without_amount(&mut self, text: &str) {
+        let said = one_line(text);
+        if !self.names_food(text) {
+            self.written.left.push(text.to_owned());
+            return;
+        }
+        self.rows.push(Row::Said(format!("decide: how much is {said}")));
+        self.written.decisions.push(format!("how much `{said}` is, and whether it goes in"));
+    }
+
+    /// Whether words name anything that is eaten.
+    fn names_food(&self, text: &str) -> bool {
+        let words = item(text).map_or_else(|| text.to_owned(), |item| item.name);
+        let tag = Some(self.language.code).filter(|code| !code.is_empty());
+        let is_name = || matched(words.trim(), tag) != Matched::Unknown;
+        let tokens = speech::tokens(text);
+        let is_named = || {
+            let sentence = unparted(text, &tokens, Language::all());
+            let foods = foods_told(built_in(), &sentence, self.language);
+            // `Two loaves of the quay` names what is made.
+            foods.iter().any(|food| !matches!(food.what, What::Baked(_)))
+        };
+        is_name() || is_named()
     }
 
     /// Parts what is done into steps, and says which times nobody but a person can place.
@@ -440,6 +477,26 @@ impl Writer<'_> {
     }
 
     fn item(&mut self, text: &str, item: &Item, part: Option<&str>) {
+        // What is brushed on, or is for the bench, is not of the dough.
+        if let Some(is_all) = is_beside(text) {
+            let said = one_line(text);
+            if !is_all {
+                self.written
+                    .decisions
+                    .push(format!("how much of `{said}` goes into the dough: part of it does not"));
+                return self.measured(text, item, part);
+            }
+            self.written.decisions.push(format!(
+                "where `{said}` goes: not into the dough; what is brushed on or strewn over stands \
+                 in a `piece` or a `wash`"
+            ));
+            self.rows.push(Row::Said(format!("decide: where {said} goes")));
+            return;
+        }
+        self.measured(text, item, part);
+    }
+
+    fn measured(&mut self, text: &str, item: &Item, part: Option<&str>) {
         let tag = Some(self.language.code).filter(|code| !code.is_empty() && *code != "en");
         let own = self.options.language.as_deref().or(tag);
         let (mut name, mut note) = (item.name.clone(), item.note.clone());
@@ -566,6 +623,7 @@ impl Writer<'_> {
                 self.body(recipe, None, &lines, &shares)
             }
         };
+        self.ask_what_steps_put_in(&body);
         let mut text = format!("# Read from {}.\n", one_line(file));
         if !recipe.in_grams.is_empty() {
             let all = one_line(&recipe.in_grams.join("; "));
@@ -582,6 +640,40 @@ impl Writer<'_> {
         let (_, findings) = read(SourceId::ASKED, &text);
         self.written.text = lay_out(SourceId::ASKED, &text, &findings).unwrap_or(text);
         self.written
+    }
+
+    /// Asks about all that the title and the steps put in and that no line has, each text read
+    /// in its own language too.
+    fn ask_what_steps_put_in(&mut self, body: &str) {
+        let own = self.steps.iter().map(|(_, words)| speech::spoken(&speech::tokens(words), None));
+        let mut languages: Vec<&str> = own.chain([self.language]).map(|it| it.code).collect();
+        languages.retain(|code| !code.is_empty());
+        languages.sort_unstable();
+        languages.dedup();
+        let declared: String = self.declared.iter().map(|line| format!("{line}\n")).collect();
+        for language in languages {
+            let text = format!("bakehouse \"x\" {{ language {language} }}\n{declared}{body}");
+            let (mut tree, _) = read(SourceId::ASKED, &text);
+            understand(&mut [&mut tree]);
+            let house = House::build(Some(built_in()), &[&tree], &mut Vec::new());
+            let Some(formula) = tree.formulas.first() else { return };
+            let worked = work(&house, formula, &mut Vec::new());
+            for (food, contains) in not_on_a_line(&house, &worked) {
+                let food = food.to_lowercase();
+                let mut asked = self.written.decisions.iter();
+                if asked.any(|it| it.to_lowercase().contains(&food)) {
+                    continue;
+                }
+                let contains = match contains.as_str() {
+                    "" => String::new(),
+                    contains => format!(", which contains {contains}"),
+                };
+                self.written.decisions.push(format!(
+                    "where `{food}` goes in: a text of the recipe names it{contains}, and no line \
+                     has it"
+                ));
+            }
+        }
     }
 
     fn amounts(&self) -> Vec<String> {

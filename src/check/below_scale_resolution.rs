@@ -108,7 +108,7 @@ fn one_of(ways: &[String]) -> String {
 /// How much of a stage that is fed several times lets every weight of a feed be weighed
 /// closely, and what the stage is called.
 fn least(context: &Context, weight: &Weight, all: &[Weight]) -> Option<(String, String)> {
-    let (stage, _) = weight.at.stage?;
+    let MixOf::Stage(stage, _) = weight.at.mix else { return None };
     let own = context.first().stages.get(stage)?;
     if own.earlier.is_empty() {
         return None;
@@ -143,14 +143,14 @@ fn closely(
     made: &[Exact],
     least: &Exact,
 ) -> bool {
-    let Some((stage, _)) = weight.at.stage else { return false };
+    let MixOf::Stage(stage, _) = weight.at.mix else { return false };
     let mut larger = Exact::ONE;
     (0..made.len()).rev().all(|feed| {
         let now = &made[feed] * &larger;
         if now < *least {
             larger *= least.over(&now).unwrap_or(Exact::ONE);
         }
-        let own = all.iter().filter(|other| other.at.stage == Some((stage, feed)));
+        let own = all.iter().filter(|other| other.at.mix == MixOf::Stage(stage, feed));
         own.into_iter().all(|other| {
             let mass = &other.mass * &larger;
             rounded(context, &mass, &other.within).is_none()
@@ -234,19 +234,30 @@ fn weighed(context: &Context) -> Weighing {
 /// Where a weight stands on prints.
 #[derive(Clone, Debug)]
 struct At {
-    /// The stage, and the feed of it; none for a batch of the dough.
-    stage: Option<(usize, usize)>,
+    mix: MixOf,
     line: usize,
+}
+
+/// What is weighed together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum MixOf {
+    /// A stage, and the feed of it.
+    Stage(usize, usize),
+    /// A batch of the dough.
+    Batch,
+    /// What all pieces of a kind carry.
+    Pieces,
 }
 
 impl At {
     fn shown<'w>(&self, weighing: &'w Weighing) -> Option<&'w Exact> {
-        let column = match self.stage {
-            Some((stage, feed)) => {
+        let column = match self.mix {
+            MixOf::Stage(stage, feed) => {
                 let earlier = weighing.earlier_feeds.get(stage)?.get(feed);
                 earlier.or_else(|| weighing.stages.get(stage))?
             }
-            None => &weighing.batch,
+            MixOf::Batch => &weighing.batch,
+            MixOf::Pieces => return None,
         };
         column.lines.get(self.line).map(|shown| &shown.grams)
     }
@@ -273,15 +284,26 @@ fn weights(context: &Context, numbers: &Numbers) -> Vec<Weight> {
         let worked = &numbers.stages[index];
         let feeds = worked.earlier.iter().map(|feed| &feed.lines).chain([&worked.lines]);
         for (feed, lines) in feeds.enumerate() {
-            let at = Some((index, feed));
+            let at = MixOf::Stage(index, feed);
             let found = Lines { mix: Some(&stage.mix), otherwise: stage.name.span, at };
             all.extend(found.weights(context, numbers, lines, &Exact::ONE));
         }
     }
     let batch = Exact::ONE.each_of(&Exact::from(context.batches()));
     let span = formula.makes.as_ref().map_or(formula.span, |makes| makes.span);
-    let found = Lines { mix: context.main_mix(), otherwise: span, at: None };
+    let found = Lines { mix: context.main_mix(), otherwise: span, at: MixOf::Batch };
     all.extend(found.weights(context, numbers, &numbers.dough_lines, &batch));
+    // What all pieces of a kind carry is weighed at once.
+    for piece in &numbers.pieces {
+        for block in &formula.pieces {
+            let of_block = |line: &&WorkedLine| {
+                block.mix.lines.iter().any(|own| own.target.name.key == line.key)
+            };
+            let lines: Vec<WorkedLine> = piece.lines.iter().filter(of_block).cloned().collect();
+            let found = Lines { mix: Some(&block.mix), otherwise: block.span, at: MixOf::Pieces };
+            all.extend(found.weights(context, numbers, &lines, &piece.made.count));
+        }
+    }
     all
 }
 
@@ -290,7 +312,7 @@ struct Lines<'m> {
     mix: Option<&'m Mix>,
     /// Of a line that is not written.
     otherwise: Span,
-    at: Option<(usize, usize)>,
+    at: MixOf,
 }
 
 impl Lines<'_> {
@@ -315,7 +337,7 @@ impl Lines<'_> {
                 mass,
                 within,
                 span: declared.map_or(self.otherwise, |line| line.span),
-                at: At { stage: self.at, line: index },
+                at: At { mix: self.at, line: index },
                 dissolves: dissolves(context, line),
             })
         };

@@ -29,33 +29,44 @@ impl Foods<'_, '_, '_> {
     pub fn check(
         &self,
         said: &Said,
-        (sentence, foods): (&Sentence, &[Food]),
+        put_in: (&Sentence, &[Food]),
         told: &mut Vec<String>,
         findings: &mut Vec<Finding>,
     ) {
-        let context = self.context;
-        for food in foods {
-            let written = sentence.written(food.from, food.to);
-            if told.iter().any(|known| *known == written.to_lowercase()) {
-                continue;
+        for (written, new) in self.missing(said, put_in) {
+            let key = written.to_lowercase();
+            if !told.contains(&key) {
+                told.push(key);
+                findings.push(finding(said, written, &new));
             }
-            told.push(written.to_lowercase());
+        }
+    }
+
+    /// What a sentence puts in though it is not there, as it is written, with the allergens that
+    /// nothing in the formula holds.
+    pub fn missing<'m>(
+        &self,
+        said: &Said,
+        (sentence, foods): (&'m Sentence, &[Food]),
+    ) -> Vec<(&'m str, Vec<&'static str>)> {
+        let context = self.context;
+        let whole = sentence.whole();
+        let missing = |food: &Food| {
+            let written = sentence.written(food.from, food.to);
             if self.is_in_denial(said, sentence, food)
                 || is_there(context, self.held(), food, written)
             {
-                continue;
+                return None;
             }
             let new = new_allergens(context, self.held(), food);
             // What may go in instead matters where it brings an allergen.
-            let whole = sentence.whole();
             let other = ["instead", "unreal"].iter().any(|word| sentence.has(word, &whole));
             let may_be_meant = other || is_part_of_a_name(context, written);
             let goes_without =
                 (may_be_meant && new.is_empty()) || names_what_raises(context, said, written);
-            if !goes_without {
-                findings.push(finding(said, written, &new));
-            }
-        }
+            (!goes_without).then_some((written, new))
+        };
+        foods.iter().filter_map(missing).collect()
     }
 }
 

@@ -220,6 +220,12 @@ pub fn may_deny_in(words: &str, tokens: &[speech::Token]) -> bool {
     denials::may_claim(words, tokens)
 }
 
+/// What texts of a formula put into the bread that no line has, each with the allergens that it
+/// would bring, as they are named in English.
+pub fn not_on_a_line(house: &House, worked: &Worked) -> Vec<(String, String)> {
+    texts::not_on_a_line(&Context::new(house, worked, &mut Vec::new()))
+}
+
 /// Whether words do nothing but answer a question, or a label before them: `none`, `not a drop`.
 pub fn is_answer(words: &str) -> bool {
     denials::is_answer_alone(&speech::tokens(words))

@@ -78,6 +78,28 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
 }
 
+/// What texts of a formula put into the bread that no line has.
+pub fn not_on_a_line(context: &Context) -> Vec<(String, String)> {
+    let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
+    let foods = Foods::of(context, &[]);
+    let own = context.said();
+    let mut all: Vec<(String, String)> = Vec::new();
+    for heard in heard(&own).iter().filter(|heard| !heard.is_source()) {
+        let tokens = heard.tokens();
+        for sentence in sentences(&heard.said.words, tokens, language_of(tokens, house)) {
+            let put_in = foods_put_in(context.house, heard.said, &sentence);
+            let missing = foods.missing(heard.said, (&sentence, &put_in));
+            for (written, new) in missing {
+                let is_told = all.iter().any(|(known, _)| known.eq_ignore_ascii_case(written));
+                if !is_told {
+                    all.push((written.to_owned(), new.join(" and ")));
+                }
+            }
+        }
+    }
+    all
+}
+
 /// A text, and its words once somebody asks for them.
 pub(super) struct Heard<'s> {
     pub(super) said: &'s Said<'s>,

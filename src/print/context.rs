@@ -260,6 +260,24 @@ impl<'a, 't> PrintContext<'a, 't> {
         Rounded { first: on(self.first()), other: self.other().map(on) }
     }
 
+    /// What each of many pieces carries, and what all of them carry together. All of it is
+    /// weighed at once; of a piece's share that the scale can't show closely, more digits tell.
+    pub fn carried(&self, grams: &Exact, count: &Exact) -> (Rounded, Rounded) {
+        let all = self.rounded(&(grams * count));
+        let on = |system| {
+            let mut shown = Shown::alone(&self.scale(system), grams);
+            for _ in 0..3 {
+                if (&shown.grams - grams).abs() <= grams.one_in::<40>() {
+                    break;
+                }
+                let step = shown.step.one_in::<10>();
+                shown = Shown { grams: display::to_step(grams, &step), step };
+            }
+            shown
+        };
+        (Rounded { first: on(self.first()), other: self.other().map(on) }, all)
+    }
+
     /// A weight that may also stand on a line: it shows the same.
     pub fn rounded_as_known(&self, grams: &Exact) -> Rounded {
         let known = self.weighings().known.get(grams).cloned();

@@ -15,9 +15,24 @@ use crate::syntax::PAIR_DISAGREES;
 use std::ops::Range;
 
 /// What may stand between the two amounts of a pair, in small letters and without blanks.
-const BETWEEN: [&str; 19] = [
+const BETWEEN: [&str; 20] = [
     "(", "/", "=", "≈", "[", "(=", "(≈", "(about", "(ca.", "(circa", "(environ", "(etwa", "(or",
-    "(approx.", "or", "ou", "oder", "o", "(~",
+    "(approx.", "or", "ou", "oder", "o", "(~", ", or",
+];
+
+/// What may stand between two temperatures of two scales beside these: a range has one scale.
+const BETWEEN_SCALES: [&str; 11] = [
+    "–",
+    "-",
+    "—",
+    ", which is",
+    "which is",
+    ", that is",
+    ", soit",
+    "soit",
+    ", das sind",
+    ", o sea",
+    ", cioè",
 ];
 
 /// How far a volume may be from the weight beside it: cups are filled in many ways.
@@ -49,8 +64,12 @@ pub struct Pair {
 pub fn may_be_in(text: &str) -> bool {
     let signs = ['(', '/', '=', '≈', '['];
     let or = [" or ", " ou ", " oder ", " o "];
+    let is_of_scales = || {
+        text.contains('°')
+            && BETWEEN_SCALES.iter().any(|sign| text.contains(sign.trim_start_matches(", ")))
+    };
     text.contains(char::is_numeric)
-        && (text.contains(signs) || or.iter().any(|word| text.contains(word)))
+        && (text.contains(signs) || or.iter().any(|word| text.contains(word)) || is_of_scales())
 }
 
 /// The pairs of a passage that disagree.
@@ -266,6 +285,14 @@ impl Reading<'_, '_> {
                 let value = &one.told.first()?.low;
                 shown(value, second, two.is_gas)
             }
+            (Dimension::Time, Dimension::Time) => {
+                let is_same =
+                    one.told.iter().any(|one| two.told.iter().any(|two| are_one(one, two)));
+                if is_same || !self.is_in_brackets(two) {
+                    return None;
+                }
+                shown(&one.told.first()?.low, second, false)
+            }
             (Dimension::Volume, Dimension::Mass) => {
                 let food = self.food(one, two, &between)?;
                 self.weighed(&food, one, two, |grams| shown(grams, second, false))?
@@ -301,13 +328,26 @@ impl Reading<'_, '_> {
     fn between(&self, one: &Side, two: &Side) -> Option<Range<usize>> {
         let (end, start) = (self.bytes(one.words.clone()).end, self.bytes(two.words.clone()).start);
         let text = self.sentence.text.get(end..start)?.trim().to_lowercase();
-        if BETWEEN.contains(&text.as_str()) {
+        let are_scales = [one, two]
+            .iter()
+            .all(|side| side.measure.dimension() == Dimension::Temperature && !side.is_gas);
+        if BETWEEN.contains(&text.as_str()) || are_scales && BETWEEN_SCALES.contains(&text.as_str())
+        {
             return Some(one.words.end..one.words.end);
         }
         // `1 cup flour (120 g)`
         let words = one.words.end..two.words.start;
         (text.ends_with('(') && words.len() <= 6 && !text.contains([',', ';', '.']))
             .then_some(words)
+    }
+
+    /// Whether an amount stands alone in brackets: `90 minutes (1½ hours)`, and not `40 minutes
+    /// (35 for a small loaf)`.
+    fn is_in_brackets(&self, side: &Side) -> bool {
+        let Range { start, end } = self.bytes(side.words.clone());
+        let before = self.sentence.text.get(..start).unwrap_or_default().trim_end();
+        let after = self.sentence.text.get(end..).unwrap_or_default().trim_start();
+        before.ends_with('(') && after.starts_with(')')
     }
 
     /// Whether one of two temperatures is that of a fan oven, which is set cooler.
@@ -377,6 +417,13 @@ impl Reading<'_, '_> {
         let meant = if own.is_empty() { all } else { own };
         meant.into_iter().filter(known).filter_map(|it| it.grams_per_ml.clone()).collect()
     }
+}
+
+/// Whether two times are one, as nearly as somebody tells it: a tenth.
+fn are_one(one: &Told, two: &Told) -> bool {
+    let near =
+        |one: &Exact, two: &Exact| (one - two).abs() <= one.clone().max(two.clone()) * ratio(1, 10);
+    near(&one.low, &two.low) && near(&one.high, &two.high)
 }
 
 fn agree(one: &Side, two: &Side, first: Unit, second: Unit) -> bool {

@@ -312,7 +312,9 @@ fn nothing_is_guessed_in_silence() {
             "e.md",
             &format!("# Loaf\n\n- 500 g bread flour\n- 300 g water\n- {line}\n- 9 g salt\n"),
         );
-        assert!(told.contains(&format!("# not read: {line}")), "{line}: {told}");
+        let is_asked = told.contains(&format!("# decide: how much is {line}"))
+            || told.contains(&format!("# not read: {line}"));
+        assert!(is_asked && told.contains("# decide: how much"), "{line}: {told}");
     }
     for line in ["1/2 cup milk", "250g/9oz butter", "1 1/2 tsp sugar", "250 g / 9 oz butter"] {
         let told = brought(
@@ -320,5 +322,127 @@ fn nothing_is_guessed_in_silence() {
             &format!("# Loaf\n\n- 500 g bread flour\n- 300 g water\n- {line}\n- 9 g salt\n"),
         );
         assert!(!told.contains("not read"), "{line}: {told}");
+    }
+}
+
+/// A recipe of a list and a method, as it is brought in.
+fn listed(list: &[&str], method: &str) -> assize::testing::bring::Written {
+    let text = format!("Loaf of the Quay\n\n{}\n\nMethod\n\n{method}\n", list.join("\n"));
+    let read = recipes(Path::new("list.txt"), text.as_bytes()).expect("one");
+    let [recipe] = read.recipes.as_slice() else { panic!("{text}") };
+    write(recipe, "list.txt", &Options::default())
+}
+
+/// Whatever holds an allergen and stands in a list without an amount, or goes onto the bread, or
+/// is named by a step alone, is asked about: it is never in a comment only.
+#[test]
+fn nothing_that_holds_an_allergen_is_left_out_in_silence() {
+    let stock = assize::testing::formula::built_in();
+    let names = stock.ingredients().filter(|it| {
+        let mut named = it.declared.named.iter();
+        named.any(|one| !["wheat", "barley"].contains(&one.key()))
+    });
+    let names: Vec<String> = names.map(|it| it.name.shown.to_string()).collect();
+    assert!(names.len() > 60, "{}", names.len());
+    let mut silent = Vec::new();
+    for (at, name) in names.iter().enumerate() {
+        let forms = [
+            name.clone(),
+            format!("some {name}"),
+            format!("{name}, to taste"),
+            format!("a little {name} for the top"),
+            format!("50 g {name}, to finish"),
+        ];
+        let form = &forms[at % forms.len()];
+        let (before, after) =
+            (["500 g bread flour", "320 g water"], ["10 g salt", "5 g fresh yeast"]);
+        let bulleted = format!("- {form}");
+        let places = [
+            [&before[..], &[form.as_str()], &after].concat(),
+            [&before[..], &after, &[form.as_str()]].concat(),
+            [&before[..], &after, &["", form.as_str()]].concat(),
+            [&["- 500 g bread flour", "- 320 g water"][..], &[bulleted.as_str()], &["- 9 g salt"]]
+                .concat(),
+        ];
+        for list in &places {
+            let written = listed(list, "Mix for 10 minutes. Bake for 40 minutes at 230 °C.");
+            let is_asked = written.decisions.iter().any(|it| it.contains(name.as_str()));
+            let has_it = written
+                .text
+                .lines()
+                .any(|line| !line.trim_start().starts_with('#') && line.contains(name.as_str()));
+            if !is_asked && !has_it {
+                silent.push(format!("{list:?}"));
+            }
+        }
+    }
+    assert!(silent.is_empty(), "{} silent:\n{}", silent.len(), silent.join("\n"));
+    let plain = ["500 g bread flour", "320 g water", "10 g salt", "5 g fresh yeast"];
+    for (method, food) in [
+        ("Brush with beaten egg. Bake for 40 minutes at 230 °C.", "egg"),
+        ("Mix for 10 minutes. Fold in the walnuts. Bake for 40 minutes at 230 °C.", "walnuts"),
+        ("Kneten. Mit Sesam bestreuen. 40 Minuten bei 230 °C backen.", "Sesam"),
+        ("Pétrir 10 minutes. Badigeonner de lait. Cuire 40 minutes à 230 °C.", "lait"),
+        ("Amasar. Pincelar con huevo batido. Hornear 40 minutos a 220 °C.", "huevo"),
+        ("Impastare. Spennellare con il latte. Cuocere 40 minuti a 220 °C.", "latte"),
+    ] {
+        let written = listed(&plain, method);
+        let is_asked = written.decisions.iter().any(|it| it.contains(food));
+        assert!(is_asked, "{method}: {:?}", written.decisions);
+    }
+    // What is on a line is asked about no second time.
+    for list in [
+        &["500 g bread flour", "320 g water", "10 g salt", "5 g fresh yeast", "2 eggs (100 g)"][..],
+        &["500 g bread flour", "320 g water", "10 g salt", "5 g fresh yeast", "80 g walnuts"],
+    ] {
+        let written = listed(list, "Mix in the egg and the walnuts for 10 minutes.");
+        let asked = written.decisions.iter().filter(|it| it.contains("goes in")).count();
+        assert_eq!(asked, 1, "{:?}", written.decisions);
+    }
+    let head = listed(&["500 g bread flour", "", "320 g water", "10 g salt"], "Mix everything.");
+    assert_eq!(head.decisions, Vec::<String>::new());
+}
+
+/// A step that says a time or a heat without a number of its own is left to its author.
+#[test]
+fn a_time_in_words_makes_no_step_of_another_length() {
+    let plain = ["500 g bread flour", "320 g water", "10 g salt", "5 g fresh yeast"];
+    for step in [
+        "Laisser lever 2 h puis une nuit au réfrigérateur",
+        "Rise overnight in the fridge",
+        "Bake at 220 C for 40 min, then reduce to 200 C for 15 more minutes",
+        "Bake 450F for 30 mins, then 400F for another 15",
+        "Bake 30 min at 375",
+        "2 Stunden und dann über Nacht gehen lassen",
+        "Dejar fermentar 2 horas y toda la noche en la nevera",
+        "Lascia lievitare 2 ore e poi una notte in frigorifero",
+    ] {
+        let written = listed(&plain, &format!("1. Mix for 10 minutes.\n2. {step}."));
+        let is_asked = written.decisions.iter().any(|it| it.contains(step));
+        assert!(is_asked, "{step}: {}", written.text);
+        assert!(written.text.contains(&format!("step \"{step}")), "{}", written.text);
+    }
+    let raw = listed(&plain, "1. Mix for 10 minutes.\n2. Bake at 90C for 5 min.");
+    assert!(raw.text.contains("bake  5min at 90C"), "{}", raw.text);
+}
+
+/// A table of Markdown is read by its heads, whatever the order of its columns.
+#[test]
+fn a_table_of_markdown_is_a_list() {
+    let told = |table: &str| {
+        let text = format!("# Focaccia of the Quay\n\n{table}\n\nMix for 10 minutes.\n");
+        let read = recipes(Path::new("table.md"), text.as_bytes()).expect("one");
+        let [recipe] = read.recipes.as_slice() else { panic!("{text}") };
+        masses(&write(recipe, "table.md", &Options::default()).text)
+    };
+    let grams: BTreeMap<String, Exact> = [("bread flour", 1000), ("water", 800), ("salt", 22)]
+        .map(|(k, v)| (k.to_owned(), int(v)))
+        .into();
+    for table in [
+        "| Ingredient | Amount | % |\n|---|---|---|\n| Bread flour | 1000 g | 100 |\n| Water | 800 g | 80 |\n| Salt | 22 g | 2.2 |",
+        "Weight (g) | Ingredient\n--- | ---\n1000 | Bread flour\n800 | Water\n22 | Salt",
+        "| % | Ingrediente | Peso |\n|:-:|---|--:|\n| 100 | bread flour | 1 kg |\n| 80 | Acqua | 800 g |\n| 2,2 | Sale | 22 g |\n| 182,2 | Totale | 1822 g |",
+    ] {
+        assert_eq!(told(table), grams, "{table}");
     }
 }

@@ -126,13 +126,20 @@ fn amount_at(sentence: &Sentence, from: usize) -> Option<Amount> {
         high = Some(number);
         measure = Some((last, second));
     }
-    let measure = match measure {
+    let mut measure = match measure {
         Some((behind, measure)) => {
             to = behind;
             measure
         }
         None => Measure::Bare,
     };
+    if let Some((behind, ounces)) = ounces_behind(sentence, to, measure).filter(|_| high.is_none())
+    {
+        (to, measure) = (behind, Measure::Unit(Unit::Ounce));
+        for (pounds, step) in &mut low {
+            (*pounds, *step) = (&*pounds * int(16) + &ounces.0, ounces.1.clone());
+        }
+    }
     let more = minutes_behind(sentence, &mut to, measure);
     let readings = readings(&low, high.as_ref(), measure, &more);
     Some(Amount { from, to, measure, readings })
@@ -148,6 +155,25 @@ fn in_words(sentence: &Sentence, from: usize, kind: &str) -> Option<(usize, Exac
 fn joiner(sentence: &Sentence, at: usize) -> Option<usize> {
     let dash = sentence.tokens.get(at).is_some_and(|token| token.key == "–");
     if dash { Some(at + 1) } else { sentence.word_at("between", at) }
+}
+
+/// `1 lb 2 oz`, `a pound and 2 ounces`: where the ounces end, and how many they are.
+fn ounces_behind(
+    sentence: &Sentence,
+    to: usize,
+    measure: Measure,
+) -> Option<(usize, (Exact, Exact))> {
+    let is_and = sentence.tokens.get(to).is_some_and(|token| token.key == "and");
+    let (end, ounces) = number_at(sentence, to + usize::from(is_and))?;
+    let (behind, unit) = measure_at(sentence, end)?;
+    let before = sentence.tokens.get(to.checked_sub(1)?)?.end;
+    let between = sentence.text.get(before..sentence.tokens.get(to)?.start)?;
+    let first = ounces.into_iter().next()?;
+    let is_rest = measure == Measure::Unit(Unit::Pound)
+        && unit == Measure::Unit(Unit::Ounce)
+        && between.trim().is_empty()
+        && first.0 < int(16);
+    is_rest.then_some((behind, first))
 }
 
 /// `1h30`, `2 h 15 min`, `an hour and 20 minutes`.
@@ -405,6 +431,8 @@ mod tests {
             ("en", "½ kg", Measure::Unit(Unit::Kilogram), "500"),
             ("en", "300–350g", Measure::Unit(Unit::Gram), "300..350"),
             ("en", "300 to 350 grams", Measure::Unit(Unit::Gram), "300..350"),
+            ("en", "1 lb 2 oz", Measure::Unit(Unit::Ounce), "408233133/800000"),
+            ("en", "2 pounds 8 ounces", Measure::Unit(Unit::Ounce), "45359237/40000"),
             ("en", "3 h to 4 h", Measure::Unit(Unit::Hour), "180..240"),
             ("en", "1h30", Measure::Unit(Unit::Hour), "90"),
             ("en", "2 h 15 min", Measure::Unit(Unit::Hour), "135"),

@@ -276,26 +276,34 @@ impl PrintContext<'_, '_> {
         let parts = pieces.iter().filter(|piece| !piece.lines.is_empty()).map(|piece| {
             let blocks = self.worked.formula.pieces.iter().flat_map(|block| &block.mix.lines);
             let declared: Vec<&Line> = blocks.collect();
-            let part = |factor: &Exact| -> Vec<LinePart> {
-                let lines = piece.lines.iter();
-                lines
-                    .map(|line| {
-                        let grams = &line.mass * factor;
-                        let shown = self.rounded(&line.mass).times(factor);
-                        let declared = declared.iter().copied().find(|declared| {
-                            declared.target.name.key == line.key
-                                && declared.target.role.as_ref().map(|role| role.shown.clone())
-                                    == line.role
-                        });
-                        self.line(&Shown { line, declared, grams, shown }, &Of::nothing())
-                    })
-                    .collect()
+            let count = &piece.made.count;
+            let pair = |line: &WorkedLine| {
+                let declared = declared.iter().copied().find(|declared| {
+                    declared.target.name.key == line.key
+                        && declared.target.role.as_ref().map(|role| role.shown.clone()) == line.role
+                });
+                let (each, all) = self.carried(&line.mass, count);
+                let part = |grams: Exact, shown: &Rounded| {
+                    let shown = Shown { line, declared, grams, shown: shown.clone() };
+                    self.line(&shown, &Of::nothing())
+                };
+                let mut one = part(line.mass.clone(), &each);
+                // What the scale shows of one need not be what it shows of all.
+                let is_about = |each: &weighing::Shown, all: &weighing::Shown| {
+                    &each.grams * count != all.grams
+                };
+                if let Some(weight) = &mut one.weight {
+                    weight.about = is_about(&each.first, &all.first);
+                    let others = each.other.as_ref().zip(all.other.as_ref());
+                    if let Some((beside, (each, all))) = weight.beside.as_mut().zip(others) {
+                        beside.about = is_about(each, all);
+                    }
+                }
+                (one, part(&line.mass * count, &all))
             };
-            BesidePart {
-                kind: if several { self.piece_kind(&piece.made.kind) } else { String::new() },
-                each: part(&Exact::ONE),
-                all: part(&piece.made.count),
-            }
+            let (each, all) = piece.lines.iter().map(pair).unzip();
+            let kind = if several { self.piece_kind(&piece.made.kind) } else { String::new() };
+            BesidePart { kind, each, all }
         });
         parts.collect()
     }
