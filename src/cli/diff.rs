@@ -222,6 +222,9 @@ fn compared(old: &Taken, new: &Taken, repo: &Repo) -> Result<Comparison, Exit> {
     ))
 }
 
+/// What is said where one side would be files that nobody works on.
+const BARE: &str = "this repository is bare: there are no files beside it; name two revisions";
+
 /// What is compared with what.
 fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
     let head = || -> Result<From, Exit> {
@@ -234,9 +237,7 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
         repo.get()?;
     }
     match (&args.old, &args.new) {
-        (None, _) if bare() => {
-            Err(usage("this repository is bare: there are no files beside it; name two revisions"))
-        }
+        (None, _) if bare() => Err(usage(BARE)),
         (None, _) => Ok([
             Asked { from: Some(head()?), what: What::All },
             Asked { from: Some(now), what: What::All },
@@ -253,6 +254,9 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
             }
             _ => {
                 let old = asked(old, repo)?;
+                if bare() {
+                    return Err(usage(BARE));
+                }
                 let what = old.what.clone();
                 // A path or a formula alone is what it was committed as.
                 let from = match old.from {
@@ -286,6 +290,11 @@ fn asked(said: &OsStr, repo: &Repo) -> Result<Asked, Exit> {
     let (is_path, word) = (path.exists(), &*word);
     if !is_path && let Some((revision, rest)) = word.split_once(':') {
         let repository = repo.get()?;
+        if revision.is_empty() {
+            return Err(usage(&format!(
+                "`{word}` names no revision: write `HEAD:{rest}`, and `--staged` for what is staged"
+            )));
+        }
         let commit = repository.commit_of(revision).map_err(|it| told(&it))?;
         let from = From::Commit(commit, revision.to_owned());
         let path = match repository.is_bare {
