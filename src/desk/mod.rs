@@ -26,7 +26,7 @@ mod uses;
 mod weave;
 
 pub use alone::check_alone;
-pub use assets::{TEMPLATES, assets, templates};
+pub use assets::{FONTS, OwnFiles, TEMPLATES, assets, own_files};
 pub use bakehouses::{Bakehouse, bakehouses};
 pub use crash::Crash;
 pub use findings::{

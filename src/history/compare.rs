@@ -3,7 +3,7 @@
 //! Enters: two sides, each loaded from wherever it stands. Leaves: a [`Comparison`], plain
 //! data. A comparison the other way round is its mirror.
 
-use super::brought::{Brought, OF_TEMPLATE, OF_WORDS};
+use super::brought::{Brought, is_brought};
 use super::catalogue::{Catalogue, Meaning, Shared, digest_of, shared_of};
 use super::comparison::{
     Comparison, Difference, FormulaChange, Moved, SharedChange, SheetChange, VERSION, What,
@@ -443,13 +443,16 @@ fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
         };
         // Other words stand on every print, and plans keep to other hours.
         let mut words = was.iter().chain(&is).flat_map(|look| look.keys());
-        let is_brought = |word: &&&str| word.starts_with(OF_WORDS) || word.starts_with(OF_TEMPLATE);
         let in_other_words = ["language", "second language", "codes"].into_iter().any(differs)
-            || words.any(|word| is_brought(&word) && differs(word));
+            || words.any(|word| is_brought(word) && differs(word));
         let is_planned = after.document.timeline.is_some();
         let in_other_hours = is_planned && ["hours", "zone"].into_iter().any(differs);
         if old.digest == new.digest && !is_same || in_other_words || in_other_hours {
             because.push((Kind::House, HOUSE.to_owned()));
+        }
+        if !is_same {
+            // A print may show the same weight with another digit.
+            because.extend(self::because(Some(old), Some(new), &among.renamed));
         }
         let difference = Difference::between(before, after, &Renamed::default());
         if is_same || difference == Difference::default() {
