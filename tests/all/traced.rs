@@ -2,13 +2,14 @@
 
 use crate::diff::{RICH, commit, git, numbers, repository, write};
 use crate::support::{Memory, PLAIN, assize, err, folder, out};
-use assize::testing::desk::{self, load};
+use assize::testing::desk::{self, Kept, load, load_beside};
 use assize::testing::formula::work;
-use assize::testing::history::{self, Side, compare};
+use assize::testing::history::{self, Side, compare, compare_beside};
 use assize::testing::print::{Wording, document, json};
 use assize::testing::source::SourceId;
 use assize::testing::syntax::format;
 use rayon::prelude::*;
+use rustc_hash::FxHashSet;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -253,6 +254,72 @@ fn changed_by(
     hold(!is_nothing || is == *was, "nothing is told".into());
     hold(is_nothing || !edit.is_comment, "a comment means nothing".into());
     (changed, slips)
+}
+
+/// Files of two states that say the same are read once, and what rests on nothing that changed
+/// is passed over: what is told is what it would be if both were read and compared as wholes.
+#[test]
+fn what_two_states_share_is_read_once_and_the_same_is_told() {
+    let files = example_house();
+    let path = |name: &str| format!("/x/{name}");
+    let whole = |files: &BTreeMap<String, String>| {
+        let files: Vec<(String, &str)> =
+            files.iter().map(|(name, text)| (path(name), text.as_str())).collect();
+        let files: Vec<(&str, &str)> = files.iter().map(|(path, text)| (&**path, *text)).collect();
+        Memory::with(&files)
+    };
+    let of = |name: &str, change: &dyn Fn(&str) -> String| {
+        let mut other = files.clone();
+        let text = other.get_mut(name).expect("it is there");
+        let after = change(text);
+        assert_ne!(*text, after, "{name}");
+        *text = after;
+        other
+    };
+    let all = edits(&files);
+    let mut states: Vec<BTreeMap<String, String>> = all
+        .iter()
+        .step_by(if cfg!(debug_assertions) { 61 } else { 11 })
+        .map(|edit| of(edit.name, &|_| edit.text.clone()))
+        .collect();
+    let says = |more: &'static str| move |text: &str| format!("{text}\n{more}\n");
+    // Names come, go and mean something else in files that say what they said.
+    let bakehouse = "bakehouse.dough";
+    states
+        .push(of(bakehouse, &says("ingredient bread flour like whole wheat flour { water 14% }")));
+    states.push(of(bakehouse, &says("ingredient quay salt like salt { also salt }")));
+    states.push(of(bakehouse, &says("mixer drum { holds 1 kg..90 kg }")));
+    states.push(of(bakehouse, &|it| it.replace("mill lane wholemeal", "quay lane wholemeal")));
+    states.push(of(bakehouse, &|it| it.replace("mixture egg wash", "mixture egg glaze")));
+    states.push(of(bakehouse, &|it| it.replace("style hearth sourdough", "style quay sourdough")));
+    states.push(of("gullhaven-sour.dough", &|it| it.replace("gullhaven-sour", "harbour-sour")));
+    let mut gone = files.clone();
+    gone.remove("gullhaven-sour.dough");
+    states.push(gone);
+    let mut told = 0;
+    for other in &states {
+        for (from, to) in [(&files, other), (other, &files)] {
+            let (before, after) = (whole(from), whole(to));
+            let (home, asked) = (Path::new("/x"), [PathBuf::from("/x")]);
+            let mut kept = Kept::default();
+            let old = load_beside(&before, home, &asked, Some(&mut kept));
+            let new = load_beside(&after, home, &asked, Some(&mut kept));
+            assert!(kept.same().len() + 2 >= from.len(), "{}", kept.same().len());
+            let quick = compared(&old, &new, kept.same());
+            let (old, new) = (load(&before, home, &asked), load(&after, home, &asked));
+            let slow = compared(&old, &new, &Default::default());
+            assert_eq!(quick, slow);
+            told += usize::from(!slow.contains("\"formulas\": []"));
+        }
+    }
+    assert!(told > states.len(), "{told} of {}", states.len());
+}
+
+/// What changed, without places: those count the files.
+fn compared(old: &desk::Loaded, new: &desk::Loaded, same: &FxHashSet<SourceId>) -> String {
+    let (before, after) = (desk::bakehouses(old), desk::bakehouses(new));
+    let side = |bakehouses| Side { bakehouses, base: Path::new("/x"), only: None, brought: &[] };
+    history::json(&compare_beside(&side(&before), &side(&after), same))
 }
 
 fn shown(folder: &Path, args: &[&str]) -> (Option<i32>, String) {
