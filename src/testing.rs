@@ -155,7 +155,7 @@ pub mod sense {
 
 /// Meanings compared, and who uses what.
 pub mod history {
-    pub use crate::history::compare::{Side, compare};
+    pub use crate::history::compare::{Side, compare, compare_beside};
     pub use crate::history::comparison::{Comparison, json, schema};
     pub use crate::history::tell;
 
@@ -206,8 +206,8 @@ pub mod history {
 /// Files, bakehouses and all findings of a run.
 pub mod desk {
     pub use crate::desk::{
-        Bakehouse, Disk, FileSystem, Loaded, assets, bakehouses, check_formula, is_sound, load,
-        report, rules,
+        Bakehouse, Disk, FileSystem, Kept, Loaded, assets, bakehouses, check_formula, is_sound,
+        load, load_beside, report, rules,
     };
 
     /// Everything there is to say of what was loaded, its prints left out.

@@ -654,7 +654,7 @@ fn stamp(
     let earlier = Some(format!("after {earlier}")).filter(|_| !earlier.is_empty());
     let asked = label.into_iter().chain(placings).chain(earlier).collect::<Vec<_>>().join(", ");
     let (language, asked) = (document.language.as_str(), asked.as_str());
-    let wanted = WantedPrint { print: "day", language, volumes: false, makes, asked };
+    let wanted = WantedPrint { print: "day", of: &key, language, volumes: false, makes, asked };
     stamper.stamp_handout(&key, &stamper.settings(wanted))
 }
 
@@ -664,7 +664,7 @@ fn stamp_sheet<'l>(stamper: &Stamper<'_, 'l>, bakehouse: &Bakehouse<'l>, sheet: 
     let Some(formula) = formulas.find(|it| it.name.shown == *sheet.name) else { return };
     let makes = stamper.makes(formula, sheet);
     let (language, makes) = (sheet.language.as_str(), makes.as_str());
-    let wanted = WantedPrint { print: "sheet", language, volumes: false, makes, asked: "" };
+    let wanted = WantedPrint { print: "sheet", language, makes, ..WantedPrint::default() };
     sheet.trace = Some(stamper.stamp(formula, &stamper.settings(wanted)));
 }
 

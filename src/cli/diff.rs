@@ -7,10 +7,10 @@ use super::revisions::{From, repository, told, usual_folder};
 use super::stamps::brought;
 use super::streams;
 use super::tell::{tell_on_error, usage};
-use crate::desk::{self, FileSystem, Loaded};
+use crate::desk::{self, FileSystem, Kept, Loaded};
 use crate::diag::nearest;
 use crate::formula::key;
-use crate::history::compare::{Side, compare};
+use crate::history::compare::{Side, compare_beside};
 use crate::history::comparison::{self, Comparison, FormulaChange};
 use crate::history::git::{Repository, Trouble};
 use crate::history::{numbers, tell};
@@ -60,7 +60,9 @@ pub fn run(args: &Diff) -> Exit {
     };
     let places = sides.clone();
     let [old, new] = sides;
-    let taken = taken(&old, &repo).and_then(|old| Ok([old, taken(&new, &repo)?]));
+    let mut kept = Kept::default();
+    let old = taken(&old, &repo, &mut kept);
+    let taken = old.and_then(|old| Ok([old, taken(&new, &repo, &mut kept)?]));
     let [old, new] = match taken {
         Ok(both) => both,
         Err(exit) => return exit,
@@ -68,7 +70,7 @@ pub fn run(args: &Diff) -> Exit {
     for loaded in [&old.loaded, &new.loaded] {
         tell_on_error(&loaded.findings, &loaded.sources);
     }
-    let comparison = match compared(&old, &new, &repo) {
+    let comparison = match compared(&old, &new, &repo, &kept) {
         Ok(comparison) => comparison,
         Err(exit) => return exit,
     };
@@ -100,9 +102,10 @@ pub fn since(revision: &str, formula: &str, house: bool) -> Result<Comparison, E
     let repo = Repo(repository());
     let commit = repo.get()?.commit_of(revision).map_err(|it| told(&it))?;
     let from = From::Commit(commit, revision.to_owned());
-    let old = taken(&Asked { from: Some(from), what: What::All }, &repo)?;
-    let new = taken(&Asked { from: Some(From::Disk), what: What::All }, &repo)?;
-    let mut comparison = compared(&old, &new, &repo)?;
+    let mut kept = Kept::default();
+    let old = taken(&Asked { from: Some(from), what: What::All }, &repo, &mut kept)?;
+    let new = taken(&Asked { from: Some(From::Disk), what: What::All }, &repo, &mut kept)?;
+    let mut comparison = compared(&old, &new, &repo, &kept)?;
     let handouts = ["booklet", "day"].map(|kind| format!("{kind} {formula}"));
     let is_it = |it: &FormulaChange| {
         let is_in = it.printed_in.iter().any(|it| handouts.contains(it));
@@ -183,7 +186,7 @@ struct Taken {
     only: Option<EcoString>,
 }
 
-fn compared(old: &Taken, new: &Taken, repo: &Repo) -> Result<Comparison, Exit> {
+fn compared(old: &Taken, new: &Taken, repo: &Repo, kept: &Kept) -> Result<Comparison, Exit> {
     let (before, after) = (desk::bakehouses(&old.loaded), desk::bakehouses(&new.loaded));
     // Two files with one formula each are about these two, whatever they are called.
     let one = |taken: &Taken| -> Option<EcoString> {
@@ -206,7 +209,7 @@ fn compared(old: &Taken, new: &Taken, repo: &Repo) -> Result<Comparison, Exit> {
         taken.from.with_files(repo.some(), of).map_err(|it| told(&it))
     };
     let (brought_before, brought_after) = (side(old, &before)?, side(new, &after)?);
-    Ok(compare(
+    Ok(compare_beside(
         &Side {
             bakehouses: &before,
             base: &old.base,
@@ -219,8 +222,12 @@ fn compared(old: &Taken, new: &Taken, repo: &Repo) -> Result<Comparison, Exit> {
             only: new_only.as_deref(),
             brought: &brought_after,
         },
+        kept.same(),
     ))
 }
+
+/// What is said where one side would be files that nobody works on.
+const BARE: &str = "this repository is bare: there are no files beside it; name two revisions";
 
 /// What is compared with what.
 fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
@@ -234,9 +241,7 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
         repo.get()?;
     }
     match (&args.old, &args.new) {
-        (None, _) if bare() => {
-            Err(usage("this repository is bare: there are no files beside it; name two revisions"))
-        }
+        (None, _) if bare() => Err(usage(BARE)),
         (None, _) => Ok([
             Asked { from: Some(head()?), what: What::All },
             Asked { from: Some(now), what: What::All },
@@ -253,6 +258,9 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
             }
             _ => {
                 let old = asked(old, repo)?;
+                if bare() {
+                    return Err(usage(BARE));
+                }
                 let what = old.what.clone();
                 // A path or a formula alone is what it was committed as.
                 let from = match old.from {
@@ -286,6 +294,11 @@ fn asked(said: &OsStr, repo: &Repo) -> Result<Asked, Exit> {
     let (is_path, word) = (path.exists(), &*word);
     if !is_path && let Some((revision, rest)) = word.split_once(':') {
         let repository = repo.get()?;
+        if revision.is_empty() {
+            return Err(usage(&format!(
+                "`{word}` names no revision: write `HEAD:{rest}`, and `--staged` for what is staged"
+            )));
+        }
         let commit = repository.commit_of(revision).map_err(|it| told(&it))?;
         let from = From::Commit(commit, revision.to_owned());
         let path = match repository.is_bare {
@@ -360,7 +373,7 @@ fn formulas_here() -> Vec<EcoString> {
 }
 
 /// Reads what is asked for.
-fn taken(asked: &Asked, repo: &Repo) -> Result<Taken, Exit> {
+fn taken(asked: &Asked, repo: &Repo, kept: &mut Kept) -> Result<Taken, Exit> {
     let from = asked.from.clone().unwrap_or(From::Disk);
     let repository = match from {
         From::Disk => repo.some(),
@@ -371,7 +384,8 @@ fn taken(asked: &Asked, repo: &Repo) -> Result<Taken, Exit> {
         What::Path(path) => path.clone(),
         What::All | What::Formula(_) => folder,
     };
-    let read = |path: &Path| from.load(repository, path).map_err(|it| told(&it));
+    let mut read =
+        |path: &Path| from.load_beside(repository, path, Some(&mut *kept)).map_err(|it| told(&it));
     let mut loaded = read(&path)?;
     let mut base = path.clone();
     if loaded.is_none() {

@@ -8,10 +8,12 @@ use super::{streams, write};
 use crate::desk::{self, FileSystem, read_old, why};
 use crate::diag::Level;
 use crate::history::git::Repository;
-use crate::history::merge3::{Meaning, Merged, Side, as_conflict, head, merge as merged, opened};
+use crate::history::merge3::{
+    Meaning, Merged, Side, as_conflict, as_conflict_of_lines, head, merge as merged, opened,
+};
 use crate::history::plain;
 use crate::source::SourceId;
-use crate::syntax::tree::Tree;
+use crate::syntax::{both_sides, tree::Tree};
 use std::io::IsTerminal;
 use std::ops::Range;
 use std::path::Path;
@@ -112,8 +114,21 @@ pub fn text(args: &GitText) -> Exit {
             streams::output(plain::text(&tree))
         }
         // What can't be read to the end is compared as it stands.
-        _ => streams::output(&bytes),
+        _ => match in_conflict(name, &bytes) {
+            Some(text) => streams::output(text),
+            None => streams::output(&bytes),
+        },
     }
+}
+
+/// A file with marks of git's in it, as git compares it: what both sides say once, and the rest
+/// between marks; none where a side can't be read.
+fn in_conflict(name: &str, bytes: &[u8]) -> Option<String> {
+    let text = std::str::from_utf8(bytes).ok()?;
+    let sides = both_sides(text)?;
+    let reader = Reader { path: Path::new(name) };
+    let [ours, theirs] = sides.map(|text| reader.tree(&text));
+    Some(as_conflict_of_lines(&plain::text(&ours?), &plain::text(&theirs?)))
 }
 
 /// The bytes of an ordinary file that is not too large, or why there are none.

@@ -366,8 +366,9 @@ impl Day {
                 });
                 let makes = makes.unwrap_or_default();
                 let (language, makes) = (document.language.as_str(), makes.as_str());
+                let asked = asked.as_str();
                 let wanted =
-                    WantedPrint { print: "plan", language, volumes: false, makes, asked: &asked };
+                    WantedPrint { print: "plan", language, makes, asked, ..WantedPrint::default() };
                 stamper.stamp(formula, &stamper.settings(wanted))
             });
         }

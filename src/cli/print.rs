@@ -337,7 +337,7 @@ impl<'r, 'l> Printer<'r, 'l> {
             None => String::new(),
         };
         let (language, makes) = (&*self.tag(kind), makes.as_str());
-        let wanted = Wanted { print: kind.word(), language, volumes, makes, asked: "" };
+        let wanted = Wanted { print: kind.word(), language, volumes, makes, ..Wanted::default() };
         let trace = Some(self.stamper.stamp(formula, &self.stamper.settings(wanted)));
         Document { trace, ..document.clone() }
     }
@@ -353,7 +353,7 @@ impl<'r, 'l> Printer<'r, 'l> {
             };
             let makes = self.stamper.makes(formula, own);
             let (language, volumes) = (document.language.as_str(), maker.volumes);
-            let wanted = Wanted { print, language, volumes, makes: &makes, asked: "" };
+            let wanted = Wanted { print, language, volumes, makes: &makes, ..Wanted::default() };
             let settings = self.stamper.settings_in(&maker.house.settings, wanted);
             own.trace = Some(self.stamper.stamp(formula, &settings));
         }
@@ -551,6 +551,7 @@ fn print_of_class<'l>(
         let asked = asked.unwrap_or_default();
         let settings = printer.stamper.settings(Wanted {
             print: &word,
+            of: "",
             language: &printer.words.tag,
             volumes,
             makes: &asked,
@@ -600,7 +601,8 @@ fn print_booklet<'l>(
         let words = if args.language.is_some() { printer.words.clone() } else { words };
         let terms = desk::terms::terms(&words);
         let mut found = Vec::new();
-        let pictures = booklets::pictures(&Disk, bakehouse, file, booklet, &mut found);
+        let place = (bakehouse.root.as_deref(), file.path.as_path());
+        let pictures = booklets::pictures(&Disk, place, booklet, &mut found);
         let past = |revision: &str, of: &FormulaYield| {
             let volumes = args.volumes || house.settings.volumes;
             past::past(bakehouse, (booklet, &words, volumes), revision, of)
@@ -621,6 +623,7 @@ fn print_booklet<'l>(
                 }
                 let wanted = Wanted {
                     print: "booklet",
+                    of: &booklet.name.key,
                     language: &words.tag,
                     volumes: maker.volumes,
                     makes: "",

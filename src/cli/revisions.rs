@@ -4,7 +4,7 @@ use super::asked::home;
 use super::exit::Exit;
 use super::tell::{tell_on_error, usage};
 use crate::desk::{
-    self, Disk, FileSystem, Form, Loaded, Shown, Weaving, load, no_repository,
+    self, Disk, FileSystem, Form, Kept, Loaded, Shown, Weaving, load_beside, no_repository,
     repository_unreadable,
 };
 use crate::diag::Finding;
@@ -137,8 +137,23 @@ impl From {
         repository: Option<&Repository>,
         path: &Path,
     ) -> Result<Option<Loaded>, Trouble> {
+        self.load_beside(repository, path, None)
+    }
+
+    /// The same for the first or the second of two states that are compared.
+    ///
+    /// # Errors
+    /// Where the repository can't be read.
+    pub fn load_beside(
+        &self,
+        repository: Option<&Repository>,
+        path: &Path,
+        kept: Option<&mut Kept>,
+    ) -> Result<Option<Loaded>, Trouble> {
         self.with_files(repository, |files| {
-            files.is_folder(path).is_ok().then(|| load(files, &home(), &[path.to_path_buf()]))
+            let paths = [path.to_path_buf()];
+            let is_there = files.is_folder(path).is_ok();
+            is_there.then(|| load_beside(files, &home(), &paths, kept))
         })
     }
 }

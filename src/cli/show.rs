@@ -81,6 +81,6 @@ fn trace<'l>(
         None => document.language.clone(),
     };
     let (language, makes) = (language.as_str(), makes.as_str());
-    let wanted = Wanted { print: print.word(), language, volumes, makes, asked: "" };
+    let wanted = Wanted { print: print.word(), language, volumes, makes, ..Wanted::default() };
     Some(stamper.stamp(formula, &stamper.settings(wanted)))
 }

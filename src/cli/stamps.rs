@@ -1,7 +1,7 @@
 //! The commit that prints are compared with, where their files lie in a repository.
 
 use super::asked::home;
-use crate::desk::{self, Bakehouse, Disk, FileSystem, Loaded};
+use crate::desk::{Bakehouse, Disk, FileSystem, Loaded};
 use crate::history::brought::Brought;
 use crate::history::catalogue::{Shared, shared_of};
 use crate::history::git::{Commit, Repository};
@@ -16,14 +16,9 @@ pub struct Stamps {
     brought: Vec<Brought>,
 }
 
-/// What each bakehouse brings to its prints; files that can't be read are left out, as printing
-/// tells of them.
+/// What each bakehouse brings to its prints.
 pub fn brought(files: &dyn FileSystem, bakehouses: &[Bakehouse]) -> Vec<Brought> {
-    let of = |bakehouse: &Bakehouse| match &bakehouse.root {
-        Some(root) => Brought::of(&desk::templates(files, root, &mut Vec::new())),
-        None => Brought::default(),
-    };
-    bakehouses.iter().map(of).collect()
+    bakehouses.iter().map(|bakehouse| Brought::of(files, bakehouse)).collect()
 }
 
 impl Stamps {

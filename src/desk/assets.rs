@@ -24,7 +24,8 @@ const MAX_BYTES_OF_WORDS: u64 = 1_000_000;
 
 /// The folders of a bakehouse that prints read.
 pub const TEMPLATES: &str = "templates";
-const FONTS: &str = "fonts";
+/// See [`TEMPLATES`].
+pub const FONTS: &str = "fonts";
 
 /// Reads what a house brings, and its words; those of another language where one is asked
 /// for.
@@ -34,13 +35,49 @@ pub fn assets(
     language: Option<&str>,
     findings: &mut Vec<Finding>,
 ) -> (PrintAssets, Wording) {
-    let settings = &bakehouse.house.settings;
-    let mut assets = PrintAssets::default();
     let Some(root) = &bakehouse.root else {
-        return (assets, words(bakehouse, language, None, findings));
+        return (PrintAssets::default(), words(bakehouse, language, None, findings));
     };
+    let own = own_files(file_system, root, &bakehouse.house.settings, findings);
+    let OwnFiles { templates, fonts, logo } = own;
+    let fonts = fonts.into_values().collect();
+    let assets = PrintAssets { templates, fonts, logo, system_fonts: false };
+    let words = words(bakehouse, language, assets.words(), findings);
+    (assets, words)
+}
+
+/// The files of a house that its prints are set with.
+#[derive(Debug, Default)]
+pub struct OwnFiles {
+    /// Its templates, its own words among them, by path below their folder, parted by `/`.
+    pub templates: BTreeMap<String, Vec<u8>>,
+    /// Its fonts, by path below the house.
+    pub fonts: BTreeMap<String, Vec<u8>>,
+    /// The picture that its settings name.
+    pub logo: Option<Vec<u8>>,
+}
+
+/// Reads the files of a house that its prints are set with; of what can't be read it is said
+/// why.
+pub fn own_files(
+    file_system: &dyn FileSystem,
+    root: &Path,
+    settings: &Settings,
+    findings: &mut Vec<Finding>,
+) -> OwnFiles {
+    let templates = templates(file_system, root, findings);
+    let fonts = fonts(file_system, root, findings);
+    OwnFiles { templates, fonts, logo: logo(file_system, root, settings, findings) }
+}
+
+/// The fonts of a house, by path below it.
+fn fonts(
+    file_system: &dyn FileSystem,
+    root: &Path,
+    findings: &mut Vec<Finding>,
+) -> BTreeMap<String, Vec<u8>> {
     let shown = |path: &Path| path.strip_prefix(root).unwrap_or(path).display().to_string();
-    assets.templates = templates(file_system, root, findings);
+    let mut fonts = BTreeMap::new();
     let mut of_fonts = 0;
     for path in files_below(file_system, &root.join(FONTS)) {
         let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
@@ -61,19 +98,17 @@ pub fn assets(
                     findings.push(say::unreadable::finding(&shown(&path), &most));
                     break;
                 }
-                assets.fonts.push(bytes);
+                fonts.insert(shown(&path), bytes);
             }
             Err(why) => findings.push(say::unreadable::finding(&shown(&path), &why)),
         }
     }
-    assets.logo = logo(file_system, root, settings, findings);
-    let words = words(bakehouse, language, assets.words(), findings);
-    (assets, words)
+    fonts
 }
 
 /// The files of a house's folder of templates, its own words among them, by path below it,
 /// parted by `/`; of what can't be read it is said why.
-pub fn templates(
+fn templates(
     file_system: &dyn FileSystem,
     root: &Path,
     findings: &mut Vec<Finding>,

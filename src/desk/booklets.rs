@@ -11,6 +11,7 @@ use crate::print::findings::unknown_picture;
 use crate::print::look;
 use crate::print::wording::Wording;
 use crate::syntax::booklet::{Booklet, PartKind};
+use std::path::Path;
 
 /// A booklet with its bakehouse and its file.
 pub type BookletPlace<'r, 'l> = (&'r Bakehouse<'l>, &'l LoadedFile, &'l Booklet);
@@ -47,17 +48,17 @@ pub fn house_and_words<'l>(
 }
 
 /// The pictures of a booklet by the names that its document has for them. A file is looked
-/// for from the folder of the file that names it, inside the bakehouse.
+/// for from the folder of the file that names it, at `path`, inside the bakehouse, whose folder
+/// is `root`.
 pub fn pictures(
     file_system: &dyn FileSystem,
-    bakehouse: &Bakehouse,
-    file: &LoadedFile,
+    (root, path): (Option<&Path>, &Path),
     booklet: &Booklet,
     findings: &mut Vec<Finding>,
 ) -> Vec<(String, Vec<u8>)> {
     let mut pictures = Vec::new();
-    let folder = file.path.parent().unwrap_or(&file.path);
-    let root = bakehouse.root.as_deref().unwrap_or(folder);
+    let folder = path.parent().unwrap_or(path);
+    let root = root.unwrap_or(folder);
     for (at, part) in booklet.parts.iter().enumerate() {
         let PartKind::Picture { file, file_span, .. } = &part.what else { continue };
         let Some(kind) = look::logo(file) else { continue };

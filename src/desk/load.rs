@@ -12,7 +12,7 @@ use crate::formula::{STORES, understand};
 use crate::source::{SourceId, Sources, Span};
 use crate::syntax::{manuscript, read, tree::Tree};
 use rayon::prelude::*;
-use rustc_hash::FxHashSet;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
@@ -208,12 +208,52 @@ pub fn sources(asked: &str) -> Sources {
     sources
 }
 
+/// What a run read of one state of its files, so that another one is read in less time: a file
+/// that says the same is taken as it is.
+#[derive(Debug, Default)]
+pub struct Kept {
+    sources: Option<Sources>,
+    files: FxHashMap<PathBuf, KeptFile>,
+    /// The sources of files that say the same in both states.
+    same: FxHashSet<SourceId>,
+}
+
+/// A file as it was read, before its names were understood.
+#[derive(Debug)]
+struct KeptFile {
+    source: SourceId,
+    text: Arc<str>,
+    tree: Tree,
+    findings: Vec<Finding>,
+}
+
+impl Kept {
+    /// The sources of files that say the same in both states that were read.
+    pub fn same(&self) -> &FxHashSet<SourceId> {
+        &self.same
+    }
+}
+
 /// Reads what the absolute paths name, and the rest of the bakehouses they belong to.
 ///
 /// Paths below `home` are shown without it.
 pub fn load(file_system: &dyn FileSystem, home: &Path, paths: &[PathBuf]) -> Loaded {
+    load_beside(file_system, home, paths, None)
+}
+
+/// The same for the first or the second of two states, where the second takes what was kept of
+/// the first.
+pub fn load_beside(
+    file_system: &dyn FileSystem,
+    home: &Path,
+    paths: &[PathBuf],
+    mut kept: Option<&mut Kept>,
+) -> Loaded {
+    let before = kept.as_mut().and_then(|kept| kept.sources.take());
+    let is_first = before.is_none();
     let shown = |path: &Path| path.strip_prefix(home).unwrap_or(path).display().to_string();
-    let mut loaded = Loaded { sources: sources(""), ..Loaded::default() };
+    let sources = before.unwrap_or_else(|| sources(""));
+    let mut loaded = Loaded { sources, ..Loaded::default() };
     let Some(asked_for) = gathered(file_system, &shown, paths.iter(), &mut loaded.findings) else {
         return loaded;
     };
@@ -246,8 +286,13 @@ pub fn load(file_system: &dyn FileSystem, home: &Path, paths: &[PathBuf]) -> Loa
             // Of the texts that lie in a folder, only those with formulas or words for us
             // belong to it.
             Ok(text) if is_named || !is_manuscript(&path) || is_for_us(&text) => {
-                let id = loaded.sources.add(&shown(&path), text.clone());
-                numbered.push((path, id, text));
+                let known = kept.as_mut().and_then(|kept| kept.files.remove(&path));
+                let known = known.filter(|known| known.text == text);
+                let id = match &known {
+                    Some(known) => known.source,
+                    None => loaded.sources.add(&shown(&path), text.clone()),
+                };
+                numbered.push((path, id, text, known));
             }
             Ok(_) => {}
             // Nobody can say whether it holds formulas, and most hold none.
@@ -257,18 +302,40 @@ pub fn load(file_system: &dyn FileSystem, home: &Path, paths: &[PathBuf]) -> Loa
             Err(finding) => loaded.findings.push(*finding),
         }
     }
-    loaded.files = numbered
+    let is_kept = kept.is_some();
+    let read: Vec<(LoadedFile, Option<KeptFile>, bool)> = numbered
         .into_par_iter()
-        .map(|(path, source, text)| {
-            let name = path.file_name().unwrap_or_default().to_string_lossy();
-            let read = guarded_at(Span { source, start: 0, end: 0 }, &name, || {
-                read_file(&path, source, &text)
+        .map(|(path, source, text, known)| {
+            let is_same = known.is_some();
+            let (tree, findings) = match known {
+                Some(known) => (known.tree, known.findings),
+                None => {
+                    let name = path.file_name().unwrap_or_default().to_string_lossy();
+                    let read = guarded_at(Span { source, start: 0, end: 0 }, &name, || {
+                        read_file(&path, source, &text)
+                    });
+                    read.unwrap_or_else(|bug| (Tree::default(), vec![*bug]))
+                }
+            };
+            let keeps = (is_first && is_kept).then(|| {
+                let (tree, findings) = (tree.clone(), findings.clone());
+                KeptFile { source, text, tree, findings }
             });
-            let (tree, findings) = read.unwrap_or_else(|bug| (Tree::default(), vec![*bug]));
             let asked_for = only_asked || asked_for.contains(&path);
-            LoadedFile { path, source, tree, findings, root: None, asked_for }
+            let file = LoadedFile { path, source, tree, findings, root: None, asked_for };
+            (file, keeps, is_same)
         })
         .collect();
+    for (file, keeps, is_same) in read {
+        if let Some(kept) = &mut kept {
+            kept.files.extend(keeps.map(|keeps| (file.path.clone(), keeps)));
+            kept.same.extend(is_same.then_some(file.source));
+        }
+        loaded.files.push(file);
+    }
+    if let Some(kept) = kept.filter(|_| is_first) {
+        kept.sources = Some(loaded.sources.clone());
+    }
     let beside = loaded.files.iter().filter(|file| !file.asked_for);
     loaded.beside = beside.map(|file| file.source).collect();
     let marked = loaded.files.iter().filter(|file| !file.tree.bakehouses.is_empty());

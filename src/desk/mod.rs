@@ -26,7 +26,7 @@ mod uses;
 mod weave;
 
 pub use alone::check_alone;
-pub use assets::{TEMPLATES, assets, templates};
+pub use assets::{FONTS, OwnFiles, TEMPLATES, assets, own_files};
 pub use bakehouses::{Bakehouse, bakehouses};
 pub use crash::Crash;
 pub use findings::{
@@ -35,8 +35,8 @@ pub use findings::{
 };
 pub use guard::{guarded_at, keep_places, run};
 pub use load::{
-    Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript, is_read, load, read_old,
-    root_above, sources,
+    Disk, FileSystem, Kept, Loaded, LoadedFile, MAX_BYTES, is_manuscript, is_read, load,
+    load_beside, read_old, root_above, sources,
 };
 pub use lookup::{formulas, meant, worked};
 pub use report::{Report, check_formula, is_sound, report};

@@ -83,7 +83,8 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
                 let mut findings = Vec::new();
                 booklets::check(&bakehouse, booklet, &mut findings);
                 if let Some(file_system) = file_system {
-                    booklets::pictures(file_system, &bakehouse, file, booklet, &mut findings);
+                    let place = (bakehouse.root.as_deref(), file.path.as_path());
+                    booklets::pictures(file_system, place, booklet, &mut findings);
                 }
                 findings
             });

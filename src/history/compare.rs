@@ -3,7 +3,7 @@
 //! Enters: two sides, each loaded from wherever it stands. Leaves: a [`Comparison`], plain
 //! data. A comparison the other way round is its mirror.
 
-use super::brought::{Brought, OF_TEMPLATE, OF_WORDS};
+use super::brought::{Brought, is_brought};
 use super::catalogue::{Catalogue, Meaning, Shared, digest_of, shared_of};
 use super::comparison::{
     Comparison, Difference, FormulaChange, Moved, SharedChange, SheetChange, VERSION, What,
@@ -18,12 +18,13 @@ use crate::desk::Bakehouse;
 use crate::formula::{House, built_in, key};
 use crate::quantity::display::read_exact;
 use crate::quantity::{Exact, int};
-use crate::source::Span;
+use crate::source::{SourceId, Span};
 use crate::syntax::tree::{Formula, Tree};
 use ecow::EcoString;
 use rayon::prelude::*;
+use rustc_hash::FxHashSet;
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// One state: its bakehouses, and the folder that its paths are told from.
 pub struct Side<'b, 'l> {
@@ -60,6 +61,11 @@ type Pair<'p, 'b, 'l> = (Option<&'p Item<'b, 'l>>, Option<&'p Item<'b, 'l>>);
 
 /// What changed from one side to the other.
 pub fn compare(old: &Side, new: &Side) -> Comparison {
+    compare_beside(old, new, &FxHashSet::default())
+}
+
+/// The same, where files with some sources say the same on both sides.
+pub fn compare_beside(old: &Side, new: &Side, same: &FxHashSet<SourceId>) -> Comparison {
     let (old_shared, new_shared) = (shared_in(old), shared_in(new));
     let (old_names, new_names) = (catalogues(old, &old_shared), catalogues(new, &new_shared));
     let (old_items, new_items) = (items(old, &old_names), items(new, &new_names));
@@ -69,8 +75,12 @@ pub fn compare(old: &Side, new: &Side) -> Comparison {
     };
     let mut shared = shared_changes(&old_names, &new_names);
     let among = Among::of(&shared);
-    let mut outcomes: Vec<Outcome> =
-        pairs.par_iter().filter_map(|pair| outcome(*pair, &among)).collect();
+    let quiet = Quiet::of((old, &old_shared), (new, &new_shared), same);
+    let mut outcomes: Vec<Outcome> = pairs
+        .par_iter()
+        .filter(|pair| !quiet.is_as_it_was(pair))
+        .filter_map(|pair| outcome(*pair, &among))
+        .collect();
     for change in shared.iter().filter(|it| revert::is_for_all(&it.kind)) {
         attributed(change, old, new, &new_items, &mut outcomes);
     }
@@ -117,6 +127,86 @@ pub fn compare(old: &Side, new: &Side) -> Comparison {
     });
     let moved = if old.only.is_some() { Vec::new() } else { moved.collect() };
     Comparison { version: VERSION, formulas, shared, moved }
+}
+
+/// What can't have touched a formula whose file says what it said.
+struct Quiet<'s> {
+    /// Files that say the same on both sides.
+    same: &'s FxHashSet<SourceId>,
+    /// The names of all that may be something else than before; none where all may be.
+    changed: Option<FxHashSet<EcoString>>,
+    /// Whether names came or went, so that what says the same may mean something else.
+    renames: bool,
+}
+
+impl<'s> Quiet<'s> {
+    fn of(
+        (old, old_shared): (&Side, &[Vec<Shared>]),
+        (new, new_shared): (&Side, &[Vec<Shared>]),
+        same: &'s FxHashSet<SourceId>,
+    ) -> Self {
+        let everything = Self { same, changed: None, renames: true };
+        let roots = |side: &Side| -> Vec<Option<PathBuf>> {
+            side.bakehouses.iter().map(|it| it.root.clone()).collect()
+        };
+        if same.is_empty() || old.only.is_some() || roots(old) != roots(new) {
+            return everything;
+        }
+        let mut changed: FxHashSet<EcoString> = FxHashSet::default();
+        let mut renames = false;
+        for (before, after) in old_shared.iter().zip(new_shared) {
+            let all = |files: &'_ [Shared]| -> Vec<Declared> {
+                let all = files.iter().flatten().map(|(declared, _)| declared);
+                all.filter(|it| !it.kind.is_handout()).cloned().collect()
+            };
+            let (before, after) = (all(before), all(after));
+            let differs = |one: &&Declared, others: &[Declared]| {
+                let alike = |it: &Declared| {
+                    it.kind == one.kind
+                        && it.key == one.key
+                        && it.also == one.also
+                        && it.facts.all == one.facts.all
+                };
+                !others.iter().any(alike)
+            };
+            let names = |all: &[Declared]| -> BTreeSet<(Kind, EcoString, Vec<EcoString>)> {
+                all.iter().map(|it| (it.kind, it.key.clone(), it.also.clone())).collect()
+            };
+            renames |= names(&before) != names(&after);
+            let gone = before.iter().filter(|it| differs(it, &after));
+            let come = after.iter().filter(|it| differs(it, &before));
+            for declared in gone.chain(come) {
+                if matches!(declared.kind, Kind::House | Kind::Mixer | Kind::Oven) {
+                    return everything;
+                }
+                changed.insert(declared.key.clone());
+                changed.extend(declared.also.iter().cloned());
+            }
+        }
+        let formulas = |side: &Side| -> BTreeSet<EcoString> {
+            let files = side.bakehouses.iter().flat_map(|it| &it.files);
+            let files = files.filter(|file| !same.contains(&file.source));
+            files.flat_map(|file| &file.tree.formulas).map(|it| it.name.key.clone()).collect()
+        };
+        let (before, after) = (formulas(old), formulas(new));
+        renames |= before != after;
+        changed.extend(before.into_iter().chain(after));
+        Self { same, changed: Some(changed), renames }
+    }
+
+    /// Whether a formula and all that it rests on are as they were.
+    fn is_as_it_was(&self, pair: &Pair) -> bool {
+        let (Some(changed), Some(old), Some(new)) = (&self.changed, pair.0, pair.1) else {
+            return false;
+        };
+        let source = |item: &Item| item.formula.name.span.source;
+        let rests_on_none = |item: &Item| meaning(item).keys.is_disjoint(changed);
+        source(old) == source(new)
+            && self.same.contains(&source(new))
+            && old.formula.name.span == new.formula.name.span
+            && rests_on_none(new)
+            && (!self.renames || rests_on_none(old))
+    }
 }
 
 /// A booklet or a day, with what of it is another than before.
@@ -443,13 +533,16 @@ fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
         };
         // Other words stand on every print, and plans keep to other hours.
         let mut words = was.iter().chain(&is).flat_map(|look| look.keys());
-        let is_brought = |word: &&&str| word.starts_with(OF_WORDS) || word.starts_with(OF_TEMPLATE);
         let in_other_words = ["language", "second language", "codes"].into_iter().any(differs)
-            || words.any(|word| is_brought(&word) && differs(word));
+            || words.any(|word| is_brought(word) && differs(word));
         let is_planned = after.document.timeline.is_some();
         let in_other_hours = is_planned && ["hours", "zone"].into_iter().any(differs);
         if old.digest == new.digest && !is_same || in_other_words || in_other_hours {
             because.push((Kind::House, HOUSE.to_owned()));
+        }
+        if !is_same {
+            // A print may show the same weight with another digit.
+            because.extend(self::because(Some(old), Some(new), &among.renamed));
         }
         let difference = Difference::between(before, after, &Renamed::default());
         if is_same || difference == Difference::default() {

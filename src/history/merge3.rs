@@ -226,6 +226,30 @@ pub fn merge(base: &str, ours: &str, theirs: &str, meaning: &dyn Meaning) -> Opt
     place.weave(ours.lines().collect(), theirs.lines().collect())
 }
 
+/// Lines of two sides, those that both have once and the others between marks.
+pub fn as_conflict_of_lines(ours: &str, theirs: &str) -> String {
+    let (one, two): (Vec<&str>, Vec<&str>) = (ours.lines().collect(), theirs.lines().collect());
+    let (mut written, mut at, mut to): (Vec<String>, usize, usize) = (Vec::new(), 0, 0);
+    while at < one.len() || to < two.len() {
+        let (mine, others) = (one.get(at..).unwrap_or_default(), two.get(to..).unwrap_or_default());
+        // Up to the first line that both have from here on.
+        let shared = mine.iter().enumerate().find_map(|(mine, line)| {
+            let there = others.iter().position(|other| other == line)?;
+            Some((mine, there))
+        });
+        let (left, right) = shared.unwrap_or((mine.len(), others.len()));
+        if left + right > 0 {
+            let part = |lines: &[&'_ str], count: usize| -> Vec<String> {
+                lines.iter().take(count).map(|line| (*line).to_owned()).collect()
+            };
+            conflict(&part(mine, left), &part(others, right), &mut written);
+        }
+        written.extend(mine.get(left).map(|line| (*line).to_owned()));
+        (at, to) = (at + left + 1, to + right + 1);
+    }
+    written.join("\n") + "\n"
+}
+
 /// The whole text of both sides as one conflict, from the first line that either changed to
 /// the last.
 pub fn as_conflict(base: &str, ours: &str, theirs: &str) -> String {

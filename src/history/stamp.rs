@@ -5,7 +5,7 @@ use super::catalogue::{Catalogue, Digest, Meaning, Shared};
 use super::code::{Settings, of_meaning, qr};
 use super::declared::Kind;
 use super::git::{Commit, Repository, View};
-use crate::desk::{Bakehouse, Disk, FileSystem, templates};
+use crate::desk::{Bakehouse, Disk, FileSystem};
 use crate::formula::{House, Setting, Settings as HouseSettings, work};
 use crate::print::booklet::Copy;
 use crate::print::document::{HousePart, PiecePart, TracePart};
@@ -107,7 +107,7 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
     /// What stands in the foot of a print of a formula.
     pub fn stamp(&self, formula: &'b Formula, settings: &Settings) -> TracePart {
         let meaning = self.meaning(formula);
-        self.told(&meaning.digest, &meaning.places, settings)
+        self.told((&meaning.digest, &meaning.places), "", settings)
     }
 
     /// What a print of a formula is for; empty where that is what the formula makes.
@@ -119,17 +119,22 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
     /// What stands in the foot of a booklet or a day, by its key.
     pub fn stamp_handout(&self, key: &str, settings: &Settings) -> Option<TracePart> {
         let meaning = self.catalogue.meaning_of_handout(key)?;
-        Some(self.told(&meaning.digest, &meaning.places, settings))
+        Some(self.told((&meaning.digest, &meaning.places), key, settings))
     }
 
-    fn told(&self, digest: &Digest, places: &[Span], settings: &Settings) -> TracePart {
+    fn told(
+        &self,
+        (digest, places): (&Digest, &[Span]),
+        of: &str,
+        settings: &Settings,
+    ) -> TracePart {
         let code = of_meaning(digest) + &settings.letters();
         let wants = self.bakehouse.house.settings.codes.is_some() && settings.print == "sheet";
         let qr = wants.then(|| qr(&code)).flatten();
-        TracePart { revision: self.revision(places, &settings.print), code, qr }
+        TracePart { revision: self.revision(places, &settings.print, of), code, qr }
     }
 
-    fn revision(&self, places: &[Span], print: &str) -> String {
+    fn revision(&self, places: &[Span], print: &str, of: &str) -> String {
         let is_committed = |head: &&&Head| {
             let mut sources: Vec<SourceId> = places.iter().map(|place| place.source).collect();
             sources.sort();
@@ -137,18 +142,18 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
             let file =
                 |source: SourceId| self.bakehouse.files.iter().find(|file| file.source == source);
             sources.into_iter().filter_map(file).all(|file| head.has(&file.path))
-                && self.brings_the_same(head, print)
+                && self.brings_the_same(head, print, of)
         };
         let head = self.head.as_ref().filter(is_committed);
         head.map_or_else(|| DRAFT.to_owned(), |head| head.short.clone())
     }
 
-    /// Whether a kind of print has the house's own words and templates that were committed.
-    fn brings_the_same(&self, head: &Head, print: &str) -> bool {
-        let Some(root) = &self.bakehouse.root else { return true };
-        let of_head = || Brought::of(&templates(&head.view, root, &mut Vec::new()));
+    /// Whether a kind of print has the house's own words, templates and pictures that were
+    /// committed.
+    fn brings_the_same(&self, head: &Head, print: &str, of: &str) -> bool {
+        let of_head = || Brought::of(&head.view, self.bakehouse);
         let then = self.brought_then.get_or_init(of_head);
-        then.of_print(print, true) == self.brought.of_print(print, true)
+        then.of_print(print, of, true) == self.brought.of_print(print, of, true)
     }
 }
 
@@ -186,6 +191,8 @@ pub struct Wanted<'w> {
     pub language: &'w str,
     /// Whether volumes stand beside weights.
     pub volumes: bool,
+    /// The key of the booklet or day; empty for a formula.
+    pub of: &'w str,
     /// What it is made for, where that is not what the formula makes.
     pub makes: &'w str,
     /// What else was asked for.
@@ -202,13 +209,14 @@ impl Manner<'_> {
             units: units_word(units.first, units.both),
             volumes: wanted.volumes,
             makes: wanted.makes.to_owned(),
-            house: self.house(wanted.print, wanted.language),
+            house: self.house(wanted.print, wanted.of, wanted.language),
             asked: wanted.asked.to_owned(),
         }
     }
 
-    /// What of a house stands on a print beside what is baked, or shapes it.
-    pub fn house(&self, print: &str, language: &str) -> String {
+    /// What of a house stands on a print beside what is baked, or shapes it; `of` is the key of
+    /// a booklet or day.
+    pub fn house(&self, print: &str, of: &str, language: &str) -> String {
         let settings = self.settings;
         let part = serde_json::to_string(&HousePart::of(settings)).unwrap_or_default();
         let value = |setting: &Option<Setting>| setting.as_ref().map(|it| it.value.to_string());
@@ -224,7 +232,7 @@ impl Manner<'_> {
         };
         // A house's own words are in its own language.
         let speaks = language_of(language) == language_of(&self.language());
-        own + &self.brought.of_print(print, speaks)
+        own + &self.brought.of_print(print, of, speaks)
     }
 
     fn language(&self) -> String {
@@ -233,8 +241,8 @@ impl Manner<'_> {
     }
 
     /// How it makes some prints where nobody asks for anything else; a booklet has a copy for
-    /// each of so many seats.
-    pub fn own(&self, prints: &[&str], seats: u32) -> Vec<Settings> {
+    /// each of so many seats, and `of` is its key.
+    pub fn own(&self, prints: &[&str], of: &str, seats: u32) -> Vec<Settings> {
         let language = self.language();
         let second = self.settings.second_language.as_ref();
         let mut all = Vec::new();
@@ -247,7 +255,7 @@ impl Manner<'_> {
             let volumes = self.settings.volumes && !matches!(print, "plan" | "day");
             for asked in asked_of(print, seats, false) {
                 let (language, asked) = (language.as_str(), asked.as_str());
-                all.push(self.of(Wanted { print, language, volumes, asked, makes: "" }));
+                all.push(self.of(Wanted { print, of, language, volumes, asked, makes: "" }));
             }
         }
         all

@@ -14,6 +14,7 @@ use crate::diag::machine::pretty;
 use crate::formula::Settings as HouseSettings;
 use crate::quantity::System;
 use crate::source::visible;
+use crate::syntax::booklet::PartKind;
 use rustc_hash::FxHashMap;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -53,6 +54,9 @@ pub struct Found {
     /// What it is in the files as they are: a formula, a booklet or a day.
     #[serde(skip)]
     kind: Option<Kind>,
+    /// Its key, where it is a booklet or a day.
+    #[serde(skip)]
+    handout: String,
 }
 
 /// A commit.
@@ -99,7 +103,10 @@ pub struct Prints {
 impl Prints {
     /// Those of the files as they are, of what was found in them; none where nothing was.
     pub fn of(houses: &[House], found: &[Found], code: &str) -> Self {
-        let Some(kind) = found.first().and_then(|it| it.kind) else { return Self::default() };
+        let first = found.first();
+        let Some((kind, of)) = first.and_then(|it| Some((it.kind?, it.handout.as_str()))) else {
+            return Self::default();
+        };
         let seats = seats_of(houses);
         let settings: Vec<(HouseSettings, &Brought)> = houses
             .iter()
@@ -109,19 +116,22 @@ impl Prints {
             .collect();
         let manners: Vec<Manner> =
             settings.iter().map(|(settings, brought)| Manner { settings, brought }).collect();
-        let prints = Self::in_manners(&manners, (kind, seats), code);
+        let prints = Self::in_manners(&manners, (kind, of, seats), code);
         match kind {
             Kind::Formula => prints.or(|| printed_for_another_yield(houses, code)),
             _ => prints,
         }
     }
 
-    fn in_manners(manners: &[Manner], (kind, seats): (Kind, u32), code: &str) -> Self {
+    /// Those made in some ways: of a kind of thing, of a booklet or day by its key, with so many
+    /// seats.
+    fn in_manners(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Self {
+        let (kind, key, seats) = of;
         let wanted = code.get(OF_MEANING..).unwrap_or_default();
-        let mut own = manners.iter().flat_map(|manner| manner.own(prints_of(kind), seats));
+        let mut own = manners.iter().flat_map(|manner| manner.own(prints_of(kind), key, seats));
         let own = own.find(|settings| settings.letters() == wanted);
         let own = own.map(|settings| Printed::with(settings, None));
-        Self { other: among(manners, (kind, seats), code), own }
+        Self { other: among(manners, of, code), own }
     }
 
     fn or(self, own: impl FnOnce() -> Option<Printed>) -> Self {
@@ -151,7 +161,8 @@ fn settings_in(bakehouse: &Bakehouse) -> Vec<HouseSettings> {
 
 /// The print with the three letters of a code that is made in one of these ways, in whatever
 /// language and units.
-fn among(manners: &[Manner], (kind, seats): (Kind, u32), code: &str) -> Option<Printed> {
+fn among(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Option<Printed> {
+    let (kind, key, seats) = of;
     let wanted = code.get(OF_MEANING..)?;
     let own = manners.iter().filter_map(|it| it.settings.language.as_ref());
     let mut languages: Vec<String> = own.map(|language| language.value.to_string()).collect();
@@ -179,7 +190,7 @@ fn among(manners: &[Manner], (kind, seats): (Kind, u32), code: &str) -> Option<P
     for language in &languages {
         for (print, asked) in &asked {
             let mut houses: Vec<String> =
-                manners.iter().map(|it| it.house(print, language)).collect();
+                manners.iter().map(|it| it.house(print, key, language)).collect();
             houses.dedup();
             for (units, house) in units.iter().flat_map(|it| houses.iter().map(move |of| (it, of)))
             {
@@ -224,7 +235,9 @@ fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
             let all = settings_in(bakehouse);
             for (number, makes) in yields::of(bakehouse, formula) {
                 let manners = all.iter().map(|settings| Manner { settings, brought });
-                for settings in manners.flat_map(|manner| manner.own(prints_of(Kind::Formula), 1)) {
+                for settings in
+                    manners.flat_map(|manner| manner.own(prints_of(Kind::Formula), "", 1))
+                {
                     let settings = Settings { makes: number.clone(), ..settings };
                     if settings.letters() == wanted {
                         return Some(Printed::with(settings, Some(makes)));
@@ -236,12 +249,18 @@ fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
     None
 }
 
+/// What a way to make prints rests on: the kind of print, the booklet or day, the files with the
+/// settings, and whatever the house and the booklet bring.
+type Made = (Kind, String, Vec<Id>, Vec<Option<Id>>);
+
 /// How the house made its prints at the commits of a walk, each way looked at once.
 struct Then<'r, 'c> {
     repository: &'r Repository,
     code: &'c str,
     seats: u32,
-    known: FxHashMap<(Kind, Vec<Id>, Option<Id>), Prints>,
+    /// The settings of a house, by the files in which they stand.
+    settings: FxHashMap<Vec<Id>, Option<HouseSettings>>,
+    known: FxHashMap<Made, Prints>,
 }
 
 impl Then<'_, '_> {
@@ -251,17 +270,50 @@ impl Then<'_, '_> {
         let Some(kind) = walk.kind(of) else { return Prints::default() };
         let view = View::of_tree(self.repository, commit.tree);
         let folder = self.repository.top.join(root);
-        let key = (kind, walk.houses(root), view.id_of(&folder.join(desk::TEMPLATES)));
+        let handout = if kind.is_handout() { of.1.as_str() } else { "" };
+        let houses = walk.houses(root);
+        // Most commits leave the files of the settings alone.
+        let settings = match self.settings.get(&houses) {
+            Some(known) => known.clone(),
+            None => {
+                let read = walk.settings(root);
+                self.settings.insert(houses.clone(), read.clone());
+                read
+            }
+        };
+        let Some(settings) = settings else { return Prints::default() };
+        let booklet =
+            walk.booklet(of).map(|(path, booklet)| (self.repository.top.join(path), booklet));
+        let mut brings = vec![
+            view.id_of(&folder.join(desk::TEMPLATES)),
+            view.id_of(&folder.join(desk::FONTS)),
+            settings.logo.as_ref().and_then(|logo| view.id_of(&folder.join(&*logo.value))),
+        ];
+        if let Some((path, booklet)) = &booklet {
+            let beside = path.parent().unwrap_or(path);
+            let pictures = booklet.parts.iter().filter_map(|part| match &part.what {
+                PartKind::Picture { file, .. } => Some(view.id_of(&beside.join(file.as_str()))),
+                _ => None,
+            });
+            brings.extend(pictures);
+        }
+        let key = (kind, handout.to_owned(), houses, brings);
         if let Some(known) = self.known.get(&key) {
             return known.clone();
         }
-        let Some(settings) = walk.settings(root) else { return Prints::default() };
-        let brought = match key.2 {
-            Some(_) => Brought::of(&desk::templates(&view, &folder, &mut Vec::new())),
-            None => Brought::default(),
+        let is_house = walk.is_house(root);
+        let mut brought = match is_house {
+            true => Brought::of_house(&view, &folder, &settings),
+            false => Brought::default(),
         };
+        if let Some((path, booklet)) = &booklet {
+            let root = is_house.then_some(folder.as_path());
+            brought.with_booklet(&view, (root, path), booklet);
+            let beside = path.parent().unwrap_or(path);
+            brought.with_past(self.repository, root.unwrap_or(beside), booklet);
+        }
         let manner = Manner { settings: &settings, brought: &brought };
-        let made = Prints::in_manners(&[manner], (kind, self.seats), self.code);
+        let made = Prints::in_manners(&[manner], (kind, handout, self.seats), self.code);
         self.known.insert(key, made.clone());
         made
     }
@@ -281,7 +333,13 @@ pub fn made_then(
     let mut walk = Walk::new(repository, folder);
     let commits = repository.history(from)?.0;
     walk.prepare(&commits)?;
-    let mut then = Then { repository, code, seats, known: FxHashMap::default() };
+    let mut then = Then {
+        repository,
+        code,
+        seats,
+        settings: FxHashMap::default(),
+        known: FxHashMap::default(),
+    };
     let mut matching: BTreeSet<Key> = BTreeSet::new();
     for commit in commits {
         for key in walk.go_to(&commit)? {
@@ -334,7 +392,8 @@ pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> 
 fn current_as(kind: Kind, name: &str, path: &Path, base: &Path) -> Found {
     let path = path.strip_prefix(base).unwrap_or(path);
     let (name, file) = (name.to_owned(), path.display().to_string());
-    Found { name, file, current: true, revisions: Vec::new(), kind: Some(kind) }
+    let handout = if kind.is_handout() { name.clone() } else { String::new() };
+    Found { name, file, current: true, revisions: Vec::new(), kind: Some(kind), handout }
 }
 
 /// Adds the formulas and commits of a history that have the meaning of a code; says whether
@@ -358,7 +417,13 @@ pub fn in_history(
     // The formulas of the state at hand that have the code, with their files.
     let mut matching: BTreeMap<Key, String> = BTreeMap::new();
     let mut revisions: BTreeMap<(String, String), Vec<Revision>> = BTreeMap::new();
-    let mut then = Then { repository, code, seats, known: FxHashMap::default() };
+    let mut then = Then {
+        repository,
+        code,
+        seats,
+        settings: FxHashMap::default(),
+        known: FxHashMap::default(),
+    };
     for commit in &commits {
         for key in walk.go_to(commit)? {
             let state = walk.states.get(&key);
@@ -386,7 +451,10 @@ pub fn in_history(
     for ((name, file), revisions) in revisions {
         match found.iter_mut().find(|it| it.name == name) {
             Some(known) => known.revisions.extend(revisions),
-            None => found.push(Found { name, file, current: false, revisions, kind: None }),
+            None => {
+                let (current, kind, handout) = (false, None, String::new());
+                found.push(Found { name, file, current, revisions, kind, handout });
+            }
         }
     }
     Ok(cut_short)

@@ -115,11 +115,12 @@ impl<'b, 'l> Names<'b, 'l> {
     /// Whether a name is that of a machine which formulas take without naming it.
     fn may_be_chosen(&self, key: &str) -> bool {
         let is_oven = || self.house().oven_keys().any(|oven| oven == key);
-        self.house().mixer_named(key).is_some() || is_oven()
+        let is_rack = || self.house().racks().iter().any(|rack| rack.name.key == key);
+        self.house().mixer_named(key).is_some() || is_oven() || is_rack()
     }
 
-    /// The mixer that a formula's dough goes into and the oven that it is baked in, where its
-    /// method names none.
+    /// The mixer that a formula's dough goes into, the oven that it is baked in, and the proofer
+    /// and refrigerator that it stands in, where its method names none.
     fn chosen(&self, declared: &Declared) -> Vec<EcoString> {
         let Some(worked) = self.worked(declared) else { return Vec::new() };
         let steps = || worked.formula.method.iter().flat_map(|method| &method.steps);
@@ -127,9 +128,13 @@ impl<'b, 'l> Names<'b, 'l> {
         let mixer = mixes.next().and_then(|phase| worked.mixer_of(phase));
         let ovens = self.house().ovens();
         let bakes = steps().any(|step| step.verb == Verb::Bake);
-        let oven = bakes.then(|| Means::new(self.house(), None).oven_of(&worked)).flatten();
+        let means = Means::new(self.house(), None);
+        let racks = means.racks_of(&worked).into_iter();
+        let racks = racks.filter_map(|place| self.house().racks().get(place));
+        let oven = bakes.then(|| means.oven_of(&worked)).flatten();
         let oven = oven.and_then(|place| ovens.get(place)).map(|oven| oven.name.key.clone());
-        mixer.map(|mixer| mixer.name.key.clone()).into_iter().chain(oven).collect()
+        let mixer = mixer.map(|mixer| mixer.name.key.clone());
+        mixer.into_iter().chain(oven).chain(racks.map(|rack| rack.name.key.clone())).collect()
     }
 
     fn place(&self, span: Span) -> Option<String> {

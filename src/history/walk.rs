@@ -13,6 +13,7 @@ use super::git::{Changed, Commit, EntryKind, Id, Repository, Trouble, View};
 use crate::desk::{is_read, read_old};
 use crate::formula::{House, Names, Settings, built_in};
 use crate::source::SourceId;
+use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::{Formula, Tree};
 use ecow::EcoString;
 use rayon::prelude::*;
@@ -136,7 +137,7 @@ impl<'r> Walk<'r> {
                 continue;
             }
             let mut changes = self.repository.changes(from.tree, to.tree)?;
-            changes.retain(|(path, _)| is_ours(&inside, path));
+            changes.retain(|change| leads_on(change) || is_ours(&inside, &change.0));
             for (path, now) in &changes {
                 if let Some((id, EntryKind::File)) = now
                     && !self.raw.contains_key(id)
@@ -186,21 +187,20 @@ impl<'r> Walk<'r> {
             },
             None => return self.go_to_all(commit),
         };
-        let is_link = |(_, now): &Changed| now.is_some_and(|(_, is)| is == EntryKind::Link);
         let inside = self.repository.inside(&self.folder);
         let Some(inside) = inside else { return Ok(BTreeSet::new()) };
-        let changes: Vec<Changed> =
-            changes.into_iter().filter(|(path, _)| is_ours(&inside, path)).collect();
-        if changes.iter().any(is_link) {
+        if changes.iter().any(leads_on) {
             return self.go_to_all(commit);
         }
+        let changes: Vec<Changed> =
+            changes.into_iter().filter(|(path, _)| is_ours(&inside, path)).collect();
         let of_file = |now: Option<(Id, EntryKind)>| {
             now.filter(|(_, is)| *is == EntryKind::File).map(|(id, _)| id)
         };
         self.change(changes.into_iter().map(|(path, now)| (path, of_file(now))).collect())
     }
 
-    /// Goes to a commit by all its files, as links may lead from one to another.
+    /// Goes to a commit by all its files, as links and submodules may lead from one to another.
     fn go_to_all(&mut self, commit: &Commit) -> Result<BTreeSet<Key>, Trouble> {
         let view = View::of_tree(self.repository, commit.tree);
         let mut files = BTreeMap::new();
@@ -442,6 +442,18 @@ impl<'r> Walk<'r> {
         files.filter(|it| !it.raw.tree.bakehouses.is_empty()).map(|it| it.id).collect()
     }
 
+    /// Whether a folder is that of a house, at the state at hand.
+    pub fn is_house(&self, root: &str) -> bool {
+        self.roots.contains_key(root)
+    }
+
+    /// A booklet with the path of its file from the top, at the state at hand.
+    pub fn booklet(&self, key: &Key) -> Option<(&str, &Booklet)> {
+        let (path, member) = self.groups.get(&key.0)?.place(&key.1)?;
+        let mut booklets = member.understood.tree.booklets.iter();
+        Some((path, booklets.find(|it| it.name.key == key.1)?))
+    }
+
     /// The settings of the house of a folder, at the state at hand.
     pub fn settings(&self, root: &str) -> Option<Settings> {
         let files = self.groups.get(root)?.files.values().map(|it| &it.understood.tree);
@@ -471,6 +483,11 @@ impl<'r> Walk<'r> {
 
 fn above(path: &str) -> &str {
     path.rsplit_once('/').map_or("", |(folder, _)| folder)
+}
+
+/// Whether a change is of a link or a submodule, so that files of other paths may change with it.
+fn leads_on((_, now): &Changed) -> bool {
+    now.is_some_and(|(_, is)| matches!(is, EntryKind::Link | EntryKind::Submodule))
 }
 
 /// Whether a path is one of a file that is read below a folder, nothing of it hidden.

@@ -4,7 +4,7 @@
 use super::segs::step_of;
 use crate::formula::{House, Mixer, Worked, is_kind, known};
 use crate::quantity::{Exact, int};
-use crate::syntax::tree::{Flag, Name, Phase, Verb};
+use crate::syntax::tree::{Flag, Name, Phase, Step, Verb};
 use crate::time::{Doing, is_place, is_refrigerator, is_waiting};
 
 /// A machine that a step has to itself.
@@ -144,9 +144,7 @@ impl<'a, 't> Means<'a, 't> {
                 matches!(it.verb, Verb::Divide | Verb::Preshape | Verb::Shape | Verb::Pan)
             });
         let of = method.steps.get(step)?;
-        if !is_waiting(of)
-            || matches!(of.verb, Verb::Bake | Verb::Steam | Verb::Cool | Verb::Preheat)
-        {
+        if !stands(of) {
             return None;
         }
         let rack = self.rack(of.phases.get(phase)?)?;
@@ -159,6 +157,17 @@ impl<'a, 't> Means<'a, 't> {
         };
         let boards = self.house.boards().iter().find_map(on_one)?;
         Some((rack, u32::try_from(boards.ceil()).ok()?.max(1)))
+    }
+
+    /// The proofers and refrigerators that a formula's dough stands in, by their places in the
+    /// house, whether its method names them or not.
+    pub fn racks_of(&self, worked: &Worked) -> Vec<usize> {
+        let steps = worked.formula.method.iter().flat_map(|method| &method.steps);
+        let phases = steps.filter(|step| stands(step)).flat_map(|step| &step.phases);
+        let mut racks: Vec<usize> = phases.filter_map(|phase| self.rack(phase)).collect();
+        racks.sort_unstable();
+        racks.dedup();
+        racks
     }
 
     /// The proofer or refrigerator that a phase stands in.
@@ -176,6 +185,11 @@ impl<'a, 't> Means<'a, 't> {
         }
         (at >= &self.room + int(4)).then(|| of_kind(false)).flatten()
     }
+}
+
+/// Whether dough stands somewhere in a step.
+fn stands(step: &Step) -> bool {
+    is_waiting(step) && !matches!(step.verb, Verb::Bake | Verb::Steam | Verb::Cool | Verb::Preheat)
 }
 
 /// Whether nothing of a dough is mixed in a machine.

@@ -18,6 +18,11 @@ pub fn last_digit(decimals: u8) -> Exact {
 
 /// `value` with exactly `decimals` digits after the point.
 pub fn fixed(value: &Exact, decimals: u8) -> String {
+    if decimals == 0
+        && let Some(whole) = short(&value.nearest())
+    {
+        return signed(whole);
+    }
     let scaled = (value * tens(decimals)).nearest();
     let negative = scaled < Exact::ZERO;
     let digits = scaled.to_string();
@@ -32,11 +37,25 @@ pub fn fixed(value: &Exact, decimals: u8) -> String {
 /// `value` with at most `decimals` digits after the point. Closing zeros are dropped where
 /// nothing was rounded off only: `65` is exact, `65.0` is not.
 pub fn trimmed(value: &Exact, decimals: u8) -> String {
+    if let Some(whole) = short(value) {
+        return signed(whole);
+    }
     let text = fixed(value, decimals);
     match text.contains('.') && shows(value, decimals) {
         true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
         false => text,
     }
+}
+
+/// A value that is whole and no longer than most are.
+fn short(value: &Exact) -> Option<i64> {
+    i64::try_from(value.to_whole()?).ok()
+}
+
+/// A whole number with the sign of print.
+fn signed(whole: i64) -> String {
+    let digits = whole.unsigned_abs().to_string();
+    if whole < 0 { format!("−{digits}") } else { digits }
 }
 
 /// Whether so many digits after the point show `value` as it is.
@@ -186,6 +205,9 @@ pub fn decimal(value: &Exact, most: u8) -> String {
 
 /// A value exactly: a decimal where it ends, else a fraction such as `1000/3`.
 pub fn exact(value: &Exact) -> String {
+    if let Some(whole) = short(value) {
+        return whole.to_string();
+    }
     if shows(value, 12) { decimal(value, 12) } else { value.to_string() }
 }
 

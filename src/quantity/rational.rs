@@ -425,7 +425,16 @@ impl Hash for Exact {
 
 impl fmt::Display for Exact {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        fmt::Display::fmt(&self.to_large(), f)
+        let small = match &self.0 {
+            Repr::Small(small) => small.lowest(),
+            Repr::Large(large) => return fmt::Display::fmt(large, f),
+        };
+        fmt::Display::fmt(&small.above, f)?;
+        if small.below() == 1 {
+            return Ok(());
+        }
+        f.write_str("/")?;
+        fmt::Display::fmt(&small.below(), f)
     }
 }
 

@@ -24,8 +24,8 @@ pub use outline::{Item, outline};
 /// The words that the reader knows, by the place where they stand.
 pub use read::words;
 pub use read::{
-    PLACED, clock_time, read, read_ask, read_bracket, read_day_time, read_hours, read_makes,
-    read_ordered, read_part, read_placed, read_share, read_temperature, read_time,
+    PLACED, both_sides, clock_time, read, read_ask, read_bracket, read_day_time, read_hours,
+    read_makes, read_ordered, read_part, read_placed, read_share, read_temperature, read_time,
 };
 
 /// The rules whose findings this room raises.

@@ -865,8 +865,11 @@ fn packed_bare_cloned_linked_and_sha_256_repositories_are_read() {
     let url = format!("file://{from}");
     git(others.path(), &["clone", "-q", "--bare", &from, "bare"]);
     is_the_levain(told(&inside("bare"), &["v1", "v2"]));
-    let (code, bare) = told(&inside("bare"), &[]);
-    assert_eq!(code, Some(2), "{bare}");
+    for args in [&[][..], &["v1"], &["v1:mole-loaf"], &["--staged"]] {
+        let (code, bare) = told(&inside("bare"), args);
+        assert_eq!(code, Some(2), "{args:?}: {bare}");
+        assert!(bare.contains("is bare"), "{args:?}: {bare}");
+    }
     git(others.path(), &["clone", "-q", "--shared", &from, "borrows"]);
     is_the_levain(told(&inside("borrows"), &["v1"]));
     git(others.path(), &["clone", "-q", "--depth", "1", &url, "shallow"]);
@@ -882,7 +885,35 @@ fn packed_bare_cloned_linked_and_sha_256_repositories_are_read() {
     git(&outer, &["init", "-q"]);
     git(&outer, &["submodule", "--quiet", "add", &from, "bread"]);
     git(&outer, &["commit", "-q", "-m", "Take the formulas in"]);
-    is_the_levain(told(&outer.join("bread"), &["v1", "v2"]));
+    let inner = outer.join("bread");
+    is_the_levain(told(&inner, &["v1", "v2"]));
+    // From outside, a submodule's files are those of the commit that is named for it.
+    is_nothing(told(&outer, &[]));
+    is_nothing(told(&outer, &["--staged"]));
+    git(&inner, &["checkout", "-q", "v1"]);
+    let back = |told: (Option<i32>, String)| {
+        assert!(told.1.contains("quay levain: water 80 % → 100 %"), "{}", told.1);
+        assert!(!told.1.contains("pier-loaf"), "{}", told.1);
+    };
+    back(told(&outer, &[]));
+    is_nothing(told(&outer, &["--staged"]));
+    git(&outer, &["add", "bread"]);
+    back(told(&outer, &["--staged"]));
+    git(&outer, &["commit", "-q", "-m", "Go back to the levain as it was"]);
+    is_nothing(told(&outer, &[]));
+    back(told(&outer, &["HEAD~1", "HEAD"]));
+    back(told(&outer, &["HEAD~1:bread", "HEAD:bread"]));
+    back(told(&outer, &["HEAD~1:bread/mole-loaf.dough", "HEAD:bread/mole-loaf.dough"]));
+    back(told(&outer, &["HEAD~1:mole-loaf", "mole-loaf"]));
+    let history = assize(&outer, &["history", "mole-loaf"]);
+    let rows = out(&history);
+    assert!(rows.lines().next().is_some_and(|it| it.contains("Go back")), "{rows}");
+    assert!(rows.contains("Take the formulas in"), "{rows}");
+    // Without its files there is nothing of it to compare.
+    let apart = others.path().join("apart");
+    git(others.path(), &["clone", "-q", &outer.to_string_lossy(), "apart"]);
+    is_nothing(told(&apart, &["HEAD~1", "HEAD"]));
+    is_nothing(told(&apart, &[]));
     let longer = repository(&["--object-format=sha256"]);
     is_the_levain(told(longer.path(), &["v1", "v2"]));
     git(longer.path(), &["gc", "-q"]);

@@ -4,6 +4,7 @@ use crate::diff::{commit, git, repository, write};
 use crate::support::{PLAIN, assize, err, out, top};
 use std::fs;
 use std::path::Path;
+use std::process::Command;
 
 /// A repository that was set up, with this build's command on git's path.
 fn set_up(at: &Path) {
@@ -104,6 +105,47 @@ fn git_merges_lines_beside_each_other_and_marks_what_both_changed() {
         assize(at, &["git-merge", "base", "ours", "none", "a.dough"]).status.code(),
         Some(129)
     );
+}
+
+/// In the midst of a merge git shows what the two sides disagree on, and not the whole file.
+#[test]
+fn a_conflict_is_shown_by_what_the_sides_say() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    set_up(at);
+    git(at, &["checkout", "-q", "-b", "dry"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "71%"));
+    commit(at, "Less water");
+    git(at, &["checkout", "-q", "main"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "76%"));
+    commit(at, "More water");
+    let merge = Command::new("git").current_dir(at).args(["merge", "-q", "dry"]).output();
+    assert!(!merge.expect("git runs").status.success());
+    let told = git(at, &["diff"]);
+    let changed: Vec<&str> = told
+        .lines()
+        .filter(|line| line.starts_with([' ', '+', '-']) && line.trim().len() > 2)
+        .filter(|line| {
+            line.starts_with("++") || line.starts_with("--") || line[..2].contains(['+', '-'])
+        })
+        .filter(|line| !line.starts_with("+++") && !line.starts_with("---"))
+        .collect();
+    let wanted = [
+        "++<<<<<<< ours",
+        " +  total: water 76 %",
+        "++=======",
+        "+   total: water 71 %",
+        "++>>>>>>> theirs",
+    ];
+    assert_eq!(changed, wanted, "{told}");
+    // Marks with the base between them, as some have git write them.
+    let marked = "formula a \"A\" {\n  makes 2 loaves at 800 g\n  dough {\n    bread flour 100%\n\
+                  <<<<<<< one\n    water 70%\n||||||| base\n    water 65%\n=======\n    water 60%\n\
+                  >>>>>>> two\n    salt 2%\n  }\n}\n";
+    write(at, "marked.dough", marked);
+    let text = out(&assize(at, &["git-text", "marked.dough"]));
+    let part = "<<<<<<< ours\n  dough: water 70 %\n=======\n  dough: water 60 %\n>>>>>>> theirs\n";
+    assert!(text.contains(part) && !text.contains("65"), "{text}");
 }
 
 #[test]

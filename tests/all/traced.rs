@@ -2,13 +2,14 @@
 
 use crate::diff::{RICH, commit, git, numbers, repository, write};
 use crate::support::{Memory, PLAIN, assize, err, folder, out};
-use assize::testing::desk::{self, load};
+use assize::testing::desk::{self, Kept, load, load_beside};
 use assize::testing::formula::work;
-use assize::testing::history::{self, Side, compare};
+use assize::testing::history::{self, Side, compare, compare_beside};
 use assize::testing::print::{Wording, document, json};
 use assize::testing::source::SourceId;
 use assize::testing::syntax::format;
 use rayon::prelude::*;
+use rustc_hash::FxHashSet;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -191,29 +192,42 @@ fn every_number_of_the_example_house_that_a_print_shows_is_in_its_code_and_in_a_
     let is_quick = cfg!(debug_assertions) && std::env::var_os("ASSIZE_ALL_NUMBERS").is_none();
     let tried: Vec<&Edit> = all.iter().step_by(if is_quick { 9 } else { 1 }).collect();
     let mut told: Vec<usize> = Vec::new();
+    let mut slips: Vec<String> = Vec::new();
     for name in files.keys() {
         let files = concerned(&files, name);
         let loaded = house_with(&files, "", "");
         let before = desk::bakehouses(&loaded);
         let was = prints_of(&before);
         let of_file = tried.par_iter().filter(|edit| edit.name == *name);
-        told.par_extend(of_file.map(|edit| changed_by(edit, &files, &before, &was)));
+        let looked: Vec<(usize, Vec<String>)> =
+            of_file.map(|edit| changed_by(edit, &files, &before, &was)).collect();
+        for (changed, found) in looked {
+            told.push(changed);
+            slips.extend(found);
+        }
     }
     assert_eq!(told.len(), tried.len());
+    assert!(slips.is_empty(), "{} slips:\n{}", slips.len(), slips.join("\n"));
     let (prints, edits) = (told.iter().sum::<usize>(), told.iter().filter(|it| **it > 0).count());
     println!("{} of {} numbers changed, {edits} of them {prints} prints", tried.len(), all.len());
     assert!(edits * 2 > tried.len(), "{edits} of {}", tried.len());
 }
 
-/// How many prints of formulas show something else after an edit; each of them has another code
-/// and is told of.
+/// How many prints of formulas show something else after an edit, and what is wrong: each of
+/// them has another code and is told of.
 fn changed_by(
     edit: &Edit,
     files: &BTreeMap<String, String>,
     before: &[desk::Bakehouse],
     was: &Prints,
-) -> usize {
+) -> (usize, Vec<String>) {
     let line = &edit.line;
+    let mut slips = Vec::new();
+    let mut hold = |is_so: bool, what: String| {
+        if !is_so {
+            slips.push(format!("{line}: {what}"));
+        }
+    };
     let loaded = house_with(files, edit.name, &edit.text);
     let after = desk::bakehouses(&loaded);
     let is = prints_of(&after);
@@ -228,18 +242,84 @@ fn changed_by(
     let mut changed = 0;
     for (name, shown) in &is.shown {
         let Some(old) = was.shown.get(name) else { continue };
+        let is_same_code = is.codes[name] == was.codes[name];
         if old != shown {
-            assert_ne!(is.codes[name], was.codes[name], "{line}: the code of {name}");
-            assert!(touched.contains(&name), "{line}: nothing is told of {name}");
+            hold(!is_same_code, format!("the print of {name} has the same code"));
+            hold(touched.contains(&name), format!("nothing is told of {name}"));
             changed += 1;
         }
-        if is_nothing {
-            assert_eq!(is.codes[name], was.codes[name], "{line}: the code of {name}");
+        hold(!is_nothing || is_same_code, format!("only the code of {name} is another"));
+    }
+    hold(!is_nothing || is.handouts == was.handouts, "a handout's code and nothing told".into());
+    hold(!is_nothing || is == *was, "nothing is told".into());
+    hold(is_nothing || !edit.is_comment, "a comment means nothing".into());
+    (changed, slips)
+}
+
+/// Files of two states that say the same are read once, and what rests on nothing that changed
+/// is passed over: what is told is what it would be if both were read and compared as wholes.
+#[test]
+fn what_two_states_share_is_read_once_and_the_same_is_told() {
+    let files = example_house();
+    let path = |name: &str| format!("/x/{name}");
+    let whole = |files: &BTreeMap<String, String>| {
+        let files: Vec<(String, &str)> =
+            files.iter().map(|(name, text)| (path(name), text.as_str())).collect();
+        let files: Vec<(&str, &str)> = files.iter().map(|(path, text)| (&**path, *text)).collect();
+        Memory::with(&files)
+    };
+    let of = |name: &str, change: &dyn Fn(&str) -> String| {
+        let mut other = files.clone();
+        let text = other.get_mut(name).expect("it is there");
+        let after = change(text);
+        assert_ne!(*text, after, "{name}");
+        *text = after;
+        other
+    };
+    let all = edits(&files);
+    let mut states: Vec<BTreeMap<String, String>> = all
+        .iter()
+        .step_by(if cfg!(debug_assertions) { 61 } else { 11 })
+        .map(|edit| of(edit.name, &|_| edit.text.clone()))
+        .collect();
+    let says = |more: &'static str| move |text: &str| format!("{text}\n{more}\n");
+    // Names come, go and mean something else in files that say what they said.
+    let bakehouse = "bakehouse.dough";
+    states
+        .push(of(bakehouse, &says("ingredient bread flour like whole wheat flour { water 14% }")));
+    states.push(of(bakehouse, &says("ingredient quay salt like salt { also salt }")));
+    states.push(of(bakehouse, &says("mixer drum { holds 1 kg..90 kg }")));
+    states.push(of(bakehouse, &|it| it.replace("mill lane wholemeal", "quay lane wholemeal")));
+    states.push(of(bakehouse, &|it| it.replace("mixture egg wash", "mixture egg glaze")));
+    states.push(of(bakehouse, &|it| it.replace("style hearth sourdough", "style quay sourdough")));
+    states.push(of("gullhaven-sour.dough", &|it| it.replace("gullhaven-sour", "harbour-sour")));
+    let mut gone = files.clone();
+    gone.remove("gullhaven-sour.dough");
+    states.push(gone);
+    let mut told = 0;
+    for other in &states {
+        for (from, to) in [(&files, other), (other, &files)] {
+            let (before, after) = (whole(from), whole(to));
+            let (home, asked) = (Path::new("/x"), [PathBuf::from("/x")]);
+            let mut kept = Kept::default();
+            let old = load_beside(&before, home, &asked, Some(&mut kept));
+            let new = load_beside(&after, home, &asked, Some(&mut kept));
+            assert!(kept.same().len() + 2 >= from.len(), "{}", kept.same().len());
+            let quick = compared(&old, &new, kept.same());
+            let (old, new) = (load(&before, home, &asked), load(&after, home, &asked));
+            let slow = compared(&old, &new, &Default::default());
+            assert_eq!(quick, slow);
+            told += usize::from(!slow.contains("\"formulas\": []"));
         }
     }
-    assert!(!is_nothing || is == *was, "{line}: nothing is told");
-    assert!(is_nothing || !edit.is_comment, "{line}: a comment means nothing");
-    changed
+    assert!(told > states.len(), "{told} of {}", states.len());
+}
+
+/// What changed, without places: those count the files.
+fn compared(old: &desk::Loaded, new: &desk::Loaded, same: &FxHashSet<SourceId>) -> String {
+    let (before, after) = (desk::bakehouses(old), desk::bakehouses(new));
+    let side = |bakehouses| Side { bakehouses, base: Path::new("/x"), only: None, brought: &[] };
+    history::json(&compare_beside(&side(&before), &side(&after), same))
 }
 
 fn shown(folder: &Path, args: &[&str]) -> (Option<i32>, String) {
@@ -970,6 +1050,88 @@ fn what_a_house_brings_to_its_prints_changes_their_codes_and_is_told() {
             (Some(1), true),
             "{told}"
         );
+    }
+}
+
+/// The code of a booklet's page.
+fn code_of_booklet(at: &Path, booklet: &str) -> String {
+    let done = assize(at, &["print", booklet, "--format", "html", "--to", "-"]);
+    assert_eq!(done.status.code(), Some(0), "{booklet}: {}", err(&done));
+    let page = out(&done);
+    let words = page.split(|it: char| !it.is_ascii_alphanumeric());
+    let is_code = |word: &&str| {
+        let is_ours = |it: char| it.is_ascii_uppercase() || it.is_ascii_digit();
+        word.len() == 8 && word.chars().all(is_ours)
+    };
+    let told = |code: &&str| shown(at, &["trace", code]).1.starts_with(&format!("{booklet}:"));
+    words.filter(is_code).find(told).unwrap_or_else(|| panic!("no code in {page}")).to_owned()
+}
+
+/// A house's logo and fonts are part of how each of its prints is made, and a picture is part of
+/// the booklet that shows it: another picture has another code, is told, and makes what hangs on
+/// the wall old; what was printed with the old one is found where it was printed.
+#[test]
+fn pictures_and_fonts_are_in_the_codes_of_what_they_stand_on() {
+    let folder = house_with_handouts();
+    let at = folder.path();
+    let drawn = |colour: &str| {
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 9 9\"><rect width=\"9\" \
+             height=\"9\" fill=\"{colour}\"/></svg>\n"
+        )
+    };
+    let house = fs::read_to_string(at.join("house.dough")).expect("readable");
+    write(at, "house.dough", &house.replace("scale 1 g }", "scale 1 g; logo \"sign.svg\" }"));
+    let week =
+        "booklet week-two \"Week two\" {\n  picture \"ripe.svg\" \"Ripe\"\n  card mole-loaf\n}\n";
+    write(at, "course/week.dough", week);
+    for file in ["sign.svg", "course/ripe.svg"] {
+        write(at, file, &drawn("#123456"));
+    }
+    write(at, "fonts/Quay.otf", "OTTO one");
+    commit(at, "Draw a sign and a ripe levain");
+    let all = || {
+        let mut codes = codes_of_prints(at, &[]);
+        codes.insert("week-one", code_of_booklet(at, "week-one"));
+        codes.insert("week-two", code_of_booklet(at, "week-two"));
+        codes
+    };
+    let before = all();
+    let everything: Vec<&str> = before.keys().copied().collect();
+    for (file, text, changed, said) in [
+        ("sign.svg", drawn("#654321"), everything.clone(), "picture sign.svg"),
+        ("fonts/Quay.otf", "OTTO two".to_owned(), everything.clone(), "font fonts/Quay.otf"),
+        ("fonts/More.otf", "OTTO more".to_owned(), everything.clone(), "font fonts/More.otf"),
+        ("course/ripe.svg", drawn("#654321"), vec!["week-two"], "picture ripe.svg"),
+    ] {
+        let was = fs::read(at.join(file)).ok();
+        write(at, file, &text);
+        let (_, told) = shown(at, &["diff"]);
+        assert!(told.contains(said), "{file}: {told}");
+        assert!(told.contains("booklet week-two"), "{file}: {told}");
+        assert_eq!(told.contains("mole-loaf"), changed.contains(&"sheet"), "{file}: {told}");
+        assert_eq!(shown(at, &["diff", "HEAD", "HEAD"]).1, "no change in meaning\n");
+        let is_draft = foot(at, "mole-loaf", &[]).0 == "draft";
+        assert_eq!(is_draft, changed.contains(&"sheet"), "{file}: what it prints is in no commit");
+        let after = all();
+        for (print, code) in &before {
+            let is_other = changed.contains(print);
+            assert_eq!(after[print] != *code, is_other, "{file}: {print}");
+            assert_eq!(after[print][..5], code[..5], "what is baked is the same");
+            for code in [code, &after[print]] {
+                let (status, told) = shown(at, &["trace", code]);
+                let is_found = status == Some(0) && !told.contains("other settings");
+                assert!(is_found, "{file}, {print}: {told}");
+            }
+            let (status, told) = shown(at, &["check", "--pinned", code]);
+            assert_eq!(status, Some(i32::from(is_other)), "{file}, {print}: {told}");
+            assert_eq!(told.contains(said), is_other, "{file}, {print}: {told}");
+        }
+        match was {
+            Some(bytes) => fs::write(at.join(file), bytes).expect("written"),
+            None => fs::remove_file(at.join(file)).expect("removed"),
+        }
+        assert_eq!(all(), before, "{file}: as it was");
     }
 }
 

@@ -86,7 +86,7 @@ fn what_a_formula_rests_on_is_used_by_it_and_nothing_else_is() {
 }
 
 const HOUSE: &str = "\
-bakehouse \"Gullhaven Bakehouse\" { scale 1 g; mixer drum { holds 1 kg..9 kg }; oven deck { holds 40 loaves } }
+bakehouse \"Gullhaven Bakehouse\" { scale 1 g; mixer drum { holds 1 kg..9 kg }; oven deck { holds 40 loaves }; proofer { holds 9 boards } }
 tin long { holds 2.4 l; greased with butter }
 ingredient pier flour like bread flour
 culture dock culture { pier flour 100%; water 100% }
@@ -98,7 +98,7 @@ formula pier-loaf \"Pier Loaf\" {
   makes 10 loaves at 800 g in long
   dough { pier flour 100%; water 70%; salt 2.5%; quay levain 25% }
   piece { wash 10 g }
-  method { mix 8min; proof 2h; bake 30min at 230C }
+  method { mix 8min; proof 2h at 28C; bake 30min at 230C }
 }
 formula mole-loaf \"Mole Loaf\" from pier-loaf { makes 5 loaves at 800 g }
 formula tray \"Tray\" {
@@ -136,6 +136,7 @@ fn amounts_are_those_of_what_each_formula_makes_and_go_through_everything() {
         ("bread flour", "pier-loaf"),
         ("drum", "pier-loaf"),
         ("deck", "pier-loaf"),
+        ("proofer", "pier-loaf"),
         ("pier-loaf", "mole-loaf"),
         ("dock culture", "tray"),
     ] {

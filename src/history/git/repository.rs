@@ -7,6 +7,7 @@ use gix::discover::upwards;
 use gix::index::entry::{Flags, Mode, Stage};
 use gix::objs::tree::EntryMode;
 use gix::objs::{Kind, TreeRefIter};
+use std::collections::BTreeMap;
 use std::path::{Component, Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
@@ -69,6 +70,9 @@ pub struct Repository {
     pub top: PathBuf,
     /// Whether nothing is worked in.
     pub is_bare: bool,
+    /// Repositories that stand inside of this one, by their paths from the top; none where only
+    /// the name of their commit is known here.
+    inner: Mutex<BTreeMap<String, Option<gix::Repository>>>,
 }
 
 impl std::fmt::Debug for Repository {
@@ -83,12 +87,7 @@ impl Repository {
     /// # Errors
     /// Where there is none, or it can't be read.
     pub fn above(folder: &Path) -> Result<Self, Trouble> {
-        // Neither the environment nor anybody's settings change what is read.
-        let options = gix::open::Options::isolated().config_overrides([
-            format!("gitoxide.objects.allocLimit={MAX_BYTES}"),
-            format!("gitoxide.objects.cacheLimit={KEPT_BYTES}"),
-            format!("core.deltaBaseCacheLimit={KEPT_BYTES}"),
-        ]);
+        let options = options();
         let trust = gix::sec::trust::Mapping { full: options.clone(), reduced: options };
         let search = upwards::Options { cross_fs: true, ..upwards::Options::default() };
         let opened = gix::ThreadSafeRepository::discover_opts(folder, search, trust);
@@ -99,7 +98,7 @@ impl Repository {
         let same = |at: &&Path| at.canonicalize().ok() == top.canonicalize().ok();
         let top = folder.ancestors().find(same).unwrap_or(top).to_path_buf();
         let is_bare = reader.workdir().is_none();
-        Ok(Self { top, is_bare, reader: Mutex::new(reader) })
+        Ok(Self { top, is_bare, reader: Mutex::new(reader), inner: Mutex::default() })
     }
 
     /// The one reader, for as long as its answer is needed.
@@ -126,13 +125,51 @@ impl Repository {
         self.reader().common_dir().join("config")
     }
 
+    /// The tree of a commit of the repository that stands at a path from the top; none where
+    /// that repository is not here.
+    ///
+    /// # Errors
+    /// Where it has no such commit, or it can't be read.
+    pub fn inner_tree(&self, path: &str, commit: Id) -> Result<Option<Id>, Trouble> {
+        let mut inner = self.inner.lock().unwrap_or_else(PoisonError::into_inner);
+        if !inner.contains_key(path) {
+            let kept = self.reader().common_dir().join("modules").join(path);
+            let found = [self.top.join(path), kept].into_iter().filter(|at| at.is_dir());
+            let mut found = found.filter_map(|at| gix::open_opts(at, options()).ok());
+            inner.insert(path.to_owned(), found.next());
+        }
+        let Some(Some(reader)) = inner.get(path) else { return Ok(None) };
+        let found = reader.find_commit(commit).map_err(|_| {
+            Trouble::unreadable(format!(
+                "the submodule `{path}` has no commit {commit} here; `git submodule update` \
+                 brings it"
+            ))
+        })?;
+        found.tree_id().map(|id| Some(id.detach())).map_err(|error| Trouble::of(&error))
+    }
+
+    /// Asks this repository for something, and those that stand inside of it where it has not.
+    fn anywhere<T>(
+        &self,
+        ask: impl Fn(&gix::Repository) -> Result<T, gix::Error>,
+    ) -> Result<T, Trouble> {
+        let trouble = match ask(&self.reader()) {
+            Ok(found) => return Ok(found),
+            Err(error) => Trouble::of(&error),
+        };
+        let inner = self.inner.lock().unwrap_or_else(PoisonError::into_inner);
+        inner.values().flatten().find_map(|reader| ask(reader).ok()).ok_or(trouble)
+    }
+
     fn object(&self, id: Id, kind: Kind) -> Result<Vec<u8>, Trouble> {
-        let reader = self.reader();
-        let mut object = reader.find_object(id).map_err(|error| Trouble::of(&error))?;
-        if object.kind != kind {
+        let (is, data) = self.anywhere(|reader| {
+            let mut object = reader.find_object(id)?;
+            Ok((object.kind, std::mem::take(&mut object.data)))
+        })?;
+        if is != kind {
             return Err(Trouble::unreadable(format!("object {id} is of another kind")));
         }
-        Ok(std::mem::take(&mut object.data))
+        Ok(data)
     }
 
     /// The bytes of a file of some revision.
@@ -148,8 +185,7 @@ impl Repository {
     /// # Errors
     /// Where that can't be read.
     pub fn size(&self, id: Id) -> Result<u64, Trouble> {
-        let reader = self.reader();
-        Ok(reader.find_header(id).map_err(|error| Trouble::of(&error))?.size())
+        self.anywhere(|reader| Ok(reader.find_header(id)?.size()))
     }
 
     /// The entries of a tree, by their names.
@@ -227,6 +263,16 @@ impl Repository {
         names.dedup();
         names
     }
+}
+
+/// How a repository is opened: neither the environment nor anybody's settings change what is
+/// read.
+fn options() -> gix::open::Options {
+    gix::open::Options::isolated().config_overrides([
+        format!("gitoxide.objects.allocLimit={MAX_BYTES}"),
+        format!("gitoxide.objects.cacheLimit={KEPT_BYTES}"),
+        format!("core.deltaBaseCacheLimit={KEPT_BYTES}"),
+    ])
 }
 
 /// Bytes of git's as a text, whatever they are.

@@ -80,19 +80,37 @@ impl<'r> View<'r> {
     /// The entries of the folder at a path from the top.
     fn folder(&self, path: &str) -> io::Result<Arc<BTreeMap<String, Node>>> {
         let missing = || io::Error::from(io::ErrorKind::NotFound);
-        let Some(tree) = self.tree else {
-            return self.staged.get(path).map(|it| Arc::new(it.clone())).ok_or_else(missing);
+        let staged = |at: &str| self.staged.get(at).map(|it| Arc::new(it.clone()));
+        if let Some(entries) = staged(path) {
+            return Ok(entries);
+        }
+        let mut entries = match self.tree {
+            Some(tree) => self.entries(tree)?,
+            None => staged("").ok_or_else(missing)?,
         };
-        let mut entries = self.entries(tree)?;
+        let mut at = String::new();
         for part in path.split('/').filter(|part| !part.is_empty()) {
+            at = if at.is_empty() { part.to_owned() } else { format!("{at}/{part}") };
             let (id, is) = *entries.get(part).ok_or_else(missing)?;
-            match is {
-                EntryKind::Folder => entries = self.entries(id)?,
-                EntryKind::Submodule => return Ok(Arc::default()),
+            entries = match is {
+                EntryKind::Folder => match staged(&at) {
+                    Some(entries) => entries,
+                    None => self.entries(id)?,
+                },
+                EntryKind::Submodule => self.inner(&at, id)?,
                 _ => return Err(io::ErrorKind::NotADirectory.into()),
-            }
+            };
         }
         Ok(entries)
+    }
+
+    /// The entries of a commit of another repository, which stands at a path from the top; none
+    /// where it is not here, as then nothing of it can be worked on.
+    fn inner(&self, path: &str, commit: Id) -> io::Result<Arc<BTreeMap<String, Node>>> {
+        match self.repository.inner_tree(path, commit).map_err(|it| told(&it))? {
+            Some(tree) => self.entries(tree),
+            None => Ok(Arc::default()),
+        }
     }
 
     fn node(&self, path: &Path) -> io::Result<Node> {
@@ -108,8 +126,8 @@ impl<'r> View<'r> {
     }
 
     /// The files below a folder that are wanted by their names, by their paths from the top;
-    /// what is hidden is passed over, and links are what they lead to. Tells whether there are
-    /// any.
+    /// what is hidden is passed over, and links and submodules are what they lead to. Tells
+    /// whether there are any.
     ///
     /// # Errors
     /// Where a folder can't be read.
@@ -143,6 +161,12 @@ impl<'r> View<'r> {
                     let read = self.entries(*id);
                     let inner = read.map_err(|error| Trouble::unreadable(error.to_string()))?;
                     has_links |= self.gather(&path, &inner, is_wanted, found)?;
+                }
+                EntryKind::Submodule => {
+                    has_links = true;
+                    let read = self.inner(&path, *id);
+                    let inner = read.map_err(|error| Trouble::unreadable(error.to_string()))?;
+                    self.gather(&path, &inner, is_wanted, found)?;
                 }
                 EntryKind::File if is_wanted(name) => drop(found.insert(path, *id)),
                 EntryKind::Link if is_wanted(name) => {

@@ -51,6 +51,34 @@ pub fn with_one_side(text: &str, conflicts: &[Conflict]) -> String {
     String::from_utf8(bytes).unwrap_or_default()
 }
 
+/// A text as each side of its conflicts has it; none where it has none.
+pub fn both_sides(text: &str) -> Option<[String; 2]> {
+    if conflicts(text).is_empty() {
+        return None;
+    }
+    let mut sides = [String::new(), String::new()];
+    let is_mark = |line: &str, mark: &str| {
+        line.trim_end()
+            .strip_prefix(mark)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+    };
+    // Which of the two a line belongs to.
+    let mut of = [true, true];
+    for line in text.split_inclusive('\n') {
+        match of {
+            [true, true] if is_mark(line, "<<<<<<<") => of = [true, false],
+            [true, false] if is_mark(line, "|||||||") => of = [false, false],
+            [_, false] if is_mark(line, "=======") => of = [false, true],
+            [false, true] if is_mark(line, ">>>>>>>") => of = [true, true],
+            _ => {
+                let own = sides.iter_mut().zip(of).filter(|(_, is_of)| *is_of);
+                own.for_each(|(side, _)| side.push_str(line));
+            }
+        }
+    }
+    (of == [true, true]).then_some(sides)
+}
+
 /// Nothing that a file with conflicts declares is known for sure.
 pub fn doubt(tree: &mut Tree) {
     tree.formulas.iter_mut().for_each(|it| it.broken = true);

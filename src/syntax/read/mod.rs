@@ -56,6 +56,7 @@ use cursor::Cursor;
 use std::ops::Range;
 
 pub use clocks::clock_time;
+pub use conflicts::both_sides;
 pub(in crate::syntax) use conflicts::conflicts as unresolved;
 pub(in crate::syntax) use ours::{Rewording, reworded};
 pub(in crate::syntax) use words::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE, STAGE_NAMES};
