@@ -326,7 +326,7 @@ pub fn named(line: &LinePart) -> String {
     }
 }
 
-/// The figures of all columns, in the order of the first; then what pieces weigh when baked.
+/// The figures of all columns, in the order of each; then what pieces weigh when baked.
 fn figure_rows(maker: &Maker, columns: &[Column]) -> Vec<TableRow> {
     let mut known: Vec<&FigurePart> = Vec::new();
     // Flour and water say little of a dough that is wetted with something else.
@@ -335,10 +335,20 @@ fn figure_rows(maker: &Maker, columns: &[Column]) -> Vec<TableRow> {
         let liquids = exact(column.figure("liquids"));
         liquids.is_some() && liquids != exact(column.figure("hydration"))
     });
-    for figure in columns.iter().flat_map(|column| &column.document.figures) {
-        let is_told = figure.name != "dough yield" || !has_liquids;
-        if is_told && !known.iter().any(|it| it.name == figure.name) {
-            known.push(figure);
+    for column in columns {
+        // What only this column has stands after what it comes after there.
+        let mut next = 0;
+        for figure in &column.document.figures {
+            // The sum of the lines stands above already.
+            let is_told = figure.name != "dough" && (figure.name != "dough yield" || !has_liquids);
+            match known.iter().position(|it| it.name == figure.name) {
+                Some(at) => next = at + 1,
+                None if is_told => {
+                    known.insert(next, figure);
+                    next += 1;
+                }
+                None => {}
+            }
         }
     }
     let figures = known.iter().map(|figure| {

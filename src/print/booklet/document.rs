@@ -155,6 +155,8 @@ pub struct TableCell {
     pub unit: String,
     /// To be filled in by hand: nothing is printed but a rule.
     pub blank: bool,
+    /// Letters that the rule has room for, where more than for a weight are wanted.
+    pub room: usize,
     /// Set strongly.
     pub strong: bool,
 }

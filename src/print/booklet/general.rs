@@ -84,7 +84,8 @@ impl Maker<'_> {
         if !asked {
             return self.weight_shown(&Shown::alone(&self.house.settings.scale, grams));
         }
-        let as_it_is = Shown { grams: grams.clone(), step: Exact::ONE };
+        let step = if grams.is_int() { Exact::ONE } else { ratio(1, 10) };
+        let as_it_is = Shown { grams: grams.clone(), step };
         let (mut number, unit) = self.weight_shown(&as_it_is);
         let mark = self.words.decimal_mark();
         if number.contains(&mark) {

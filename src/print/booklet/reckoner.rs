@@ -20,7 +20,7 @@ pub const MAX: usize = 8;
 pub const MAX_LARGE: usize = 3;
 
 /// The most columns that one range may ask for.
-const MAX_STEPS: usize = 60;
+const MAX_STEPS: usize = 120;
 
 /// A size, and what stands above its column.
 struct Size {

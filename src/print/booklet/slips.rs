@@ -10,6 +10,8 @@ pub struct Slip {
     pub key: String,
     /// What `check` finds in it.
     pub rule: &'static str,
+    /// The first line of that finding.
+    pub message: String,
     /// The lines of the whole formula, spoilt.
     pub lines: Vec<LinePart>,
 }

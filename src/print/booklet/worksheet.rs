@@ -248,7 +248,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
             CellKind::Weight => self
                 .by_percent(cell)
                 .or_else(|| self.by_sum(cell, true))
-                .or_else(|| self.flour_by_percent(cell)),
+                .or_else(|| self.flour_by_percent(cell))
+                .or_else(|| self.by_column(cell)),
             CellKind::Percent => self.by_flours(cell).or_else(|| self.by_weights(cell)),
             CellKind::Figure => self.by_percents(cell).or_else(|| self.by_weights(cell)),
         }
@@ -446,6 +447,60 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let comes_to = self.share_shown(line).zip(self.grams_of(&above));
         let sign = self.sign(comes_to.and_then(|(share, grams)| grams.over(&share)), cell);
         Some(format!("{} ÷ {} {sign} {}", self.added(&above), self.shown(line), self.shown(cell)))
+    }
+
+    /// `74 % × 1.76 kg ÷ (80 % + 20 % + 74 % + 2 %) = 740 g`: from the sum of a column of which
+    /// every percentage is known.
+    fn by_column(&mut self, cell: usize) -> Option<String> {
+        let own = &self.grid.cells[cell];
+        let (column, line) = (own.column, own.line?);
+        let weighed = |it: &&Cell| it.kind == CellKind::Weight && it.column == column;
+        let sum = self.grid.cells.iter().position(|it| weighed(&it) && it.line.is_none())?;
+        let lines: Vec<usize> =
+            self.grid.cells.iter().filter(weighed).filter_map(|it| it.line).collect();
+        let percents: Option<Vec<usize>> = lines
+            .iter()
+            .map(|line| {
+                self.grid.cells.iter().position(|it| {
+                    let is_percent = it.kind == CellKind::Percent;
+                    is_percent && it.column == column && it.line == Some(*line)
+                })
+            })
+            .collect();
+        let percents = percents?;
+        let below = |at: usize| self.grid.share_of(at).map(|(_, below)| below);
+        let is_known = self.known[sum] && percents.iter().all(|it| self.known[*it]);
+        let first = below(*percents.first()?)?;
+        let is_alike = percents.iter().all(|it| below(*it) == Some(first));
+        let all = percents.iter().map(|it| &self.grid.cells[*it].worth);
+        let all = all.fold(Exact::ZERO, |sum, it| sum + it);
+        let percent = percents[lines.iter().position(|it| *it == line)?];
+        let exact = (&self.grid.cells[percent].worth * &self.grid.cells[sum].worth).over(&all);
+        if !is_known || !is_alike || exact.as_ref() != Some(&self.grid.cells[cell].worth) {
+            return None;
+        }
+        let comes_to = |own: &Self| {
+            let mut all = percents.iter().map(|it| own.share_shown(*it));
+            let all = all.try_fold(Exact::ZERO, |sum, it| Some(sum + it?))?;
+            (own.share_shown(percent)? * own.grams_shown(sum)?.0).over(&all)
+        };
+        // As many digits as it needs.
+        for digits in 1..=MAX_DIGITS {
+            if self.sign(comes_to(self), cell) == "=" {
+                break;
+            }
+            for at in &percents {
+                let cell = &mut self.grid.cells[*at];
+                if !cell.hidden && digits_behind(&cell.shown.0) < digits {
+                    let shown = display::percent(&cell.worth, digits);
+                    cell.shown.0 = self.maker.words.number(&shown);
+                }
+            }
+        }
+        let sign = self.sign(comes_to(self), cell);
+        let parts: Vec<String> = percents.iter().map(|it| self.shown(*it)).collect();
+        let (share, whole) = (self.shown(percent), self.shown(sum));
+        Some(format!("{share} × {whole} ÷ ({}) {sign} {}", parts.join(" + "), self.shown(cell)))
     }
 
     /// The same as [`Self::sharpen`] for a blank that is divided by the percentage.

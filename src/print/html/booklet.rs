@@ -140,7 +140,10 @@ fn title_of(part: &TablePart, at: usize) -> &str {
 
 fn cell_of(document: &BookletDocument, part: &TablePart, at: usize, cell: &TableCell) -> Markup {
     if cell.blank {
-        return html! { span.blank role="img" aria-label=(blank_word(document)) { "________ " } (cell.unit) };
+        let rule = "_".repeat(cell.room.max(8));
+        return html! {
+            span.blank role="img" aria-label=(blank_word(document)) { (rule) " " } (cell.unit)
+        };
     }
     let column = part.rows.iter().filter_map(|row| row.cells.get(at));
     let shown = column.filter(|it| !it.shown.is_empty());

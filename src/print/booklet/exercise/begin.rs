@@ -3,7 +3,7 @@
 use super::super::maker::Maker;
 use super::draw::Draw;
 use super::sums::{Kind, Rule, Sums, Task};
-use crate::print::document::{BarKind, Document};
+use crate::print::document::Document;
 use crate::quantity::{Exact, int};
 use crate::syntax::booklet::Level;
 
@@ -34,16 +34,16 @@ impl Maker<'_> {
                 continue;
             }
             next = bar.from;
-            let kind = if bar.kind == BarKind::Hands { " ·" } else { "" };
             // Steps of one name are told apart by what follows them.
-            let row = sums.new_row(&format!("{}{kind}", bar.title));
+            let row = sums.new_row(&bar.title);
             let takes = sums.given(self, (row, 0), Kind::Minutes, int(takes));
             let rule = Rule::Less(vec![ends, takes]);
             ends = sums.asked(self, (row, 1), Kind::Clock, rule).ok_or("it has no times")?;
         }
         let clock = self.clock(&Exact::from(ready));
         Ok(Task::of(
-            &Sums::of_level(vec![sums], level).ok_or("it has no times")?,
+            self,
+            Sums::of_level(vec![sums], level).ok_or("it has no times")?,
             self.task_title("exercise-when-to-begin", document),
             vec![self.words.fill("exercise-when-lead", &[("time", &clock)])],
             String::new(),

@@ -36,7 +36,8 @@ impl Maker<'_> {
         let columns = ["%", "exercise-before", "exercise-after"]
             .map(|id| if id == "%" { id.to_owned() } else { self.words.say(id) });
         Ok(Task::of(
-            &sums,
+            self,
+            sums,
             self.task_title("exercise-substitute", document),
             vec![self.words.fill("exercise-substitute-lead", &args)],
             self.words.say("print-ingredient"),

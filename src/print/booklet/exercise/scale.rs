@@ -5,8 +5,8 @@ use super::super::compare::named;
 use super::super::maker::{Made, Maker};
 use super::draw::Draw;
 use super::sums::{Kind, Rule, Sums, Task};
-use crate::print::document::{Document, LineKind, LinePart, MixPart};
-use crate::quantity::display::read_exact;
+use crate::print::document::{Document, LineKind, LinePart, MixPart, PiecePart, Weight};
+use crate::quantity::display::{read_exact, shows};
 use crate::quantity::{Exact, Unit, int};
 use crate::source::Span;
 use crate::syntax::booklet::{FormulaYield, Level};
@@ -72,8 +72,9 @@ impl<'a> Maker<'a> {
         let wanted = self.wanted(other, makes);
         let ways = [
             self.by_factor(own, other, &wanted),
-            self.by_percent(other, &wanted),
+            self.by_percent(other, &wanted, false),
             self.by_stages(other, &wanted),
+            self.by_percent(other, &wanted, true),
         ];
         let sums = Sums::of_level(ways.into_iter().flatten().collect(), level);
         let sums = sums.ok_or("it weighs nothing")?.without_needless();
@@ -90,7 +91,8 @@ impl<'a> Maker<'a> {
             Wanted::Pieces(..) | Wanted::Dough => other.makes.text.clone(),
         };
         Ok(Task::of(
-            &sums,
+            self,
+            sums,
             self.task_title("exercise-scale", own),
             vec![self.words.fill("exercise-scale-lead", &[("yield", &made)])],
             self.words.say("print-ingredient"),
@@ -189,6 +191,7 @@ impl<'a> Maker<'a> {
         sums: &mut Sums,
         other: &Document,
         wanted: &Wanted,
+        baked: bool,
     ) -> Option<(usize, Vec<usize>)> {
         let mut percents = Vec::new();
         for line in other.total.iter().filter(|line| line.weight.is_some()) {
@@ -217,7 +220,10 @@ impl<'a> Maker<'a> {
                         let row = sums.row(&piece.kind);
                         let count = sums.given(self, (row, 2), Kind::Number, count.clone());
                         let row = sums.row(&self.words.say("exercise-piece"));
-                        let each = sums.given(self, (row, 2), Kind::Weight, each.clone());
+                        let each = match baked {
+                            true => self.piece_of_baked(sums, row, piece, each)?,
+                            false => sums.given(self, (row, 2), Kind::Weight, each.clone()),
+                        };
                         let rule = Rule::Times(vec![count, each]);
                         sums.then(self, (dough, 2), Kind::Weight, rule)?
                     }
@@ -235,10 +241,33 @@ impl<'a> Maker<'a> {
         (sums.worth(number) == read_exact(&other.makes.flour.grams)?).then_some((number, percents))
     }
 
-    /// From the percentages alone.
-    fn by_percent(&self, other: &Document, wanted: &Wanted) -> Option<Sums> {
+    /// The dough of one piece, from what it weighs out of the oven and what it loses there.
+    fn piece_of_baked(
+        &self,
+        sums: &mut Sums,
+        piece_row: usize,
+        piece: &PiecePart,
+        each: &Exact,
+    ) -> Option<usize> {
+        let baked = read_exact(&piece.baked.as_ref()?.grams)?;
+        let loss = (each - &baked).over(each)?;
+        if loss <= Exact::ZERO || !shows(&(&loss * int(100)), 1) {
+            return None;
+        }
+        let whole = sums.given(self, (piece_row, 0), Kind::Percent, Exact::ONE);
+        let row = sums.row(&self.words.say("exercise-loss"));
+        let loss = sums.given(self, (row, 0), Kind::Percent, loss);
+        let row = sums.row(&self.words.say("exercise-piece-baked"));
+        let rule = Rule::Less(vec![whole, loss]);
+        let left = sums.then(self, (row, 0), Kind::Percent, rule)?;
+        let baked = sums.given(self, (row, 2), Kind::Weight, baked);
+        sums.then(self, (piece_row, 2), Kind::Weight, Rule::Over(baked, left))
+    }
+
+    /// From the percentages alone; `baked`, from what one weighs out of the oven.
+    fn by_percent(&self, other: &Document, wanted: &Wanted, baked: bool) -> Option<Sums> {
         let mut sums = Sums::default();
-        let (flour, percents) = self.flour_of(&mut sums, other, wanted)?;
+        let (flour, percents) = self.flour_of(&mut sums, other, wanted, baked)?;
         let lines = other.total.iter().filter(|line| line.weight.is_some());
         for (line, percent) in lines.zip(percents) {
             let row = sums.row(&named(line));
@@ -258,7 +287,7 @@ impl<'a> Maker<'a> {
             return None;
         }
         let mut sums = Sums::default();
-        let (flour, percents) = self.flour_of(&mut sums, other, wanted)?;
+        let (flour, percents) = self.flour_of(&mut sums, other, wanted, false)?;
         let all_flour = read_exact(&other.makes.flour.grams)?;
         // For each line of each stage its weight.
         let mut taken: Vec<(&LinePart, usize)> = Vec::new();
@@ -317,6 +346,10 @@ impl<'a> Maker<'a> {
             }
             sums.asked(self, (row, 2), Kind::Weight, Rule::Less(parts))?;
         }
+        // Where a culture brings a part of every line, what goes into the stages is asked.
+        if sums.steps() == 0 {
+            taken.iter().for_each(|(_, weight)| sums.ask(*weight));
+        }
         Some(sums)
     }
 
@@ -338,16 +371,22 @@ impl<'a> Maker<'a> {
             Makes { pieces: Vec::new(), dough: None, from, factor: None, span }
         };
         if form == 0 {
-            let kilograms = [2, 3, 4, 5, 6, 8, 10, 12, 15];
-            return Some(from(*draw.one_of(&kilograms)? * 1000, "flour"));
+            let all: Vec<i64> = (10..=150).map(|it| it * 100).collect();
+            let whole = come_out_whole(own, &own.makes.flour, &all);
+            let usual = [2, 3, 4, 5, 6, 8, 10, 12, 15].map(|it| it * 1000);
+            let all = if whole.len() >= 3 { whole } else { usual.to_vec() };
+            return Some(from(*draw.one_of(&all)?, "flour"));
         }
         if form == 1 {
             let has_culture = |mix: &&MixPart| {
                 mix.kind != "dough" && mix.lines.iter().any(|line| line.kind == LineKind::Culture)
             };
             let jar = own.mixes.iter().find(has_culture)?;
-            let grams = [100, 150, 200, 250, 300, 350, 400, 450, 500, 600];
-            return Some(from(*draw.one_of(&grams)?, &jar.name));
+            let all: Vec<i64> = (10..=60).map(|it| it * 10).collect();
+            let whole = come_out_whole(own, &jar.sum, &all);
+            let usual = vec![100, 150, 200, 250, 300, 350, 400, 450, 500, 600];
+            let all = if whole.len() >= 3 { whole } else { usual };
+            return Some(from(*draw.one_of(&all)?, &jar.name));
         }
         let [piece] = made.first().pieces.as_slice() else { return None };
         if !piece.made.count.is_int() {
@@ -363,6 +402,25 @@ impl<'a> Maker<'a> {
         let (dough, from, factor) = (None, None, None);
         Some(Makes { pieces: vec![piece], dough, from, factor, span })
     }
+}
+
+/// Those of some weights in grams for which every weight of the whole comes out in grams, those
+/// below 10 g in tenths, where a part of it weighs so much instead of what it does.
+fn come_out_whole(document: &Document, part: &Weight, all: &[i64]) -> Vec<i64> {
+    let grams = |weight: &Weight| read_exact(&weight.grams);
+    let weights: Vec<Exact> =
+        document.total.iter().filter_map(|line| grams(line.weight.as_ref()?)).collect();
+    let Some(part) = grams(part) else { return Vec::new() };
+    let is_whole = |wanted: &&i64| {
+        let factor = int(**wanted).over(&part);
+        factor.is_some_and(|factor| {
+            weights.iter().all(|weight| {
+                let weight = weight * &factor;
+                weight.is_int() || weight < int(10) && shows(&weight, 1)
+            })
+        })
+    };
+    all.iter().filter(is_whole).copied().collect()
 }
 
 /// A line's name, with its mix where there are several.

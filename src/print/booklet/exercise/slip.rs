@@ -10,10 +10,20 @@ use crate::check;
 use crate::diag::{Finding, Level as Severity};
 use crate::formula::{inherited, work};
 use crate::print::document::{Document, LinePart};
+use crate::print::wording::language_of;
+use crate::quantity::Exact;
 use crate::quantity::display::read_exact;
 use crate::syntax::booklet::Level;
 use crate::syntax::tree::{Formula, Name};
 use std::rc::Rc;
+
+/// How a slip follows from weights alone.
+struct Proof {
+    /// What part of the flour the spoilt line is.
+    share: Sums,
+    /// What it should weigh, and how far off it is.
+    rest: Option<Sums>,
+}
 
 impl Maker<'_> {
     /// Which number of the formula was spoilt, and what it should be.
@@ -27,13 +37,13 @@ impl Maker<'_> {
     ) -> Result<Task, String> {
         let all = self.slips_that_show(name, document)?;
         let is_asked = |slip: &&Slip| rule.is_none_or(|rule| *slip.rule == *rule.key);
-        let mut slips: Vec<(&Slip, Option<Sums>)> =
+        let mut slips: Vec<(&Slip, Option<Proof>)> =
             all.iter().filter(is_asked).map(|slip| (slip, None)).collect();
         // At the first level the percentages stand on the page; then they have to be worked
         // out from the weights.
         if level != Level::First {
             for (slip, sums) in &mut slips {
-                *sums = self.weights_alone(slip);
+                *sums = self.weights_alone(slip, document, level);
             }
             if slips.iter().any(|(_, sums)| sums.is_some()) {
                 slips.retain(|(_, sums)| sums.is_some());
@@ -48,6 +58,9 @@ impl Maker<'_> {
             Some(_) => vec![self.words.say("print-weight")],
             None => vec!["%".to_owned(), self.words.say("print-weight")],
         };
+        // Room for any name, so that the rule tells none.
+        let names = slip.lines.iter().map(|line| named(line).chars().count());
+        let room = names.max().unwrap_or(0) + ": 12.5 %".len();
         let page = |is_key: bool| {
             let lines = slip.lines.iter().map(|line| TableRow {
                 kind: "line".into(),
@@ -59,16 +72,29 @@ impl Maker<'_> {
             if let Some(last) = cells.last_mut() {
                 *last = match is_key {
                     true => TableCell { strong: true, ..TableCell::of(&answer, "") },
-                    false => TableCell { blank: true, ..TableCell::default() },
+                    false => TableCell { blank: true, room, ..TableCell::default() },
                 };
             }
             let name = self.words.say("exercise-slip");
             rows.push(TableRow { kind: "line".into(), name, cells });
+            for rest in sums.iter().filter_map(|it| it.rest.as_ref()) {
+                let asked = rest.rows(columns.len(), is_key);
+                let is_asked = |row: &TableRow| row.cells.iter().any(|it| it.blank || it.strong);
+                rows.extend(asked.into_iter().filter(is_asked));
+            }
             rows
         };
-        let mut workings = sums.as_ref().map(Sums::workings).unwrap_or_default();
-        let steps = workings.len() + 1;
+        let share = sums.as_ref().map(|it| it.share.workings()).unwrap_or_default();
+        let rest = sums.as_ref().and_then(|it| it.rest.as_ref());
+        let rest = rest.map(Sums::workings).unwrap_or_default();
+        let steps = share.len() + 1 + rest.len();
+        let mut workings = share;
         workings.push(format!("{answer} ({})", slip.rule));
+        // Findings are in English.
+        if language_of(&self.words.tag) == "en" {
+            workings.push(format!("{}: {}", slip.rule, slip.message.replace('`', "")));
+        }
+        workings.extend(rest);
         Ok(Task {
             title: self.task_title("exercise-mistake", document),
             lead: vec![self.words.say("exercise-mistake-lead")],
@@ -81,8 +107,9 @@ impl Maker<'_> {
         })
     }
 
-    /// All flour of a spoilt formula, and what part of it the spoilt line is.
-    fn weights_alone(&self, slip: &Slip) -> Option<Sums> {
+    /// All flour of a spoilt formula, and what part of it the spoilt line is; at the third level
+    /// also what it should weigh with that flour, and how far off it is, in each piece too.
+    fn weights_alone(&self, slip: &Slip, document: &Document, level: Level) -> Option<Proof> {
         let mut sums = Sums::default();
         let mut flours = Vec::new();
         let mut own = None;
@@ -100,15 +127,57 @@ impl Maker<'_> {
             [one] => *one,
             _ => {
                 let row = sums.row(&self.words.say("figure-flour"));
-                sums.then(self, (row, 1), Kind::Weight, Rule::Sum(flours))?
+                sums.then(self, (row, 1), Kind::Weight, Rule::Sum(flours.clone()))?
             }
         };
+        let own = own?;
         let line = slip.lines.iter().find(|line| line.key == slip.key)?;
         let row = sums.row(&format!("{} %", named(line)));
-        sums.asked(self, (row, 0), Kind::Percent, Rule::Over(own?, flour))?;
+        sums.asked(self, (row, 0), Kind::Percent, Rule::Over(own, flour))?;
         let share = read_exact(line.percent_exact.as_deref()?)?;
         let shown = sums.at(row, 0)?;
-        (sums.worth(shown) == share).then_some(sums)
+        if sums.worth(shown) != share {
+            return None;
+        }
+        sums.settle(self, true);
+        let is_asked = level == Level::Third && !flours.contains(&own);
+        let rest = if is_asked { self.off_by(&sums, (own, flour), slip, document) } else { None };
+        Some(Proof { share: sums, rest })
+    }
+
+    /// What a spoilt line should weigh with the flour of the page, and how far off it is.
+    fn off_by(
+        &self,
+        proof: &Sums,
+        (own, flour): (usize, usize),
+        slip: &Slip,
+        document: &Document,
+    ) -> Option<Sums> {
+        let right = document.total.iter().find(|line| line.key == slip.key)?;
+        let mut sums = Sums::default();
+        let given = sums.row(&named(right));
+        let wrong = sums.taken_from(proof, own, (given, 1));
+        let flour = sums.taken_from(proof, flour, (given, 2));
+        let share = read_exact(right.percent_exact.as_deref()?)?;
+        let share = sums.given(self, (given, 3), Kind::Percent, share);
+        let row = sums.row(&self.words.say("exercise-right-weight"));
+        let weight = sums.asked(self, (row, 0), Kind::Weight, Rule::Times(vec![share, flour]))?;
+        let apart = match sums.worth(wrong) > sums.worth(weight) {
+            true => vec![wrong, weight],
+            false => vec![weight, wrong],
+        };
+        let row = sums.row(&self.words.say("exercise-off-by"));
+        let off = sums.asked(self, (row, 0), Kind::Weight, Rule::Less(apart))?;
+        if let [piece] = document.makes.pieces.as_slice() {
+            let count = read_exact(&piece.count).filter(|it| *it > Exact::ONE);
+            if let Some(count) = count {
+                let count = sums.given(self, (given, 4), Kind::Number, count);
+                let row = sums.row(&self.words.say("exercise-off-by-piece"));
+                sums.asked(self, (row, 0), Kind::Weight, Rule::Over(off, count))?;
+            }
+        }
+        sums.settle(self, true);
+        Some(sums)
     }
 
     /// The slips of a formula that a learner can see on a page; each proved once.
@@ -120,34 +189,36 @@ impl Maker<'_> {
         let sound = inherited(self.house, formula).into_owned();
         let before = self.judged(&sound).ok_or("it can't be worked out")?;
         let slips = spoilt_ways(&sound).into_iter().filter_map(|(key, spoilt)| {
-            let mut new: Vec<&'static str> =
-                self.judged(&spoilt)?.into_iter().filter(|it| !before.contains(it)).collect();
-            new.dedup();
-            let [rule] = new.as_slice() else { return None };
+            let is_new = |it: &(&str, String)| !before.iter().any(|(rule, _)| *rule == it.0);
+            let mut new = self.judged(&spoilt)?;
+            new.retain(is_new);
+            new.dedup_by_key(|it| it.0);
+            let [(rule, message)] = new.as_slice() else { return None };
+            let message = message.clone();
             let worked = work(self.house, &spoilt, &mut Vec::new());
             let lines = self.document_of(&worked).total;
             let is_seen =
                 shows_slip(&lines, document, &key) && others_stand(&lines, document, &key);
-            is_seen.then_some(Slip { key, rule, lines })
+            is_seen.then_some(Slip { key, rule, message, lines })
         });
         let slips = Rc::new(slips.collect::<Vec<_>>());
         self.slips.borrow_mut().push((name.clone(), Rc::clone(&slips)));
         Ok(slips)
     }
 
-    /// The names of what `check` finds in a formula, errors and warnings; none where it can't
-    /// be worked out.
-    fn judged(&self, formula: &Formula) -> Option<Vec<&'static str>> {
+    /// The names of what `check` finds in a formula, errors and warnings, each with its first
+    /// line; none where it can't be worked out.
+    fn judged(&self, formula: &Formula) -> Option<Vec<(&'static str, String)>> {
         let mut findings: Vec<Finding> = Vec::new();
         let worked = work(self.house, formula, &mut findings);
         if !worked.sound || !worked.readable {
             return None;
         }
         check::check(self.house, formula, &worked, &mut findings);
-        let found = findings.iter().filter(|it| it.level != Severity::Note);
-        let mut names: Vec<&'static str> = found.map(|it| it.rule.name).collect();
-        names.sort_unstable();
-        Some(names)
+        let found = findings.into_iter().filter(|it| it.level != Severity::Note);
+        let mut told: Vec<_> = found.map(|it| (it.rule.name, it.message.to_string())).collect();
+        told.sort();
+        Some(told)
     }
 
     /// A line's percentage, where there is a column for it, and its weight by itself: no sum

@@ -43,7 +43,8 @@ impl Maker<'_> {
             columns[1] = self.words.say("exercise-feed-before");
         }
         Ok(Task::of(
-            &sums,
+            self,
+            sums,
             self.task_title("exercise-starter", document),
             lead,
             self.words.say("print-ingredient"),

@@ -16,8 +16,11 @@ use crate::syntax::booklet::Level;
 /// Minutes of a day.
 const DAY: i64 = 1440;
 
-/// The most digits after the mark that a number which is given has.
-const MAX_DIGITS: u8 = 4;
+/// The most digits after the mark that a percentage has before it is made finer.
+const MAX_DIGITS: u8 = 2;
+
+/// How often a number is made ten times finer at most, so that answers follow from the page.
+const MAX_FINER: u8 = 4;
 
 /// What a number counts, and so how a page shows it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -92,6 +95,8 @@ struct Number {
     /// What the page shows, in the same unit as `worth`, and the step of its last digit.
     seen: Exact,
     step: Exact,
+    /// What it counts; none where it stands as a derivation has it.
+    kind: Option<Kind>,
     rule: Rule,
     is_asked: bool,
     /// It stands on the page.
@@ -150,7 +155,8 @@ impl Sums {
         let (shown, seen, step) = maker.figure(kind, &worth, true);
         let (row, column) = at;
         let (rule, is_asked, stands) = (Rule::Given, false, true);
-        self.add(Number { row, column, shown, worth, seen, step, rule, is_asked, stands })
+        let kind = Some(kind);
+        self.add(Number { row, column, shown, worth, seen, step, kind, rule, is_asked, stands })
     }
 
     /// A weight that every page has, by itself on the scale: what a print rounds so that its
@@ -168,6 +174,15 @@ impl Sums {
         Some(number)
     }
 
+    /// A number of another exercise as it stands there, for this one to go on from.
+    pub fn taken_from(&mut self, other: &Self, number: usize, at: (usize, usize)) -> usize {
+        let (row, column) = at;
+        let (rule, is_asked, stands) = (Rule::Given, false, true);
+        let known = other.numbers[number].clone();
+        let worth = known.seen.clone();
+        self.add(Number { row, column, worth, rule, is_asked, stands, ..known })
+    }
+
     /// A number that follows from others and lies between what is given and what is asked.
     pub fn then(
         &mut self,
@@ -180,7 +195,9 @@ impl Sums {
         let (shown, seen, step) = maker.figure(kind, &worth, false);
         let (row, column) = at;
         let (is_asked, stands) = (false, false);
-        Some(self.add(Number { row, column, shown, worth, seen, step, rule, is_asked, stands }))
+        let kind = Some(kind);
+        let number = Number { row, column, shown, worth, seen, step, kind, rule, is_asked, stands };
+        Some(self.add(number))
     }
 
     /// A number that the learner is asked for.
@@ -202,6 +219,8 @@ impl Sums {
             own.shown = maker.weight_shown(&shown);
             own.seen = shown.grams;
             own.step = shown.step;
+            // Answers that add up stay as they are.
+            own.kind = own.kind.filter(|_| !own.is_asked);
         }
     }
 
@@ -211,6 +230,7 @@ impl Sums {
             own.shown = shown;
             own.seen = seen;
             own.step = step;
+            own.kind = None;
         }
     }
 
@@ -300,10 +320,77 @@ impl Sums {
         ways.into_iter().nth(at)
     }
 
-    // ---- On paper ----------------------------------------------------------------------
+    // ---- Digits ------------------------------------------------------------------------
 
-    /// How the answers follow, a line each, the first to be done first.
-    pub fn workings(&self) -> Vec<String> {
+    /// Gives what stands and what lies between as many digits as the answers need, and no
+    /// more: each answer is what the numbers that the page shows come to.
+    fn sharpen(&mut self, maker: &Maker) {
+        let lines = self.to_work_out();
+        let is_used = |number: usize| {
+            lines.iter().any(|line| self.numbers[*line].rule.parts().contains(&number))
+        };
+        let rough: Vec<usize> = (0..self.numbers.len())
+            .filter(|it| {
+                let own = &self.numbers[*it];
+                let can = matches!(own.kind, Some(Kind::Weight | Kind::Percent | Kind::Number));
+                can && !own.is_asked && own.seen != own.worth && is_used(*it)
+            })
+            .collect();
+        let off = |sums: &Self| lines.iter().map(|it| sums.how_far_off(*it)).sum::<usize>();
+        let mut best = (off(self), self.numbers.clone(), 0);
+        for finer in 1..=MAX_FINER {
+            if best.0 == 0 {
+                break;
+            }
+            rough.iter().for_each(|it| self.make_finer(maker, *it, finer));
+            let off = off(self);
+            if off < best.0 {
+                best = (off, self.numbers.clone(), finer);
+            }
+        }
+        let (least, numbers, finest) = best;
+        self.numbers = numbers;
+        // Each by itself is left as coarse as it may be.
+        for number in rough.iter().filter(|_| finest > 0) {
+            let fine = self.numbers[*number].clone();
+            for finer in 0..finest {
+                self.make_finer(maker, *number, finer);
+                if off(self) <= least {
+                    break;
+                }
+                self.numbers[*number] = fine.clone();
+            }
+        }
+    }
+
+    /// Lets each number that follows show what the numbers before it show together, where only
+    /// its last digit was another one: what a learner reckons is what the key says. `all`, also
+    /// where more than that was, as what stands is rounded to what a scale shows.
+    pub fn settle(&mut self, maker: &Maker, all: bool) {
+        for number in self.to_work_out() {
+            let own = &self.numbers[number];
+            let Some(comes_to) = own.rule.of(|part| self.numbers[part].seen.clone()) else {
+                continue;
+            };
+            let seen = to_step(&comes_to, &own.step);
+            let is_meant = seen != own.seen && (all || self.how_far_off(number) <= 1);
+            let shown = own.kind.and_then(|kind| maker.shown_as(kind, &seen, &own.step));
+            let Some(shown) = shown.filter(|_| is_meant) else { continue };
+            let own = &mut self.numbers[number];
+            (own.shown, own.seen) = (shown, seen);
+        }
+    }
+
+    /// Lets a number stand with so many digits more than it has by itself.
+    fn make_finer(&mut self, maker: &Maker, number: usize, finer: u8) {
+        let Some(own) = self.numbers.get_mut(number) else { return };
+        let Some(kind) = own.kind else { return };
+        let is_given = own.rule == Rule::Given;
+        (own.shown, own.seen, own.step) = maker.finer_figure(kind, &own.worth, is_given, finer);
+    }
+
+    /// What has to be worked out for the answers, the first to be done first.
+    fn to_work_out(&self) -> Vec<usize> {
         let mut done: Vec<usize> = Vec::new();
         for number in (0..self.numbers.len()).filter(|it| self.numbers[*it].is_asked) {
             for need in self.needs(number) {
@@ -312,16 +399,41 @@ impl Sums {
                 }
             }
         }
-        done.iter().map(|number| self.working(*number)).collect()
+        done
+    }
+
+    /// Whether a number shows what the numbers that it follows from show together.
+    fn comes_out(&self, number: usize) -> bool {
+        self.numbers[number].rule != Rule::Given && self.how_far_off(number) == 0
+    }
+
+    /// Nothing where a number comes out, one where its last digit is another one, much where it
+    /// is far from that.
+    fn how_far_off(&self, number: usize) -> usize {
+        const FAR: usize = 100;
+        let own = &self.numbers[number];
+        let Some(comes_to) = own.rule.of(|part| self.numbers[part].seen.clone()) else { return 0 };
+        let seen = to_step(&comes_to, &own.step);
+        let apart = if seen > own.seen { &seen - &own.seen } else { &own.seen - &seen };
+        match apart {
+            apart if apart.is_zero() => 0,
+            apart if apart <= &own.step * int(2) => 1,
+            _ => FAR,
+        }
+    }
+
+    // ---- On paper ----------------------------------------------------------------------
+
+    /// How the answers follow, a line each, the first to be done first.
+    pub fn workings(&self) -> Vec<String> {
+        self.to_work_out().iter().map(|number| self.working(*number)).collect()
     }
 
     /// `flour: 1730 g ÷ 173 % = 1000 g`; `≈` where what is shown comes to another last digit.
     fn working(&self, number: usize) -> String {
         let own = &self.numbers[number];
         let parts: Vec<String> = own.rule.parts().iter().map(|it| self.said(*it)).collect();
-        let comes_to = own.rule.of(|part| self.numbers[part].seen.clone());
-        let is_so = comes_to.is_some_and(|it| to_step(&it, &own.step) == own.seen);
-        let sign = if is_so { "=" } else { "≈" };
+        let sign = if self.comes_out(number) { "=" } else { "≈" };
         let sum = parts.join(own.rule.sign());
         format!("{}: {sum} {sign} {}", self.rows[own.row], self.said(number))
     }
@@ -361,36 +473,66 @@ impl Maker<'_> {
         worth: &Exact,
         is_given: bool,
     ) -> ((String, String), Exact, Exact) {
-        let digits = |worth: &Exact, least: u8| {
-            let enough = (least..=MAX_DIGITS).find(|it| shows(worth, *it));
-            if is_given { enough.unwrap_or(MAX_DIGITS) } else { least }
-        };
+        self.finer_figure(kind, worth, is_given, 0)
+    }
+
+    /// The same with so many digits more.
+    fn finer_figure(
+        &self,
+        kind: Kind,
+        worth: &Exact,
+        is_given: bool,
+        finer: u8,
+    ) -> ((String, String), Exact, Exact) {
         match kind {
             Kind::Weight => {
-                let scale = &self.house.settings.scale;
-                let shown = Shown::alone(scale, worth);
                 // What somebody asks for is no weight of the scale: it stands as it is.
-                if is_given && shown.grams != *worth && shows(worth, 1) {
+                let is_round = worth.one_in::<100>().is_int();
+                if is_given && finer == 0 && is_round {
                     return (self.alone(worth, true), worth.clone(), ratio(1, 10));
                 }
-                (self.alone(worth, false), shown.grams, shown.step)
+                // Nobody who reckons with a pencil rounds to what a scale shows.
+                let shown = Shown::alone(&self.house.settings.scale, worth);
+                let is_tenth = is_given && shows(worth, 1) && !worth.is_int();
+                let least = if is_tenth { 1 } else { finer };
+                let least = last_digit(least);
+                let step = if shown.step < least { shown.step } else { least };
+                let shown = Shown { grams: to_step(worth, &step), step };
+                (self.weight_shown(&shown), shown.grams, shown.step)
             }
             Kind::Percent => {
                 let percent = worth * int(100);
-                let digits = digits(&percent, if is_given { 0 } else { 1 });
+                let exact = (0..=MAX_DIGITS).find(|it| is_given && shows(&percent, *it));
+                let digits = exact.unwrap_or(1 + finer);
                 let step = last_digit(digits);
                 let seen = to_step(&percent, &step).one_in::<100>();
                 let shown = self.words.number(&fixed(&percent, digits));
                 ((shown, "%".to_owned()), seen, step.one_in::<100>())
             }
             Kind::Number => {
-                let digits = digits(worth, MAX_DIGITS);
+                let digits = 2 + finer;
                 let step = last_digit(digits);
                 let shown = self.words.number(&trimmed(worth, digits));
                 ((shown, String::new()), to_step(worth, &step), step)
             }
             Kind::Clock => ((self.clock(worth), String::new()), worth.clone(), Exact::ONE),
             Kind::Minutes => ((minutes(worth), String::new()), worth.clone(), Exact::ONE),
+        }
+    }
+
+    /// A number that was rounded to a step, as a page shows it; none of times.
+    fn shown_as(&self, kind: Kind, seen: &Exact, step: &Exact) -> Option<(String, String)> {
+        let digits = |step: &Exact| (0..=8).find(|it| last_digit(*it) <= *step).unwrap_or(8);
+        match kind {
+            Kind::Weight => {
+                Some(self.weight_shown(&Shown { grams: seen.clone(), step: step.clone() }))
+            }
+            Kind::Percent => {
+                let shown = fixed(&(seen * int(100)), digits(&(step * int(100))));
+                Some((self.words.number(&shown), "%".to_owned()))
+            }
+            Kind::Number => Some((self.words.number(&fixed(seen, digits(step))), String::new())),
+            Kind::Clock | Kind::Minutes => None,
         }
     }
 
@@ -433,12 +575,15 @@ pub struct Task {
 impl Task {
     /// An exercise of numbers.
     pub fn of(
-        sums: &Sums,
+        maker: &Maker,
+        mut sums: Sums,
         title: String,
         lead: Vec<String>,
         names: String,
         columns: &[String],
     ) -> Self {
+        sums.sharpen(maker);
+        sums.settle(maker, false);
         let rows = |is_key| sums.rows(columns.len(), is_key);
         let (asked, told) = (rows(false), rows(true));
         let columns = columns.to_vec();
@@ -483,8 +628,28 @@ impl Task {
             lead: self.lead.clone(),
             names: self.names.clone(),
             columns: self.columns.iter().map(column).collect(),
-            rows: rows.to_vec(),
+            rows: self.with_room(rows),
             ..TablePart::default()
         }
+    }
+
+    /// Rows whose blanks have as much room as the longest answer of their column needs.
+    fn with_room(&self, rows: &[TableRow]) -> Vec<TableRow> {
+        let longest = |column: usize| {
+            let pairs = self.asked.iter().zip(&self.told);
+            let cells = pairs.filter_map(|(asked, told)| {
+                asked.cells.get(column).filter(|it| it.blank).and(told.cells.get(column))
+            });
+            cells.map(|it| it.shown.chars().count()).max().unwrap_or(0)
+        };
+        let mut rows = rows.to_vec();
+        for column in 0..self.columns.len() {
+            let room = longest(column);
+            let cells = rows.iter_mut().filter_map(|row| row.cells.get_mut(column));
+            for cell in cells.filter(|it| it.blank && it.room == 0) {
+                cell.room = room;
+            }
+        }
+        rows
     }
 }

@@ -3,6 +3,7 @@
 use super::super::maker::{Made, Maker};
 use super::draw::Draw;
 use super::sums::{Kind, Rule, Sums, Task};
+use crate::formula::class::Class;
 use crate::formula::{
     House, How, NoWarmth, Reason, ValueKind, Warmth, Worked, from_measured, no_warmth, warmth,
     work, work_as,
@@ -11,6 +12,21 @@ use crate::quantity::display::{last_digit, read_exact, to_step};
 use crate::quantity::{Exact, int, ratio};
 use crate::syntax::booklet::{FormulaYield, Level};
 use crate::syntax::tree::Formula;
+
+/// How warm hot water is, in degrees Celsius: what comes of a boiler.
+const HOT: [i64; 3] = [50, 55, 60];
+
+/// What is asked of hot water.
+const HOT_TO_WEIGH: &str = "hot water to weigh out";
+
+/// What is asked beside how warm the water has to be.
+enum Asked {
+    Temperature,
+    /// How much of it is ice.
+    Ice,
+    /// How much of it is hot, of so many degrees Celsius.
+    Mixed(Exact),
+}
 
 impl Maker<'_> {
     /// How warm the water has to be, on another day for each seat.
@@ -57,26 +73,31 @@ impl Maker<'_> {
         let told = warmth(worked).map_err(|it: NoWarmth| no_warmth(it).to_string())?;
         let warmer = int(*draw.one_of(&[-2, -1, 1, 2, 3]).unwrap_or(&1));
         let friction = friction_of_last_time(worked, &told, &warmer);
-        let ways = [
-            self.water_by(&told, None, false),
-            friction.as_ref().and_then(|it| self.water_by(&told, Some(it), false)),
-            self.water_by(&told, None, true),
-            friction.as_ref().and_then(|it| self.water_by(&told, Some(it), true)),
-        ];
-        let sums = Sums::of_level(ways.into_iter().flatten().collect(), level);
+        let hot = int(*draw.one_of(&HOT).unwrap_or(&HOT[0]));
+        let asked = [Asked::Temperature, Asked::Ice, Asked::Mixed(hot)];
+        let ways = asked.iter().flat_map(|asked| {
+            let from_last = friction.as_ref().and_then(|it| self.water_by(&told, Some(it), asked));
+            [self.water_by(&told, None, asked), from_last]
+        });
+        let sums = Sums::of_level(ways.flatten().collect(), level);
         let sums = sums.ok_or("nothing says how warm it is to be")?.without_needless();
+        let mut lead = vec![self.words.say("exercise-water-lead")];
+        if sums.has_row(&self.reason_name(HOT_TO_WEIGH)) {
+            lead.push(self.words.say("exercise-water-mixed"));
+        }
         Ok(Task::of(
-            &sums,
+            self,
+            sums,
             self.task_title("exercise-water-temperature", made.document(self)),
-            vec![self.words.say("exercise-water-lead")],
+            lead,
             String::new(),
             &[String::new()],
         ))
     }
 
-    /// The water, with the friction found from the last dough or as the mixer has it, and the
-    /// ice in it.
-    fn water_by(&self, told: &Warmth, friction: Option<&Reason>, with_ice: bool) -> Option<Sums> {
+    /// The water, with the friction found from the last dough or as the mixer has it, and what
+    /// else is asked.
+    fn water_by(&self, told: &Warmth, friction: Option<&Reason>, asked: &Asked) -> Option<Sums> {
         let units = self.house.settings.units.first;
         let mut sums = Sums::default();
         let friction = match friction {
@@ -90,13 +111,64 @@ impl Maker<'_> {
             own.zip(friction).map(|(own, it)| (own.what.as_str(), it)).into_iter().collect();
         let water = self.reasoned(&mut sums, &told.water.clone().told_in(units), "", &known)?;
         sums.ask(water);
-        if with_ice {
-            let known = [("water temperature", water)];
-            let ice = told.ice.clone()?.told_in(units);
-            let ice = self.reasoned(&mut sums, &ice, "", &known)?;
-            sums.ask(ice);
+        let known = [("water temperature", water)];
+        match asked {
+            Asked::Temperature => {}
+            Asked::Ice => {
+                let ice = told.ice.clone()?.told_in(units);
+                let ice = self.reasoned(&mut sums, &ice, "", &known)?;
+                sums.ask(ice);
+            }
+            Asked::Mixed(hot) => self.mixed(&mut sums, told, hot, &known)?,
         }
         Some(sums)
+    }
+
+    /// How much of the water is hot and how much comes from the tap, so that both together are
+    /// as warm as they should be: W (water − tap) / (hot − tap), the balance of heat of one
+    /// liquid. None where the tap is too warm, or no water is poured.
+    fn mixed(
+        &self,
+        sums: &mut Sums,
+        told: &Warmth,
+        hot: &Exact,
+        known: &[(&str, usize)],
+    ) -> Option<()> {
+        let tap = self.house.settings.tap.as_ref()?;
+        let wanted = &told.water.amount;
+        let is_water =
+            told.liquids.iter().all(|id| self.house.ingredient(*id).class == Class::Water);
+        if !is_water || wanted <= tap || wanted >= hot {
+            return None;
+        }
+        let warmth = |what: &str, amount: &Exact| {
+            Reason::new(what, amount.clone(), ValueKind::Temperature, How::Written)
+        };
+        let warmer = |what: &str, above: Reason| {
+            let amount = &above.amount - tap;
+            let mut reason = Reason::new(what, amount, ValueKind::Temperature, How::Difference);
+            reason.parts = vec![above, warmth("tap", tap)];
+            reason.told_in(self.house.settings.units.first)
+        };
+        let above = warmer("warmer than the tap", warmth("water temperature", wanted));
+        let above = self.reasoned(sums, &above, "", known)?;
+        let below = warmer("hot water above the tap", warmth("hot water", hot));
+        let below = self.reasoned(sums, &below, "", known)?;
+        let row = sums.row(&self.reason_name("share of the water"));
+        let share = sums.then(self, (row, 0), Kind::Percent, Rule::Over(above, below))?;
+        let row = sums.row(&self.reason_name("water"));
+        let whole = sums.given(self, (row, 0), Kind::Weight, told.mass.clone());
+        let row = sums.row(&self.reason_name(HOT_TO_WEIGH));
+        let hot = sums.asked(self, (row, 0), Kind::Weight, Rule::Times(vec![whole, share]))?;
+        let row = sums.row(&self.reason_name("tap water to weigh out"));
+        sums.asked(self, (row, 0), Kind::Weight, Rule::Less(vec![whole, hot]))?;
+        Some(())
+    }
+
+    /// What a number of a derivation is called in the booklet's language.
+    fn reason_name(&self, what: &str) -> String {
+        let own = self.words.name("reason", what);
+        own.or_else(|| self.words.name("name", what)).unwrap_or_else(|| what.to_owned())
     }
 
     /// A derivation as numbers; of what is `known` already, the number that tells it.
@@ -113,9 +185,7 @@ impl Maker<'_> {
         let parts: Option<Vec<usize>> =
             reason.parts.iter().map(|it| self.reasoned(sums, it, last_time, known)).collect();
         let parts = parts?;
-        let own = self.words.name("reason", &reason.what);
-        let own = own.or_else(|| self.words.name("name", &reason.what));
-        let own = own.unwrap_or_else(|| reason.what.clone());
+        let own = self.reason_name(&reason.what);
         // What the last dough had of its own.
         let is_of_last = !last_time.is_empty()
             && ["water", "dough as measured", "in all"].contains(&reason.what.as_str());

@@ -45,7 +45,7 @@ impl Maker<'_> {
             made = self.words.say("print-weight");
         }
         let title = self.task_title("exercise-true-hydration", document);
-        Ok(Task::of(&sums, title, lead, String::new(), &[made]))
+        Ok(Task::of(self, sums, title, lead, String::new(), &[made]))
     }
 
     fn wet(&self, document: &Document, draw: &mut Draw) -> Result<Wet, String> {
