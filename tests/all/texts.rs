@@ -769,6 +769,8 @@ const FILES_OF_DENIALS: &[(&str, bool, usize)] = &[
     ("denials.sixth.false.txt", true, 20),
     ("denials.seventh.false.txt", true, 35),
     ("denials.seventh.harmless.txt", false, 30),
+    ("denials.eighth.false.txt", true, 370),
+    ("denials.eighth.harmless.txt", false, 85),
 ];
 
 /// A paragraph of a manuscript puts nothing into a bread that a note of its formula does not, and

@@ -13,7 +13,11 @@ impl Reading<'_> {
                 "only" => all.extend(self.nothing_but(it, 3)),
                 "nothing-else" => all.extend(self.nothing_else(it)),
                 "ingredients" => all.extend(self.ingredient_list(it)),
-                "allergens" => all.extend(self.allergen_list(it)),
+                "allergens" => {
+                    all.extend(self.no_other(it));
+                    all.extend(self.allergen_list(it));
+                }
+                "declare" => all.extend(self.to_declare(it)),
                 "contains" => all.extend(self.contains_list(it)),
                 _ => {}
             }
@@ -38,6 +42,8 @@ impl Reading<'_> {
         let foods: Vec<Food> = named.iter().filter_map(|named| self.food_of(named)).collect();
         let from = named.first()?.from;
         let is_near = named.last().is_some_and(|last| it.from - last.to <= 3);
+        // `Fertig` by itself ends a list only where nothing follows.
+        let is_near = is_near && (it.to > it.from + 1 || self.is_break(it.to));
         let is_list = foods.len() >= 2 && is_near && !self.is_work() && !self.is_said_of_other();
         is_list.then(|| Claim::of(from..it.to, Denied::AllElse(foods)))
     }
@@ -76,8 +82,8 @@ impl Reading<'_> {
     /// `Ingredients: flour, water, salt` leaves no allergen out.
     pub(super) fn ingredient_list(&self, it: &Found) -> Option<Claim> {
         let listed = self.named_in(it.to..self.sentence.tokens.len());
-        let is_list = self.is_mark(it.to, &[":"]) && listed.len() >= 2;
-        self.list(is_list, it, &listed)
+        let is_it = self.is_mark(it.to, &[":"]) || self.is("is-verb", it.to).is_some();
+        self.list(is_it && listed.len() >= 2, it, &listed)
     }
 
     /// `Allergens: wheat`, `wheat is the only allergen`.
@@ -94,6 +100,34 @@ impl Reading<'_> {
         let is_list = (self.is_mark(it.to, &[":", "–", "("]) || only || self.is_told_by(it))
             && !listed.is_empty()
             && !is_denied;
+        self.list(is_list, it, &listed)
+    }
+
+    /// `may contain nuts; no other allergens`, `contains no other of the 14 allergens`: all
+    /// that stands before it is named.
+    fn no_other(&self, it: &Found) -> Option<Claim> {
+        let part = self.part(it.from);
+        let before = part.start..it.from;
+        let is_other = self.has("other", &before);
+        let rows = ["absent", "absent-bare", "not"];
+        let denied = rows.iter().flat_map(|row| self.sentence.all("word", row));
+        let denied = denied.filter(|no| before.contains(&no.from)).map(|no| no.from).min();
+        let answered = || {
+            let after = it.to + usize::from(self.is_mark(it.to, &[":"]));
+            after > it.to && self.is("answer", after).is_some()
+        };
+        let from = denied.or_else(|| answered().then_some(part.start))?;
+        let named = self.named_in(0..it.from).into_iter().map(|one| one.what.clone()).collect();
+        is_other.then(|| Claim::of(from..it.to, Denied::OtherAllergens(named)))
+    }
+
+    /// `the only thing to look out for is gluten`.
+    fn to_declare(&self, it: &Found) -> Option<Claim> {
+        let whole = self.sentence.whole();
+        let listed = self.named_in(whole.clone());
+        let is_list = self.has("only", &whole)
+            && !listed.is_empty()
+            && listed.iter().all(|it| matches!(it.what, Denied::Absence(_)));
         self.list(is_list, it, &listed)
     }
 
@@ -118,7 +152,10 @@ impl Reading<'_> {
 
     /// The claim that a list names all there is.
     pub(super) fn list(&self, is_list: bool, it: &Found, listed: &[&Subject]) -> Option<Claim> {
-        if !is_list || self.has("among", &self.sentence.whole()) {
+        // The `list` of `our list is short` is this one.
+        let is_own = |among: &Found| it.from <= among.from && among.to <= it.to;
+        let mut among = self.sentence.all("word", "among").filter(|among| !is_own(among));
+        if !is_list || among.next().is_some() {
             return None;
         }
         let from = listed.first()?.from.min(it.from);

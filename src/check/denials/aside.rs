@@ -110,7 +110,7 @@ impl Reading<'_> {
     pub(super) fn is_so_much(&self, it: &Candidate, subject: &Subject, own: &Range<usize>) -> bool {
         let between = it.to.min(subject.from)..subject.from;
         let amount = self.has_amount(it, &between)
-            || (it.form != Form::Free
+            || (!matches!(it.form, Form::Free | Form::AllBut)
                 && self.is("amount", subject.to).is_some_and(|to| to <= own.end))
             || (it.form == Form::NotUsed && self.has_amount(it, own));
         let remains = it.form == Form::Absent && self.has("remains", &(subject.to..own.end));
@@ -169,16 +169,33 @@ impl Reading<'_> {
             || self.is_other_version(span.start.saturating_sub(2)..span.end + 2)
             || self.is_could_be(span.start)
             || self.is("ask", 0).is_some()
-            || self.has("other-bread", &whole)
+            || self.sentence.all("word", "other-bread").any(|other| {
+                let is_since = it.form == Form::LeftOut && self.is("ago", other.from).is_some();
+                // `where others use butter`
+                let is_own = it.form == Form::Instead && other.from >= it.from && other.to <= it.to;
+                whole.contains(&other.from) && !is_since && !is_own
+            })
     }
 
     /// `could be made without`, `if you leave it out`.
     pub(super) fn is_could_be(&self, from: usize) -> bool {
         let part = self.part(from);
-        let before = self.has("could", &(part.start..from + 1)) || self.has("could", &part);
+        // `we make it without`
+        let is_told = |it: &Found| {
+            it.from.checked_sub(1).is_some_and(|at| {
+                self.is("we", at) == Some(it.from) && self.is_mark(it.from, &["make"])
+            })
+        };
+        // `I would never put eggs in`
+        let is_never =
+            |it: &Found| self.is_mark(it.from, &["would"]) && self.is_mark(it.to, &["never"]);
+        let is_told = |it: &Found| is_told(it) || is_never(it);
+        let mut coulds = self.sentence.all("word", "could").filter(|it| !is_told(it));
+        let before = coulds.any(|it| it.from >= part.start && it.to <= part.end.max(from + 1));
         let is_if = |it: Found| {
             let part = self.part(it.from);
-            !self.has("if-people", &part)
+            let is_as_if = it.from.checked_sub(1).is_some_and(|at| self.is_mark(at, &["as"]));
+            !self.has("if-people", &part) && !is_as_if
         };
         before || self.sentence.all("word", "if").any(is_if)
     }
@@ -195,9 +212,11 @@ impl Reading<'_> {
         let doing = self.is("doing", it.to).or(self.is("doing", it.to + 1));
         let is_doing = it.form == Form::Absent && (doing.is_some() || self.has("doing", around));
         let mut near = subject.to..subject.to + 3;
-        let waits = near.any(|at| self.is("for-a-while", at).is_some());
+        // `tastes of butter, yet has none`
+        let is_yet = self.is("none-of-it", it.from).is_some();
+        let waits = !is_yet && near.any(|at| self.is("for-a-while", at).is_some());
         let whole = self.sentence.whole();
-        let later = self.has("for-a-while", &whole) || self.has_time();
+        let later = !is_yet && (self.has("for-a-while", &whole) || self.has_time());
         let told = self.is_told(around, it);
         let prohibited = !subject.is_strict() && self.has("must", around);
         let served = !subject.is_strict() && self.has("serve", &whole);
@@ -208,7 +227,7 @@ impl Reading<'_> {
         is_undone
             || at_work
             || in_note
-            || (it.form == Form::Instead && told)
+            || (it.form == Form::Instead && told && !self.has("other-bread", &(it.from..it.to)))
             || prohibited
             || served
     }
@@ -221,7 +240,8 @@ impl Reading<'_> {
             // The `place` of `in place of` asks for nothing.
             let is_inside = |at: usize| it.form == Form::Instead && it.from < at && at < it.to;
             let is_order = |at: usize| self.is("order", at).is_some() && !is_inside(at);
-            let is_said = self.has("we", &(start..at + 1));
+            let german = self.sentence.language.code == "de";
+            let is_said = self.has("we", &(start..at + if german { 3 } else { 1 }));
             is_order(start) || !is_said && (is_order(at) || is_order(at + 1))
         };
         let mut orders = self.sentence.all("word", "order");

@@ -28,6 +28,7 @@ impl Reading<'_> {
     /// `vegan`, `halal`, `hypoallergenic`, `GF`; not `a vegan neighbour` nor `not vegan`.
     pub(super) fn diets(&self, claims: &mut Vec<Claim>, aside: &mut Vec<Range<usize>>) {
         let milk = || Absence::read("milk").map(Denied::Absence);
+        let eggs = || Absence::read("eggs").map(Denied::Absence);
         let animal = Denied::Absence(Absence::Vegan);
         let meat = Denied::Absence(Absence::Vegetarian);
         for it in self.words() {
@@ -35,6 +36,7 @@ impl Reading<'_> {
                 "vegan" => vec![animal.clone()],
                 "plant" if self.is_whole_before(it.from) => vec![animal.clone()],
                 "no-cow" | "lacto" => milk().into_iter().collect(),
+                "no-hen" => eggs().into_iter().collect(),
                 "vegetarian" | "kosher" => vec![meat.clone()],
                 "halal" => vec![meat.clone(), Denied::Alcohol],
                 "hypoallergenic" => vec![Denied::AllAllergens],
@@ -55,8 +57,12 @@ impl Reading<'_> {
     pub(super) fn is_no_diet(&self, it: &Found) -> bool {
         let is_english = self.sentence.language.code == "en";
         // `Nobody here is a vegan`.
-        let is_person = self.is("people", it.to).is_some() && !self.is_all_of_a_meal(it)
+        let likes_it = || self.has("suits", &(it.to..self.sentence.tokens.len()));
+        let is_person = self.is("people", it.to).is_some()
+            && !self.is_all_of_a_meal(it)
+            && !(likes_it() && !self.has("not", &self.sentence.whole()))
             || (self.sentence.word_before("filler", it.from).is_some()
+                && !matches!(it.tag.word, "no-cow" | "no-hen")
                 && is_english
                 && self.is_break(it.to));
         self.is_denied_around(it.from, it.to)
@@ -179,10 +185,13 @@ impl Reading<'_> {
     pub(super) fn suited(&self) -> Vec<Claim> {
         let whole = self.sentence.whole();
         let yes = || self.sentence.all("word", "yes").find(|it| self.is_answer_alone(it));
-        let Some(suits) = self.sentence.all("word", "suits").next().or_else(yes) else {
+        let unworried = self.no_worry_for();
+        let suits = || self.sentence.all("word", "suits").next().or_else(yes);
+        let Some(suits) = unworried.clone().or_else(suits) else {
             return Vec::new();
         };
-        if self.has("ask", &whole) || self.is_turned_round() {
+        let is_aside = self.has("ask", &whole) || self.is_turned_round();
+        if is_aside && unworried.is_none() {
             return Vec::new();
         }
         let mut all = Vec::new();
@@ -202,6 +211,21 @@ impl Reading<'_> {
             all.extend(named.map(|it| of(it.from..it.to, it.what.clone())));
         }
         all
+    }
+
+    /// `nobody with an egg allergy has to fear this`, `won't set off a milk allergy`: what is
+    /// denied is the harm.
+    fn no_worry_for(&self) -> Option<Found> {
+        let stems = self.sentence.tokens.iter().any(|it| allergy_stem(&it.key).is_some());
+        let of_allergy = stems || self.has("allergy", &self.sentence.whole());
+        let mut all = self.sentence.all("word", "worry").filter(|_| of_allergy);
+        all.find(|worry| {
+            let part = self.part(worry.from);
+            let nots = self.words().filter(|it| it.tag.word == "not");
+            let nots = nots.filter(|it| part.contains(&it.from) && it.from != worry.from);
+            let german = self.sentence.language.code == "de";
+            nots.filter(|it| it.to <= worry.from || german).count() == 1
+        })
     }
 
     /// `lactose intolerant? Yes.`
@@ -227,6 +251,11 @@ impl Reading<'_> {
             let inside = |it: &Found| it.from <= not.from && not.to <= it.to;
             (!of_bread && abstain.iter().any(near)) || suits.iter().any(inside)
         };
+        // `who is allergic to milk can't eat these`: the phrase of what they do not eat is the
+        // denial.
+        let is_refused =
+            |it: &Found| suits.iter().any(|suits| it.from < suits.from && suits.from < it.to);
         self.words().any(|it| it.tag.word == "not" && !is_own(it))
+            || (of_bread && abstain.iter().any(is_refused))
     }
 }

@@ -6,7 +6,7 @@ use crate::formula::Absence;
 use crate::formula::class::Class;
 
 /// What menus write beside a name.
-pub(super) const SIGNS: [(&str, &str); 9] = [
+pub(super) const SIGNS: [(&str, &str); 11] = [
     ("GF", "gluten"),
     ("DF", "milk"),
     ("LF", "lactose"),
@@ -15,6 +15,8 @@ pub(super) const SIGNS: [(&str, &str); 9] = [
     ("WF", "wheat"),
     ("VG", "vegan"),
     ("VE", "vegan"),
+    ("VGN", "vegan"),
+    ("PB", "vegan"),
     ("V", "vegetarian"),
 ];
 
@@ -83,10 +85,17 @@ pub(super) fn sign(text: &str, token: &Token) -> Option<Absence> {
             |(sign, _): &&(&str, &str)| sign.ends_with('F') && sign.eq_ignore_ascii_case(written);
         SIGNS.iter().find(known).filter(|_| is_alone())
     };
-    let (_, absent) = SIGNS.iter().find(|(sign, _)| *sign == written).or_else(small)?;
-    // A letter alone is a sign in brackets only.
+    // A letter alone is a sign in brackets only, and so is what means something else.
     let is_bracketed = || text[..token.start].ends_with('(') && text[token.end..].starts_with(')');
-    (written.len() == 2 && written != "VE" || is_bracketed()).then(|| Absence::read(absent))?
+    let bracketed = || {
+        let known =
+            |(sign, _): &&(&str, &str)| sign.len() > 1 && sign.eq_ignore_ascii_case(written);
+        SIGNS.iter().find(known).filter(|_| is_bracketed())
+    };
+    let found = SIGNS.iter().find(|(sign, _)| *sign == written).or_else(small).or_else(bracketed);
+    let (_, absent) = found?;
+    let is_sign = written.len() == 2 && !matches!(written, "VE" | "PB");
+    (is_sign || is_bracketed()).then(|| Absence::read(absent))?
 }
 
 impl Reading<'_> {

@@ -27,14 +27,14 @@ pub use reading::Denied;
 
 use ecow::EcoString;
 use joined::{allergy_stem, sign, stem};
-use reading::{Form, Reading, Subject, is_answer, is_zero};
+use reading::{CLOSERS, Form, Reading, Subject, is_answer, is_zero};
 use std::cell::OnceCell;
 use std::ops::Range;
 use std::sync::LazyLock;
 use ways::MARKS;
 
 /// The rows of words without which nothing is claimed.
-const TRIGGERS: [&str; 35] = [
+const TRIGGERS: [&str; 39] = [
     "absent",
     "absent-bare",
     "free-suffix",
@@ -70,6 +70,10 @@ const TRIGGERS: [&str; 35] = [
     "except-first",
     "no-worry",
     "lacto",
+    "no-hen",
+    "none-of-it",
+    "seems",
+    "declare",
 ];
 
 /// Rows by what it takes to claim something with one of their phrases: nothing more; the
@@ -191,12 +195,47 @@ fn answered_sentences<'s>(tokens: &'s [Token<'s>]) -> Vec<&'s [Token<'s>]> {
         let start = tokens[from..].iter().position(|it| it.start == words[0].start);
         let start = from + start.unwrap_or(0);
         from = start + words.len();
-        match all.last_mut().filter(|_| is_answer(words)) {
+        match all.last_mut().filter(|_| is_answer(words) || goes_on(words)) {
             Some(before) => before.end = from,
             None => all.push(start..from),
         }
     }
     all.into_iter().filter_map(|words| tokens.get(words)).collect()
+}
+
+/// Whether a sentence is about what the one before it names: `No other allergens.`, and after
+/// a list `Full stop.`
+fn goes_on(words: &[Token]) -> bool {
+    const OTHER: [&str; 18] = [
+        "other",
+        "others",
+        "else",
+        "further",
+        "autre",
+        "autres",
+        "weitere",
+        "weiteren",
+        "andere",
+        "anderen",
+        "sonst",
+        "sonstigen",
+        "otro",
+        "otros",
+        "altro",
+        "altri",
+        "ulteriori",
+        "others",
+    ];
+    let has_other = words.iter().any(|word| OTHER.contains(&word.key.as_ref()));
+    let is_allergen = |word: &Token| {
+        let starts = ["allerg", "alérg", "alerg"].iter().any(|stem| word.key.starts_with(stem));
+        starts || matches!(word.key.as_ref(), "14" | "fourteen" | "quatorze" | "vierzehn")
+    };
+    let closes = || {
+        let words: Vec<&str> = words.iter().map(|word| word.key.as_ref()).collect();
+        CLOSERS.contains(&words.join(" "))
+    };
+    has_other && words.iter().any(is_allergen) || closes()
 }
 
 /// How many of its words a language knows.
@@ -282,6 +321,7 @@ impl<'a> Reading<'a> {
                 "except-first" => candidates.extend(self.except_first(it)),
                 "no-worry" => candidates.extend(self.no_worry(it)),
                 "zero" => candidates.extend(self.zero_after(it)),
+                "none-of-it" => candidates.extend(self.none_of_it(it)),
                 _ => {}
             }
         }
@@ -304,6 +344,7 @@ impl<'a> Reading<'a> {
                 claims.push(Claim { is_weak, ..self.claim(words, subject) });
             }
         }
+        claims.extend(self.seeming());
         self.diets(&mut claims, &mut aside);
         claims.extend(self.suited());
         claims.extend(self.for_everybody());

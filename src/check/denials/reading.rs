@@ -54,6 +54,10 @@ pub(super) static ANSWERS: LazyLock<FxHashSet<String>> = LazyLock::new(|| {
     all
 });
 
+/// What ends a list, where it is a sentence by itself: `Flour, water, salt. Full stop.`
+pub(super) static CLOSERS: LazyLock<FxHashSet<String>> =
+    LazyLock::new(|| phrases_of("nothing-else").into_iter().collect());
+
 /// Whether words are nothing but an answer.
 pub(super) fn is_answer(words: &[Token]) -> bool {
     let words: Vec<&str> = words.iter().map(|word| word.key.as_ref()).collect();

@@ -1,7 +1,7 @@
 //! The ways to deny: which things a word of denial is about.
 
 use super::super::speech::{Found, TokenKind};
-use super::reading::{Candidate, Form, Reading, Subject, is_answer, is_zero};
+use super::reading::{Candidate, Claim, Form, Reading, Subject, is_answer, is_zero};
 use std::ops::Range;
 
 /// After what an answer stands.
@@ -283,10 +283,37 @@ impl Reading<'_> {
         listed
     }
 
-    /// `dairy zero`, and nothing more.
+    /// `tastes of butter, yet has none`: of the last thing that the sentence named.
+    pub(super) fn none_of_it(&self, it: &Found) -> Option<Candidate> {
+        const NEAR: usize = 12;
+        let whole = self.is_break(it.to) || self.is("to-eat", it.to).is_some();
+        let (from, to) = (it.from, it.to);
+        let named = self.subjects.iter().enumerate().filter(|(_, subject)| subject.to <= from);
+        let (subject, last) = named.max_by_key(|(_, subject)| subject.to)?;
+        let is_it = whole && from - last.to <= NEAR;
+        is_it.then_some(Candidate { form: Form::Told, from, to, subject })
+    }
+
+    /// `you'd think there was butter in it, but no`.
+    pub(super) fn seeming(&self) -> Option<Claim> {
+        const LAST: usize = 5;
+        let seems = self.sentence.all("word", "seems").next()?;
+        let whole = self.sentence.whole();
+        let mut named = self.named_in(seems.to..whole.end).into_iter();
+        let subject = named.next()?;
+        let tail = subject.to.max(whole.end.saturating_sub(LAST))..whole.end;
+        let rows = ["not", "answer", "none-of-it"];
+        let is_denied = rows.iter().any(|row| self.has(row, &tail));
+        // `you'd think there is too much milk` is not about its being there.
+        let is_there = self.has("uses", &(seems.to..whole.end));
+        (is_denied && is_there).then(|| Claim::of(subject.from..subject.to, subject.what.clone()))
+    }
+
+    /// `dairy zero`, `egg content nil`, and nothing more.
     pub(super) fn zero_after(&self, it: &Found) -> Vec<Candidate> {
         let part = self.part(it.from);
         let food = self.subject_from(part.start).map(|index| self.subjects[index].to);
+        let food = food.map(|to| self.is("share", to).unwrap_or(to));
         match food == Some(it.from) && it.to == part.end {
             true => self.before(Form::Told, it.from..it.to, 0),
             false => Vec::new(),

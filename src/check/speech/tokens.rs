@@ -123,8 +123,16 @@ fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<To
     }
 }
 
-/// How long a word is that is written short with a stroke: `w/o`, Spanish `s/ leche`.
+/// How long a word is that is written short with a stroke: `w/o`, Spanish `s/ leche`,
+/// German `o. Ei`.
 fn shortened(rest: &str) -> usize {
+    // German `o. Ei`
+    let is_without = rest.strip_prefix("o.").is_some_and(|it| {
+        it.is_empty() || it.strip_prefix(' ').is_some_and(|it| it.starts_with(char::is_uppercase))
+    });
+    if is_without {
+        return 2;
+    }
     if rest.as_bytes().get(1) != Some(&b'/') {
         return 0;
     }
