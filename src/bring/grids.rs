@@ -1,7 +1,7 @@
 //! Recipes in tables: which column is what, and a line of ingredients for each row.
 
 use super::item::item;
-use super::lists::is_for_people;
+use super::people::is_for_people;
 use super::recipe::{Brought, Line, Recipe};
 use super::units::{Measure, measure};
 

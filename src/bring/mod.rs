@@ -15,6 +15,7 @@ mod microdata;
 mod names;
 mod numbers;
 mod pages;
+mod people;
 mod recipe;
 mod sheets;
 mod stages;

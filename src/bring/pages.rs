@@ -1,8 +1,8 @@
 //! Recipes in schema.org's words: JSON-LD in a file of its own, or inside a saved page, or
 //! marked in the page's own words.
 
-use super::lists::is_for_people;
 use super::microdata;
+use super::people::is_for_people;
 use super::recipe::{Brought, Line, Recipe};
 use serde_json::{Map, Value};
 

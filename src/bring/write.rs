@@ -6,7 +6,7 @@ use super::numbers::number;
 use super::recipe::{Line, Recipe};
 use super::{stages, steps};
 use crate::check::not_on_a_line;
-use crate::check::speech::{self, Language, What, foods_told, spelled, unparted};
+use crate::check::speech::{self, Food, Language, What, foods_told, read_named, spelled, unparted};
 use crate::formula::class::Class;
 use crate::formula::{House, LineRef, built_in, key, understand, work};
 use crate::quantity::display::{read_exact, trimmed};
@@ -15,6 +15,9 @@ use crate::source::SourceId;
 use crate::syntax::{format as lay_out, read};
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
+
+/// Words for what a recipe makes.
+const MADE: [&str; 3] = ["bread", "breads", "loaf"];
 
 /// A line of a list has no more words.
 const MAX_WORDS_OF_A_LINE: usize = 8;
@@ -365,7 +368,14 @@ impl Writer<'_> {
             let sentence = unparted(text, &tokens, Language::all());
             let foods = foods_told(built_in(), &sentence, self.language);
             // `Two loaves of the quay` names what is made.
-            foods.iter().any(|food| !matches!(food.what, What::Baked(_)))
+            let is_made = |food: &Food| {
+                let names = ["bread", "piece", "loaf-name"];
+                let sentence = read_named(&sentence, self.language);
+                matches!(food.what, What::Baked(_))
+                    || names.iter().any(|name| sentence.word_at(name, food.from).is_some())
+                    || MADE.iter().any(|word| food.says(word))
+            };
+            foods.iter().any(|food| !is_made(food))
         };
         is_name() || is_named()
     }
@@ -664,13 +674,9 @@ impl Writer<'_> {
                 if asked.any(|it| it.to_lowercase().contains(&food)) {
                     continue;
                 }
-                let contains = match contains.as_str() {
-                    "" => String::new(),
-                    contains => format!(", which contains {contains}"),
-                };
                 self.written.decisions.push(format!(
-                    "where `{food}` goes in: a text of the recipe names it{contains}, and no line \
-                     has it"
+                    "where `{food}` goes in: a text of the recipe names it, which contains \
+                     {contains}, and no line has it"
                 ));
             }
         }

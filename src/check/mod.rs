@@ -221,7 +221,7 @@ pub fn may_deny_in(words: &str, tokens: &[speech::Token]) -> bool {
 }
 
 /// What texts of a formula put into the bread that no line has, each with the allergens that it
-/// would bring, as they are named in English.
+/// would bring, as they are named in English; what brings none is left out.
 pub fn not_on_a_line(house: &House, worked: &Worked) -> Vec<(String, String)> {
     texts::not_on_a_line(&Context::new(house, worked, &mut Vec::new()))
 }

@@ -78,7 +78,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
 }
 
-/// What texts of a formula put into the bread that no line has.
+/// What texts of a formula put into the bread that no line has, where it brings an allergen.
 pub fn not_on_a_line(context: &Context) -> Vec<(String, String)> {
     let house = context.house.settings.language.as_ref().map(|language| language.value.as_str());
     let foods = Foods::of(context, &[]);
@@ -91,7 +91,7 @@ pub fn not_on_a_line(context: &Context) -> Vec<(String, String)> {
             let missing = foods.missing(heard.said, (&sentence, &put_in));
             for (written, new) in missing {
                 let is_told = all.iter().any(|(known, _)| known.eq_ignore_ascii_case(written));
-                if !is_told {
+                if !is_told && !new.is_empty() {
                     all.push((written.to_owned(), new.join(" and ")));
                 }
             }

@@ -49,9 +49,14 @@ fn rules_of_check_do_not_lean_on_rules() {
     assert!(files.iter().filter(|file| is_rule(file)).count() > 60);
     for file in files {
         // What is named beside a claim is told by the rule that the claim belongs to.
-        let is_list = ["src/check/table.rs", "src/check/mod.rs", "src/check/texts.rs"]
-            .contains(&file)
-            || file == "src/check/beside_claims.rs";
+        let is_list = [
+            "src/check/table.rs",
+            "src/check/mod.rs",
+            "src/check/texts.rs",
+            "src/check/prose.rs",
+            "src/check/beside_claims.rs",
+        ]
+        .contains(&file);
         let lean: Vec<&str> =
             SOURCES.dependencies(file).into_keys().filter(|other| is_rule(other)).collect();
         assert!(is_list || lean.is_empty(), "{file} leans on {lean:?}");
@@ -106,9 +111,9 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("denials/everybody", &["3"], "words that are read together"),
     ("denials/hardly_any", &["8", "10", "3"], "tables' sizes; words that are read together"),
     ("denials/parts", &["7"], "words that are read together"),
-    ("denials/mod", &["4", "35"], "words that are read together; a table's size"),
-    ("denials/joined", &["9", "13", "15"], "tables' sizes"),
-    ("denials/ways", &["4", "5", "6", "7"], "words that are read together"),
+    ("denials/mod", &["4", "18", "39"], "words that are read together; tables' sizes"),
+    ("denials/joined", &["9", "11", "13", "15"], "tables' sizes"),
+    ("denials/ways", &["4", "5", "6", "7", "12"], "words that are read together"),
     ("denials/aside", &["3", "5", "7"], "words that are read together"),
     ("denials/diets", &["3", "4", "6", "8"], "words that are read together"),
     ("denials/all_there_is", &["3", "4"], "words that are read together"),
@@ -132,8 +137,8 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("ripening_doubtful", &["30", "60"], "minutes are shown in half hours; of an hour"),
     (
         "speech/amounts",
-        &["10", "3", "5", "60", "4", "9", "50", "12"],
-        "how exactly people tell times and ovens",
+        &["10", "3", "5", "60", "4", "9", "50", "12", "16"],
+        "how exactly people tell times and ovens; ounces of a pound",
     ),
     ("speech/foods", &["5", "40", "4", "7", "3"], "words of a name; tables' sizes"),
     ("speech/mod", &["5", "3", "4", "6", "8", "12"], "languages, and words that are read together"),
