@@ -169,7 +169,9 @@ fn since(code: &str, found: &Found, newest: &Revision, house: bool) -> Exit {
     // What holds for all may have changed, such as another mixer, and nothing on the sheet.
     if comparison.formulas.is_empty() && (!house || comparison.shared.is_empty()) {
         let name = &found.name;
-        return streams::sentence(&format!("{code} is current: {name}, printed as it was then\n"));
+        return streams::sentence(&format!(
+            "{code} is current: {name}; nothing on it has changed since it was printed\n"
+        ));
     }
     let printed = format!("{} of {}", newest.revision, newest.date);
     let finding = sheet_out_of_date::finding(&found.name, code, &printed);

@@ -932,6 +932,30 @@ fn packed_bare_cloned_linked_and_sha_256_repositories_are_read() {
     assert!(broken.contains("repository-unreadable"), "{broken}");
 }
 
+/// What is said in one line is said once, in words.
+#[test]
+fn heads_say_each_thing_once() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let house = |scale: &str, hours: &str| {
+        format!("bakehouse \"Gullhaven Bakehouse\" {{\n  scale {scale}\n  hours {hours}\n}}\n")
+    };
+    let loaf = PLAIN.replace("  method", "  expect { vegan }\n\n  method");
+    write(at, "mole-loaf.dough", &loaf.replace("pier-loaf", "mole-loaf"));
+    write(
+        at,
+        "house.dough",
+        &house("5 g above 1 kg, 1 g, 0.1 g below 20 g", "02:00..12:00 with 2"),
+    );
+    commit(at, "A house of its own");
+    write(at, "mole-loaf.dough", &PLAIN.replace("pier-loaf", "mole-loaf"));
+    write(at, "house.dough", &house("5 g", "mon..fri 01:00..12:00 with 2"));
+    let (_, said) = told(at, &[]);
+    assert!(said.contains("scale 5 g above 1 kg, 1 g, 0.1 g below 20 g → 5 g"), "{said}");
+    assert!(said.contains("hours 02:00..12:00 with 2 → mon tue wed thu fri 01:00"), "{said}");
+    assert!(!said.contains("vegan vegan") && !said.contains("bakehouse bakehouse"), "{said}");
+}
+
 #[test]
 fn every_kind_of_index_is_read() {
     let folder = repository(&[]);

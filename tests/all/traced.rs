@@ -1053,9 +1053,10 @@ fn what_a_house_brings_to_its_prints_changes_their_codes_and_is_told() {
     }
 }
 
-/// The code of a booklet's page.
-fn code_of_booklet(at: &Path, booklet: &str) -> String {
-    let done = assize(at, &["print", booklet, "--format", "html", "--to", "-"]);
+/// The code of a booklet's or a day's page.
+fn code_of_handout(at: &Path, booklet: &str, more: &[&str]) -> String {
+    let args = ["print", booklet, "--format", "html", "--to", "-"];
+    let done = assize(at, &[&args[..], more].concat());
     assert_eq!(done.status.code(), Some(0), "{booklet}: {}", err(&done));
     let page = out(&done);
     let words = page.split(|it: char| !it.is_ascii_alphanumeric());
@@ -1092,8 +1093,8 @@ fn pictures_and_fonts_are_in_the_codes_of_what_they_stand_on() {
     commit(at, "Draw a sign and a ripe levain");
     let all = || {
         let mut codes = codes_of_prints(at, &[]);
-        codes.insert("week-one", code_of_booklet(at, "week-one"));
-        codes.insert("week-two", code_of_booklet(at, "week-two"));
+        codes.insert("week-one", code_of_handout(at, "week-one", &[]));
+        codes.insert("week-two", code_of_handout(at, "week-two", &[]));
         codes
     };
     let before = all();
