@@ -197,7 +197,8 @@ impl<'t> Catalogue<'t> {
                 continue;
             }
             places.extend(meaning.places);
-            meaning.shared.retain(|it| sizes(it.kind));
+            let by_tin = is_sized_by_a_tin(&meaning.own);
+            meaning.shared.retain(|it| sizes(it.kind) || by_tin && it.kind == Kind::Tin);
             for part in &meaning.shared {
                 hasher.update(&digest_of(part));
             }
@@ -392,7 +393,17 @@ fn is_of_every_day(kind: Kind) -> bool {
 
 /// What the amounts of a formula follow from.
 fn sizes(kind: Kind) -> bool {
-    matches!(kind, Kind::Culture | Kind::Stage | Kind::Ingredient | Kind::Tin)
+    matches!(kind, Kind::Culture | Kind::Stage | Kind::Ingredient)
+}
+
+/// Whether a formula leaves the weight of a piece to its tin.
+fn is_sized_by_a_tin(formula: &Declared) -> bool {
+    let makes = formula.facts.all.iter().filter(|fact| fact.name == "makes");
+    let mut pieces = makes.flat_map(|fact| fact.value.canon.split('\u{1e}'));
+    pieces.any(|piece| {
+        let words: Vec<&str> = piece.split('\u{1f}').collect();
+        words.contains(&"in") && !words.contains(&"at")
+    })
 }
 
 /// Whether a fact of a formula may change how much of a culture it takes.
