@@ -472,6 +472,10 @@ mod tests {
             one.replace(".0", "") == two.replace(".0", "")
         }
 
+        fn differ(&self, _: &str, _: &str) -> bool {
+            false
+        }
+
         fn joins(&self, _: &str, _: &str, _: &str, _: &str) -> bool {
             false
         }

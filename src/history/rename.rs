@@ -56,8 +56,7 @@ pub fn of_shared(
     let mut renamed = Renamed::default();
     // What has another name may hold other things with another name, and a few numbers of it may
     // be others as well.
-    let rules: [fn(&[Sayings], &[Sayings]) -> Vec<(usize, usize)>; 4] =
-        [alike, alike, alike_in_kind, alike_in_kind];
+    let rules: [Rule; 4] = [alike, alike, alike_in_kind, alike_in_kind];
     for rule in rules {
         let said =
             |all: &BTreeMap<Place, &Declared>, place: &Place, renamed: &Renamed| -> Sayings {
@@ -90,6 +89,9 @@ pub fn of_shared(
 
 /// All that one thing says: its kind, and the part, the name and the value of each fact.
 type Sayings = BTreeSet<(Kind, Block, EcoString, String)>;
+
+/// How things that came are told from those that went, by their places.
+type Rule = fn(&[Sayings], &[Sayings]) -> Vec<(usize, usize)>;
 
 /// Places of those that speak of nearly the same things, and say the same of some of them.
 fn alike_in_kind(old: &[Sayings], new: &[Sayings]) -> Vec<(usize, usize)> {
