@@ -291,8 +291,8 @@ pub enum ExplainFormat {
 /// `assize diff`.
 #[derive(Debug, clap::Args)]
 pub struct Diff {
-    /// A file, a folder, a formula, a git revision, REV:FILE, REV:FORMULA or REV..REV.
-    /// Alone, it is compared with the files as they are, a file, a folder or a formula as the
+    /// A file, a folder, a formula, booklet or day, a git revision, REV:FILE, REV:FORMULA or
+    /// REV..REV. Alone, it is compared with the files as they are, a file, a folder or a formula as the
     /// last commit has it; without any, the last commit is.
     pub old: Option<OsString>,
     /// The same. A revision beside a file, a folder or a formula means that one at that
@@ -472,7 +472,7 @@ pub struct Uses {
     /// oven or a formula.
     #[arg(required_unless_present = "of", conflicts_with = "of")]
     pub name: Vec<String>,
-    /// The other way round: everything that this formula rests on.
+    /// The other way round: everything that this formula, booklet or day rests on.
     #[arg(long, value_name = "FORMULA")]
     pub of: Option<OsString>,
     /// How it is written.

@@ -19,6 +19,7 @@ use crate::print::findings::template_slip;
 use crate::print::html_changes::Page;
 use crate::print::pages::Press;
 use crate::source::visible;
+use crate::syntax::tree::Name;
 use ecow::EcoString;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
@@ -70,10 +71,13 @@ pub fn run(args: &Diff) -> Exit {
     for loaded in [&old.loaded, &new.loaded] {
         tell_on_error(&loaded.findings, &loaded.sources);
     }
-    let comparison = match compared(&old, &new, &repo, &kept) {
+    let mut comparison = match compared(&old, &new, &repo, &kept) {
         Ok(comparison) => comparison,
         Err(exit) => return exit,
     };
+    if let Some(handout) = new.handout.as_ref().or(old.handout.as_ref()) {
+        only_of(&mut comparison, handout, false);
+    }
     let (written, is_empty) = match args.numbers {
         true => match numbers_of(args, &repo, &places, [&old, &new], &comparison) {
             Ok(numbers) => numbers,
@@ -106,6 +110,12 @@ pub fn since(revision: &str, formula: &str, house: bool) -> Result<Comparison, E
     let old = taken(&Asked { from: Some(from), what: What::All }, &repo, &mut kept)?;
     let new = taken(&Asked { from: Some(From::Disk), what: What::All }, &repo, &mut kept)?;
     let mut comparison = compared(&old, &new, &repo, &kept)?;
+    only_of(&mut comparison, formula, house);
+    Ok(comparison)
+}
+
+/// Leaves of a comparison what is of one formula, booklet or day.
+fn only_of(comparison: &mut Comparison, formula: &str, house: bool) {
     let handouts = ["booklet", "day"].map(|kind| format!("{kind} {formula}"));
     let is_it = |it: &FormulaChange| {
         let is_in = it.printed_in.iter().any(|it| handouts.contains(it));
@@ -123,7 +133,6 @@ pub fn since(revision: &str, formula: &str, house: bool) -> Result<Comparison, E
             || is_told
     });
     comparison.moved.clear();
-    Ok(comparison)
 }
 
 /// The numbers of manuscripts that changed, written, and whether there are none.
@@ -184,6 +193,8 @@ struct Taken {
     loaded: Loaded,
     base: PathBuf,
     only: Option<EcoString>,
+    /// The booklet or day that alone is asked for.
+    handout: Option<EcoString>,
 }
 
 fn compared(old: &Taken, new: &Taken, repo: &Repo, kept: &Kept) -> Result<Comparison, Exit> {
@@ -364,12 +375,20 @@ fn asked(said: &OsStr, repo: &Repo) -> Result<Asked, Exit> {
     }
 }
 
-/// The keys of the formulas of the current bakehouse.
+/// The names of all booklets and days.
+fn handouts(loaded: &Loaded) -> impl Iterator<Item = &Name> {
+    let trees = loaded.files().iter().map(|file| &file.tree);
+    let booklets = trees.clone().flat_map(|tree| &tree.booklets).map(|it| &it.name);
+    booklets.chain(trees.flat_map(|tree| &tree.days).map(|it| &it.name))
+}
+
+/// The keys of the formulas, booklets and days of the current bakehouse.
 fn formulas_here() -> Vec<EcoString> {
     let folder = usual_folder(None);
     let loaded = From::Disk.load(None, &folder).ok().flatten().unwrap_or_default();
     let formulas = loaded.files().iter().flat_map(|file| &file.tree.formulas);
-    formulas.map(|formula| formula.name.key.clone()).collect()
+    let formulas = formulas.map(|formula| &formula.name);
+    formulas.chain(handouts(&loaded)).map(|name| name.key.clone()).collect()
 }
 
 /// Reads what is asked for.
@@ -402,15 +421,19 @@ fn taken(asked: &Asked, repo: &Repo, kept: &mut Kept) -> Result<Taken, Exit> {
                 let shown = path.strip_prefix(&home).unwrap_or(path).display();
                 Err(usage(&format!("there is no {shown} in {}", from.called())))
             }
-            _ => Ok(Taken { from, loaded: Loaded::default(), base, only: None }),
+            _ => Ok(Taken { from, loaded: Loaded::default(), base, only: None, handout: None }),
         };
     };
     let What::Formula(wanted) = &asked.what else {
-        return Ok(Taken { from, loaded, base, only: None });
+        return Ok(Taken { from, loaded, base, only: None, handout: None });
     };
     let names = || loaded.files().iter().flat_map(|file| &file.tree.formulas).map(|it| &it.name);
     if names().any(|name| name.key == *wanted) {
-        return Ok(Taken { from, base, only: Some(wanted.clone()), loaded });
+        return Ok(Taken { from, base, only: Some(wanted.clone()), loaded, handout: None });
+    }
+    let handout = handouts(&loaded).find(|name| name.key == *wanted).map(|it| it.shown.clone());
+    if handout.is_some() {
+        return Ok(Taken { from, base, only: None, loaded, handout });
     }
     let near = nearest(wanted, names().map(|name| name.key.as_str()));
     let near = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();

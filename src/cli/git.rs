@@ -192,6 +192,11 @@ impl Meaning for Reader<'_> {
         trees.is_some_and(|(one, two)| plain::is_same(&one, &two))
     }
 
+    fn differ(&self, one: &str, two: &str) -> bool {
+        let trees = self.tree(one).zip(self.tree(two));
+        trees.is_some_and(|(one, two)| !plain::is_same(&one, &two))
+    }
+
     fn joins(&self, base: &str, ours: &str, theirs: &str, both: &str) -> bool {
         let trees = [base, ours, theirs, both].map(|text| self.tree(text));
         match trees {

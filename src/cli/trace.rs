@@ -167,9 +167,17 @@ fn since(code: &str, found: &Found, newest: &Revision, house: bool) -> Exit {
         Err(exit) => return exit,
     };
     // What holds for all may have changed, such as another mixer, and nothing on the sheet.
-    if comparison.formulas.is_empty() && (!house || comparison.shared.is_empty()) {
+    // What a day or a booklet says itself, and shared things in it, stand on its prints.
+    let handouts = ["booklet", "day"].map(|kind| format!("{kind} {}", found.name));
+    let is_in_it = comparison.shared.iter().any(|it| {
+        handouts.contains(&format!("{} {}", it.kind, it.key))
+            || it.touches.iter().any(|touched| handouts.contains(touched))
+    });
+    if comparison.formulas.is_empty() && !is_in_it && (!house || comparison.shared.is_empty()) {
         let name = &found.name;
-        return streams::sentence(&format!("{code} is current: {name}, printed as it was then\n"));
+        return streams::sentence(&format!(
+            "{code} is current: {name}; nothing on it has changed since it was printed\n"
+        ));
     }
     let printed = format!("{} of {}", newest.revision, newest.date);
     let finding = sheet_out_of_date::finding(&found.name, code, &printed);

@@ -41,6 +41,14 @@ fn users(args: &Uses) -> Exit {
 }
 
 fn rests_on(args: &Uses, formula: &OsStr) -> Exit {
+    // A booklet or a day has a name of its own.
+    if let Some(name) = formula.to_str()
+        && let Ok(loaded) = loaded(&[])
+        && let Some(uses) =
+            uses::handout_rests_on(&desk::bakehouses(&loaded), &loaded.sources, name)
+    {
+        return told(args, &uses);
+    }
     find(formula, None, |loaded, bakehouse, _, formula| {
         match uses::rests_on(bakehouse, &loaded.sources, formula.name.span) {
             Some(uses) => told(args, &uses),

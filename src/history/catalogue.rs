@@ -1,11 +1,11 @@
 //! All declarations of a bakehouse, and what each formula rests on.
 
-use super::declared::{Declared, Kind, of_tree};
+use super::declared::{Declared, Kind, Rest, of_tree};
 use super::facts::{BESIDE, Fact, LOOK, is_of_days};
 use crate::formula::{Shelf, inherited};
 use crate::orders::{MOST_BEFORE, day_later};
 use crate::source::Span;
-use crate::syntax::tree::{Formula, Name, Stage, Step, Tree, Verb};
+use crate::syntax::tree::{Formula, Name, Stage, Step, Tree, Verb, WordsKind};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeMap;
@@ -31,6 +31,8 @@ pub fn shared_of(tree: &Tree) -> Shared {
 pub trait Formulas {
     /// The formula with a key.
     fn formula(&self, key: &str) -> Option<&Formula>;
+    /// All that it says but of its stages, kept from one look at it to the next.
+    fn rest(&self, key: &str) -> Option<&OnceLock<Rest>>;
 }
 
 /// The trees of one bakehouse, by the names in them.
@@ -81,6 +83,9 @@ pub struct Meaning<'t> {
     /// The same without what holds for everybody, whether it is used or not: the settings of
     /// the house, and mixers that the formula does not name.
     pub named: Digest,
+    /// Of a day, the formulas among `inner` that are no bread of it: for those that the next day
+    /// bakes it makes cultures, so that only what sizes these counts.
+    pub later: FxHashSet<EcoString>,
 }
 
 impl<'t> Catalogue<'t> {
@@ -136,20 +141,15 @@ impl<'t> Catalogue<'t> {
         let own: &'t Declared = self.handouts.get(key)?;
         let mut parts: Vec<&'t Declared> = vec![own];
         let mut formulas: FxHashMap<&EcoString, &'t Formula> = FxHashMap::default();
-        let mut at = 0;
-        while let Some(part) = parts.get(at).copied() {
-            at += 1;
-            for used in &part.facts.uses {
-                match (self.handouts.get(used), self.shared_formula(used)) {
-                    (_, Some(formula)) => drop(formulas.insert(&formula.name.key, formula)),
-                    (Some(day), _) if !parts.iter().any(|it| it.key == day.key) => parts.push(day),
-                    _ => {}
-                }
-            }
-            let after =
-                (at == 1 && own.kind == Kind::Day).then(|| self.day_later(key, 1)).flatten();
-            parts.extend(after.filter(|day| !parts.iter().any(|it| it.key == day.key)));
-        }
+        self.gather(&mut parts, 0, &mut formulas);
+        // What the next day bakes matters by the cultures that are made for it.
+        let own_parts = parts.len();
+        let mut of_later: FxHashMap<&EcoString, &'t Formula> = FxHashMap::default();
+        let after = (own.kind == Kind::Day).then(|| self.day_later(key, 1)).flatten();
+        parts.extend(after.filter(|day| !parts.iter().any(|it| it.key == day.key)));
+        self.gather(&mut parts, own_parts, &mut of_later);
+        of_later.retain(|key, _| !formulas.contains_key(key));
+        let later_parts = own_parts..parts.len();
         // What is begun on the days before is done in their hours.
         for days in (1..=MOST_BEFORE).filter(|_| own.kind == Kind::Day) {
             let says_hours = |day: &&Declared| day.facts.all.iter().any(|it| it.name == "hours");
@@ -160,7 +160,7 @@ impl<'t> Catalogue<'t> {
         if own.kind == Kind::Day {
             let all = self.shared.iter().map(|(declared, _)| declared);
             let mut all: Vec<&Declared> =
-                all.filter(|it| it.kind == Kind::House || it.kind.is_machine()).collect();
+                all.filter(|it| it.kind == Kind::House || is_of_every_day(it.kind)).collect();
             all.sort_by(|one, two| (one.kind, &one.key).cmp(&(two.kind, &two.key)));
             parts.extend(all);
             keys.insert(DAYS.into());
@@ -171,8 +171,11 @@ impl<'t> Catalogue<'t> {
         meanings.sort_by(|one, two| one.own.key.cmp(&two.own.key));
         let mut hasher = blake3::Hasher::new();
         let mut places = Vec::new();
-        for part in &parts {
-            hasher.update(&digest_for_days(part));
+        for (at, part) in parts.iter().enumerate() {
+            hasher.update(&match later_parts.contains(&at) {
+                true => digest_where(part, is_ordered),
+                false => digest_for_days(part),
+            });
             places.push(part.span);
         }
         let (mut shared, mut inner) = (parts.split_off(1), Vec::new());
@@ -184,11 +187,55 @@ impl<'t> Catalogue<'t> {
             inner.push(meaning.own);
             inner.extend(meaning.inner);
         }
+        let mut later: FxHashSet<EcoString> = FxHashSet::default();
+        let mut meanings: Vec<Meaning<'t>> =
+            of_later.into_values().map(|formula| self.meaning(formula)).collect();
+        meanings.sort_by(|one, two| one.own.key.cmp(&two.own.key));
+        for mut meaning in meanings {
+            keys.extend(meaning.keys);
+            if !meaning.shared.iter().any(|it| it.kind == Kind::Culture) {
+                continue;
+            }
+            places.extend(meaning.places);
+            let by_tin = is_sized_by_a_tin(&meaning.own);
+            meaning.shared.retain(|it| sizes(it.kind) || by_tin && it.kind == Kind::Tin);
+            for part in &meaning.shared {
+                hasher.update(&digest_of(part));
+            }
+            for mut part in std::iter::once(meaning.own).chain(meaning.inner) {
+                part.facts.all.retain(|fact| is_printed(fact) && is_of_size(fact));
+                hasher.update(&digest_of(&part));
+                later.insert(part.key.clone());
+                inner.push(part);
+            }
+            shared.extend(meaning.shared);
+        }
         let digest = *hasher.finalize().as_bytes();
         let mut seen = FxHashSet::default();
         shared.retain(|it| seen.insert((it.kind, it.key.clone())));
         inner.retain(|it: &Declared| seen.insert((it.kind, it.key.clone())));
-        Some(Meaning { own: own.clone(), shared, inner, keys, places, digest, named: digest })
+        let named = digest;
+        Some(Meaning { own: own.clone(), shared, inner, keys, places, digest, named, later })
+    }
+
+    /// The days that some begin with, from a place on, and the formulas in them.
+    fn gather(
+        &self,
+        parts: &mut Vec<&'t Declared>,
+        from: usize,
+        formulas: &mut FxHashMap<&'t EcoString, &'t Formula>,
+    ) {
+        let mut at = from;
+        while let Some(part) = parts.get(at).copied() {
+            at += 1;
+            for used in &part.facts.uses {
+                match (self.handouts.get(used), self.shared_formula(used)) {
+                    (_, Some(formula)) => drop(formulas.insert(&formula.name.key, formula)),
+                    (Some(day), _) if !parts.iter().any(|it| it.key == day.key) => parts.push(day),
+                    _ => {}
+                }
+            }
+        }
     }
 
     /// The day so many days after another: the next one, whose builds it also makes cultures for,
@@ -203,7 +250,7 @@ impl<'t> Catalogue<'t> {
     /// What a formula means.
     pub fn meaning(&self, formula: &'t Formula) -> Meaning<'t> {
         let whole = inherited(self, formula);
-        let own = Declared::formula(&whole);
+        let own = self.declared(formula, &whole);
         let mut open = own.facts.uses.clone();
         // Settings are everybody's, and of several mixers or ovens one is chosen where none is
         // named.
@@ -271,7 +318,22 @@ impl<'t> Catalogue<'t> {
         let shared: Vec<&Declared> = found.into_iter().map(|(declared, ..)| declared).collect();
         places.extend(shared.iter().copied().chain(&inner).map(|declared| declared.span));
         seen.extend(above);
-        Meaning { own, shared, inner, keys: seen, places, digest, named }
+        let later = FxHashSet::default();
+        Meaning { own, shared, inner, keys: seen, places, digest, named, later }
+    }
+
+    /// What a formula says, with all that it inherits.
+    fn declared(&self, formula: &Formula, whole: &Formula) -> Declared {
+        let key = &formula.name.key;
+        let is_plain = formula.from.is_none()
+            && !whole.broken
+            && formula.method.is_some() == whole.method.is_some();
+        let known = self.elsewhere.filter(|_| is_plain);
+        let known = known.filter(|it| it.formula(key).is_some_and(|it| std::ptr::eq(it, formula)));
+        match known.and_then(|it| it.rest(key)) {
+            Some(rest) => Declared::formula_with(whole, rest.get_or_init(|| Rest::of(formula))),
+            None => Declared::formula(whole),
+        }
     }
 
     /// Whether a step of the dough's own names a mixer.
@@ -322,6 +384,41 @@ impl<'t> Catalogue<'t> {
             self.ancestors(parent, seen, places);
         }
     }
+}
+
+/// Whether a day rests on all of a kind: tins belong to the formulas that name them.
+fn is_of_every_day(kind: Kind) -> bool {
+    kind.is_machine() && kind != Kind::Tin
+}
+
+/// What the amounts of a formula follow from.
+fn sizes(kind: Kind) -> bool {
+    matches!(kind, Kind::Culture | Kind::Stage | Kind::Ingredient)
+}
+
+/// Whether a formula leaves the weight of a piece to its tin.
+fn is_sized_by_a_tin(formula: &Declared) -> bool {
+    let makes = formula.facts.all.iter().filter(|fact| fact.name == "makes");
+    let mut pieces = makes.flat_map(|fact| fact.value.canon.split('\u{1e}'));
+    pieces.any(|piece| {
+        let words: Vec<&str> = piece.split('\u{1f}').collect();
+        words.contains(&"in") && !words.contains(&"at")
+    })
+}
+
+/// Whether a fact of a formula may change how much of a culture it takes.
+fn is_of_size(fact: &Fact) -> bool {
+    let name = fact.name.as_str();
+    let is_words = WordsKind::named(name).is_some()
+        || matches!(name, "title" | "style")
+        || name.starts_with("note")
+        || name.starts_with("allow ");
+    !is_words && !matches!(fact.block.kind, "method" | "claims")
+}
+
+/// Whether a fact of a day says how much of something there is to be.
+fn is_ordered(fact: &Fact) -> bool {
+    ["order", "without", "on hand", "from"].iter().any(|word| fact.name.starts_with(word))
 }
 
 /// The fingerprint of what one declaration says by itself, in whatever order it was written,

@@ -204,8 +204,7 @@ impl<'s> Quiet<'s> {
         source(old) == source(new)
             && self.same.contains(&source(new))
             && old.formula.name.span == new.formula.name.span
-            && rests_on_none(new)
-            && (!self.renames || rests_on_none(old))
+            && (changed.is_empty() || rests_on_none(new) && (!self.renames || rests_on_none(old)))
     }
 }
 
@@ -245,7 +244,16 @@ fn handouts(old: &[Catalogue], new: &[Catalogue]) -> Vec<Handout> {
     let keys: BTreeSet<&(Kind, &EcoString)> = before.keys().chain(after.keys()).collect();
     let handout = |key: &(Kind, &EcoString)| {
         let sides = [before.get(key), after.get(key)];
-        let inner = || sides.into_iter().flatten().flat_map(|meaning| &meaning.inner);
+        let because = because(sides[0], sides[1], &Renamed::default());
+        // What only the next day bakes is in it where it changes what is made for that day.
+        let is_in = |meaning: &Meaning, formula: &EcoString| {
+            let changed = (Kind::Formula, formula.to_string());
+            !meaning.later.contains(formula) || because.contains(&changed)
+        };
+        let inner = || {
+            let sides = sides.into_iter().flatten();
+            sides.flat_map(|it| it.inner.iter().filter(|part| is_in(it, &part.key)))
+        };
         Handout {
             kind: key.0,
             shown: sides
@@ -255,7 +263,7 @@ fn handouts(old: &[Catalogue], new: &[Catalogue]) -> Vec<Handout> {
                 .next_back()
                 .unwrap_or_default(),
             formulas: inner().map(|formula| formula.key.clone()).collect(),
-            because: because(sides[0], sides[1], &Renamed::default()),
+            because: because.clone(),
         }
     };
     keys.into_iter().map(handout).collect()
@@ -678,8 +686,11 @@ fn shared_changes(old: &[Catalogue], new: &[Catalogue]) -> Vec<SharedChange> {
     }
     let (mut before, after) = (all(old), all(new));
     let mut was: BTreeMap<(Kind, String, usize), &Declared> = BTreeMap::new();
+    let mut renamed = Renamed::default();
     for (old, new) in rename::of_shared(&before, &after) {
         if let Some(declared) = before.remove(&old) {
+            let now = after.get(&new).map(|it| (it.key.clone(), it.shown.clone()));
+            renamed.extend(now.map(|now| (declared.key.clone(), now)));
             before.insert(new.clone(), declared);
             was.insert(new, declared);
         }
@@ -695,7 +706,8 @@ fn shared_changes(old: &[Catalogue], new: &[Catalogue]) -> Vec<SharedChange> {
                 _ => What::Changed,
             };
             let says = match what {
-                What::Changed => changes(facts(old), facts(new)),
+                // What it holds may have another name too.
+                What::Changed => changes(&rename::applied(facts(old), &renamed), facts(new)),
                 _ => Vec::new(),
             };
             if what == What::Changed && says.is_empty() && was.is_none() {

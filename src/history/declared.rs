@@ -120,6 +120,24 @@ pub struct Declared {
     pub facts: Facts,
 }
 
+/// What a formula says but of its stages, which it may share: these change with what they are
+/// declared as, and the rest does not.
+#[derive(Debug)]
+pub struct Rest {
+    facts: Facts,
+    /// How many facts come before those of the stages.
+    before: usize,
+}
+
+impl Rest {
+    /// That of a formula as it is written.
+    pub fn of(formula: &Formula) -> Self {
+        let (mut writer, mut before) = (Writer::default(), 0);
+        writer.formula_around(formula, |it| before = it.count());
+        Self { facts: writer.done(), before }
+    }
+}
+
 impl Declared {
     fn new(kind: Kind, name: &Name, write: impl FnOnce(&mut Writer)) -> Self {
         let mut writer = Writer::default();
@@ -132,6 +150,17 @@ impl Declared {
     /// A formula, with all that it inherits.
     pub fn formula(formula: &Formula) -> Self {
         Self::new(Kind::Formula, &formula.name, |it| it.formula(formula))
+    }
+
+    /// The same, where all but its stages is known already.
+    pub fn formula_with(formula: &Formula, rest: &Rest) -> Self {
+        let stages = Self::new(Kind::Formula, &formula.name, |it| it.stages(&formula.stages));
+        let (before, after) = rest.facts.all.split_at(rest.before);
+        let all = [before, &stages.facts.all, after].concat();
+        let mut uses = [rest.facts.uses.as_slice(), &stages.facts.uses].concat();
+        uses.sort_unstable();
+        uses.dedup();
+        Self { facts: Facts { all, uses }, ..stages }
     }
 
     /// A stage that formulas share.
@@ -461,7 +490,12 @@ fn open(days: Weekdays, (from, to): (u32, u32), hands: u32) -> Said {
     let named: Vec<&str> = named.map(|(name, _)| *name).collect();
     let clock = |minutes: u32| format!("{:02}:{:02}", minutes / 60, minutes % 60);
     let hands = if hands == 1 { String::new() } else { format!(" with {hands}") };
-    Said::of(&format!("{} {}..{}{hands}", named.join(" "), clock(from), clock(to)))
+    let open = format!("{}..{}{hands}", clock(from), clock(to));
+    let shown = match named.len() {
+        0 | 7 => open.clone(),
+        _ => format!("{} {open}", named.join(" ")),
+    };
+    Said { canon: format!("{} {open}", named.join(" ")), shown }
 }
 
 /// All declarations of a tree but its formulas, which have to be put together first.

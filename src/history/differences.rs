@@ -172,6 +172,26 @@ pub fn changes(old: &[Fact], new: &[Fact]) -> Vec<Change> {
     }
     let mut all = Vec::new();
     for ((block, name), (mut before, mut after)) in by_name {
+        // What holds for which weights is one statement.
+        if name == "scale" && before.len().max(after.len()) > 1 {
+            let canon = |values: &[&Said]| -> BTreeSet<String> {
+                values.iter().map(|it| it.canon.clone()).collect()
+            };
+            let shown = |values: &[&Said]| {
+                let all: Vec<&str> = values.iter().map(|it| it.shown.as_str()).collect();
+                (!all.is_empty()).then(|| all.join(", "))
+            };
+            if canon(&before) != canon(&after) {
+                all.push(Change {
+                    part: block.kind.to_owned(),
+                    of: block.name.to_string(),
+                    name: name.to_owned(),
+                    old: shown(&before),
+                    new: shown(&after),
+                });
+            }
+            continue;
+        }
         before.retain(|value| match after.iter().position(|it| it.canon == value.canon) {
             Some(at) => {
                 after.remove(at);
@@ -203,8 +223,8 @@ pub fn changes(old: &[Fact], new: &[Fact]) -> Vec<Change> {
     all
 }
 
-/// What shared things say differently that a formula rests on, its stages and mixtures left
-/// out: those are part of what it says itself. A thing that only one side rests on is told
+/// What shared things say differently that a formula rests on, its stages left out: those are
+/// part of what it says itself. A thing that only one side rests on is told
 /// by the line that names it. A day also rests on hours of work.
 pub fn shared_changes(
     old: &[Declared],
@@ -212,7 +232,7 @@ pub fn shared_changes(
     renamed: &Renamed,
     of_handout: bool,
 ) -> Vec<Change> {
-    let is_own = |it: &Declared| matches!(it.kind, Kind::Stage | Kind::Mixture);
+    let is_own = |it: &Declared| it.kind == Kind::Stage;
     let mut all = Vec::new();
     for after in new.iter().filter(|it| !is_own(it)) {
         let is_it = |it: &&Declared| {

@@ -532,6 +532,24 @@ impl Writer {
 
     /// All that a formula says.
     pub(super) fn formula(&mut self, formula: &Formula) {
+        self.formula_around(formula, |it| it.stages(&formula.stages));
+    }
+
+    /// What it says of its stages.
+    pub(super) fn stages(&mut self, stages: &[Stage]) {
+        for stage in stages {
+            self.facts.uses.push(stage.name.key.clone());
+            self.within("stage", stage.name.key.clone(), |it| it.stage(stage));
+        }
+    }
+
+    /// How many facts there are so far.
+    pub(super) fn count(&self) -> usize {
+        self.facts.all.len()
+    }
+
+    /// All that a formula says but of its stages, in whose place something else is done.
+    pub(super) fn formula_around(&mut self, formula: &Formula, at_stages: impl FnOnce(&mut Self)) {
         let Formula {
             name,
             title,
@@ -543,7 +561,7 @@ impl Writer {
             make_up_loss,
             total,
             dough,
-            stages,
+            stages: _,
             mixtures,
             pieces,
             method,
@@ -574,10 +592,7 @@ impl Writer {
                 self.within(word, EcoString::new(), |it| it.mix(mix));
             }
         }
-        for stage in stages {
-            self.facts.uses.push(stage.name.key.clone());
-            self.within("stage", stage.name.key.clone(), |it| it.stage(stage));
-        }
+        at_stages(self);
         for mixture in mixtures {
             self.facts.uses.push(mixture.name.key.clone());
             self.within("mixture", mixture.name.key.clone(), |it| it.mixture(mixture));

@@ -393,6 +393,9 @@ fn value(row: &Row, figure: &str) -> Option<Exact> {
     Some((&low + high.as_ref().unwrap_or(&low)).one_in::<2>())
 }
 
+/// The most blocks of a course.
+const WIDEST: usize = 60;
+
 /// A figure's course from the oldest to the newest, as blocks of eight heights.
 fn course(history: &History, figure: &str) -> String {
     const BLOCKS: [&str; 8] = ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"];
@@ -400,6 +403,11 @@ fn course(history: &History, figure: &str) -> String {
         history.rows.iter().rev().map(|row| value(row, figure)).collect();
     let known = || values.iter().flatten();
     let (Some(low), Some(high)) = (known().min(), known().max()) else { return String::new() };
+    // Of many the one that stands out most among its neighbours.
+    let middle = (low + high).one_in::<2>();
+    let apart = |value: &&Option<Exact>| value.as_ref().map(|it| (it - &middle).abs());
+    let several = values.len().div_ceil(WIDEST).max(1);
+    let drawn = values.chunks(several).filter_map(|some| some.iter().max_by_key(apart));
     let block = |value: &Option<Exact>| match value {
         None => " ",
         Some(value) => {
@@ -408,7 +416,7 @@ fn course(history: &History, figure: &str) -> String {
             BLOCKS.get(usize::try_from(place).unwrap_or_default()).copied().unwrap_or(" ")
         }
     };
-    let blocks: String = values.iter().map(block).collect();
+    let blocks: String = drawn.map(block).collect();
     let shown = |wanted: &Exact| {
         let row = history.rows.iter().find(|row| value(row, figure).as_ref() == Some(wanted));
         row.and_then(|row| row.figures.get(figure)).cloned().unwrap_or_default()

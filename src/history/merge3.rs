@@ -25,6 +25,9 @@ pub trait Meaning {
     /// Whether two texts mean the same.
     fn is_same(&self, one: &str, two: &str) -> bool;
 
+    /// Whether two texts that can be read mean different things.
+    fn differ(&self, one: &str, two: &str) -> bool;
+
     /// Whether a text says what two edits of a base say together, each of other things.
     fn joins(&self, base: &str, ours: &str, theirs: &str, both: &str) -> bool;
 }
@@ -127,6 +130,17 @@ impl Place<'_, '_> {
         self.alike(at, (at + 1).min(self.base.len()), one.as_slice(), two.as_slice())
     }
 
+    /// Whether it matters which of two sides' lines stand first in one place, as it does among
+    /// the steps of a method; where that can't be asked any more, it does.
+    fn has_an_order(&self, at: usize, ours: &[&str], theirs: &[&str]) -> bool {
+        if ours.is_empty() || theirs.is_empty() {
+            return false;
+        }
+        let with = |lines: &[&str]| self.with(at, at, lines);
+        let (one, two) = ([ours, theirs].concat(), [theirs, ours].concat());
+        !self.may_ask() || self.meaning.differ(&with(&one), &with(&two))
+    }
+
     /// A line of which each side changed other words that say other things.
     fn within(&self, at: usize, ours: Option<&str>, theirs: Option<&str>) -> Option<String> {
         let (base, ours, theirs) = (self.base.get(at).copied()?, ours?, theirs?);
@@ -180,6 +194,11 @@ struct Words;
 impl Meaning for Words {
     fn is_same(&self, one: &str, two: &str) -> bool {
         one == two
+    }
+
+    // What words mean in which order is asked of the line.
+    fn differ(&self, _: &str, _: &str) -> bool {
+        false
     }
 
     fn joins(&self, _: &str, _: &str, _: &str, _: &str) -> bool {
@@ -316,6 +335,11 @@ fn put_in(
         put_conflict(ours, theirs, lines);
         return 1;
     }
+    // Whose step comes first is nobody's to guess.
+    if place.has_an_order(at, ours, theirs) {
+        put_conflict(ours, theirs, lines);
+        return 1;
+    }
     put(ours, Side::Ours, lines);
     put(theirs, Side::Theirs, lines);
     0
@@ -446,6 +470,10 @@ mod tests {
     impl Meaning for Plain {
         fn is_same(&self, one: &str, two: &str) -> bool {
             one.replace(".0", "") == two.replace(".0", "")
+        }
+
+        fn differ(&self, _: &str, _: &str) -> bool {
+            false
         }
 
         fn joins(&self, _: &str, _: &str, _: &str, _: &str) -> bool {

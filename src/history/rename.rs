@@ -1,7 +1,7 @@
 //! Things that have another name and say the same.
 
 use super::declared::{Declared, Kind};
-use super::facts::{Block, Fact};
+use super::facts::{BESIDE, Block, Fact};
 use super::said::Said;
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
@@ -50,20 +50,62 @@ pub fn of_shared(
     old: &BTreeMap<Place, &Declared>,
     new: &BTreeMap<Place, &Declared>,
 ) -> Vec<(Place, Place)> {
-    let gone: Vec<&Place> = old.keys().filter(|it| !new.contains_key(*it)).collect();
-    let come: Vec<&Place> = new.keys().filter(|it| !old.contains_key(*it)).collect();
-    let said = |all: &BTreeMap<Place, &Declared>, place: &Place| {
-        let facts = all.get(place).into_iter().flat_map(|it| &it.facts.all);
-        facts
-            .map(|it| (place.0, it.block.clone(), it.name.clone(), it.value.canon.clone()))
-            .collect()
+    let mut gone: Vec<&Place> = old.keys().filter(|it| !new.contains_key(*it)).collect();
+    let mut come: Vec<&Place> = new.keys().filter(|it| !old.contains_key(*it)).collect();
+    let mut found: Vec<(Place, Place)> = Vec::new();
+    let mut renamed = Renamed::default();
+    // What has another name may hold other things with another name, and a few numbers of it may
+    // be others as well.
+    let rules: [Rule; 4] = [alike, alike, alike_in_kind, alike_in_kind];
+    for rule in rules {
+        let said =
+            |all: &BTreeMap<Place, &Declared>, place: &Place, renamed: &Renamed| -> Sayings {
+                let facts = all.get(place).map(|it| it.facts.all.as_slice()).unwrap_or_default();
+                let facts = applied(facts, renamed);
+                // What it costs, and what is told of it, make it no other thing.
+                let facts = facts.iter().filter(|it| it.block.kind != BESIDE);
+                facts
+                    .map(|it| (place.0, it.block.clone(), it.name.clone(), it.value.canon.clone()))
+                    .collect()
+            };
+        let none = Renamed::default();
+        let before: Vec<Sayings> = gone.iter().map(|place| said(old, place, &renamed)).collect();
+        let after: Vec<Sayings> = come.iter().map(|place| said(new, place, &none)).collect();
+        let pairs: Vec<(Place, Place)> = rule(&before, &after)
+            .into_iter()
+            .filter_map(|(at, to)| Some(((*gone.get(at)?).clone(), (*come.get(to)?).clone())))
+            .collect();
+        for (was, is) in pairs {
+            gone.retain(|it| **it != was);
+            come.retain(|it| **it != is);
+            if let Some(now) = new.get(&is) {
+                renamed.insert(was.1.as_str().into(), (now.key.clone(), now.shown.clone()));
+            }
+            found.push((was, is));
+        }
+    }
+    found
+}
+
+/// All that one thing says: its kind, and the part, the name and the value of each fact.
+type Sayings = BTreeSet<(Kind, Block, EcoString, String)>;
+
+/// How things that came are told from those that went, by their places.
+type Rule = fn(&[Sayings], &[Sayings]) -> Vec<(usize, usize)>;
+
+/// Places of those that speak of nearly the same things, and say the same of some of them.
+fn alike_in_kind(old: &[Sayings], new: &[Sayings]) -> Vec<(usize, usize)> {
+    type Subjects<'s> = BTreeSet<(Kind, &'s Block, &'s EcoString)>;
+    fn subjects(said: &Sayings) -> Subjects<'_> {
+        said.iter().map(|(kind, block, name, _)| (*kind, block, name)).collect()
+    }
+    let (before, after): (Vec<Subjects>, Vec<Subjects>) =
+        (old.iter().map(subjects).collect(), new.iter().map(subjects).collect());
+    let says_some = |(at, to): &(usize, usize)| {
+        let pair = old.get(*at).zip(new.get(*to));
+        pair.is_some_and(|(one, two)| one.intersection(two).next().is_some())
     };
-    let before: Vec<BTreeSet<_>> = gone.iter().map(|place| said(old, place)).collect();
-    let after: Vec<BTreeSet<_>> = come.iter().map(|place| said(new, place)).collect();
-    let pairs = alike(&before, &after).into_iter();
-    pairs
-        .filter_map(|(at, to)| Some(((*gone.get(at)?).clone(), (*come.get(to)?).clone())))
-        .collect()
+    alike(&before, &after).into_iter().filter(says_some).collect()
 }
 
 /// What a formula rests on and has another name, of two of its states.

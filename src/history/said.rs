@@ -120,6 +120,9 @@ fn written(number: &Exact, unit: Unit) -> String {
         Unit::Celsius => format!("{} °C", trimmed(number, 3)),
         Unit::Fahrenheit => format!("{} °F", trimmed(number, 3)),
         Unit::Count => trimmed(number, 3),
+        unit if unit.dimension() == Dimension::Part && !number.is_one() => {
+            format!("{} {}s", trimmed(number, 6), unit.spelling())
+        }
         unit => format!("{} {}", trimmed(number, 6), unit.spelling()),
     }
 }

@@ -230,6 +230,11 @@ fn rows(document: &Document) -> Vec<Row> {
     document.mixes.iter().chain(&document.mixtures).for_each(|mix| rows.mix(mix));
     for beside in &document.beside {
         beside.all.iter().for_each(|line| rows.line(&beside.kind, line));
+        let column = match beside.kind.as_str() {
+            "" => "on each piece".to_owned(),
+            kind => format!("{kind}, on each"),
+        };
+        beside.each.iter().for_each(|line| rows.line(&column, line));
     }
     if let Some(water) = &document.water {
         rows.words(&water.label, "temperature", &water.temperature);
@@ -247,6 +252,7 @@ fn rows(document: &Document) -> Vec<Row> {
     for piece in &document.makes.pieces {
         rows.weight(&piece.kind, "dough of one", Some(&piece.weight));
         rows.weight(&piece.kind, "one when baked", piece.baked.as_ref());
+        rows.weight(&piece.kind, "one with what it carries", piece.as_eaten.as_ref());
         rows.some(&piece.kind, "tin", piece.tin.as_ref());
     }
     rows.words("", "batches", &document.makes.batches.to_string());

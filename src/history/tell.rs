@@ -104,7 +104,8 @@ fn headline(formula: &FormulaChange) -> String {
         count => parts.push(format!("{count} lines of its sheet")),
     }
     if !formula.because.is_empty() {
-        parts.push(format!("by {}", formula.because.join(", ")));
+        let because: Vec<&str> = formula.because.iter().map(|it| named_once(it)).collect();
+        parts.push(format!("by {}", because.join(", ")));
     }
     if !formula.printed_in.is_empty() {
         parts.push(format!("in {}", formula.printed_in.join(", ")));
@@ -196,7 +197,11 @@ fn said(change: &Change) -> String {
         return format!("{part}{what} in another order");
     }
     let name = &change.name;
-    let after = |value: &str| if value.is_empty() { String::new() } else { format!(" {value}") };
+    // A claim of absence is all in its name: `vegan`.
+    let after = |value: &str| match value.is_empty() || value == name.as_str() {
+        true => String::new(),
+        false => format!(" {value}"),
+    };
     match (&change.old, &change.new) {
         (Some(old), Some(new)) if old == new => {
             format!("{part}{name}{} written otherwise", after(old))
@@ -224,6 +229,14 @@ pub fn sheet_line(change: &SheetChange) -> String {
         (None, Some(new)) => format!("{name}: {new}, new"),
         (Some(old), None) => format!("{name}: {old}, gone"),
         (None, None) => name,
+    }
+}
+
+/// A kind and a name, where the only one of its kind needs no name: `bakehouse`.
+fn named_once(said: &str) -> &str {
+    match said.split_once(' ') {
+        Some((kind, name)) if kind == name => kind,
+        _ => said,
     }
 }
 

@@ -13,6 +13,7 @@ use crate::syntax::tree::{Formula, Verb};
 use ecow::EcoString;
 use schemars::JsonSchema;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// The version of the shape of what `assize uses --format json` writes.
 const VERSION: u32 = 1;
@@ -24,7 +25,8 @@ pub struct Use {
     pub kind: String,
     /// Its name, as it is declared.
     pub name: String,
-    /// In a formula, how much it has of what was asked about; of what a formula rests on, how
+    /// In a formula, how much it has of what was asked about, through whatever it comes; of what
+    /// a formula rests on, how
     /// much of it the formula has: `2.160 kg`.
     pub amount: Option<String>,
     /// The same in grams, exactly.
@@ -56,7 +58,8 @@ impl Use {
 pub struct Uses {
     /// The version of this document's shape.
     pub version: u32,
-    /// How many formulas have it, or, of what a formula rests on, 1.
+    /// How many formulas have it, or, of what a formula rests on, 1; of what a booklet or a day
+    /// rests on, how many formulas those are.
     pub formulas: usize,
     /// A tree for each thing of that name.
     pub uses: Vec<Use>,
@@ -196,7 +199,7 @@ impl<'b, 'l> Names<'b, 'l> {
         trail.push(by.key.clone());
         let mut parts: Vec<Use> = Vec::new();
         let mut seen: Vec<EcoString> = Vec::new();
-        for used in by.facts.uses.iter().chain(&self.chosen(by)) {
+        for used in self.all_used(by).iter().chain(&self.chosen(by)) {
             let key = self.canonical(used);
             if key == by.key || seen.contains(&key) {
                 continue;
@@ -226,6 +229,29 @@ impl<'b, 'l> Names<'b, 'l> {
         trail.pop();
         parts.sort_by(|one, two| (&one.kind, &one.name).cmp(&(&two.kind, &two.name)));
         parts
+    }
+
+    /// The names that something uses; a formula also those of the formula that it is based on,
+    /// but for what it leaves out.
+    fn all_used(&self, by: &Declared) -> Vec<EcoString> {
+        let mut used = by.facts.uses.clone();
+        let (mut formula, mut trail) = (self.formula_of(by), Vec::new());
+        let is_left_out = |key: &EcoString, without: &[EcoString]| without.contains(key);
+        let mut without: Vec<EcoString> = Vec::new();
+        while let Some(at) = formula.filter(|_| trail.len() < DEEPEST) {
+            let Some(from) = at.from.as_ref().filter(|from| !trail.contains(&from.key)) else {
+                break;
+            };
+            let mixes = at.total.iter().chain(&at.dough).flat_map(|mix| &mix.without);
+            without.extend(at.without.iter().chain(mixes).map(|it| it.name.key.clone()));
+            trail.push(from.key.clone());
+            let base = self.all.iter().find(|it| it.kind == Kind::Formula && it.key == from.key);
+            let inherited = base.into_iter().flat_map(|it| &it.facts.uses);
+            used.extend(inherited.filter(|it| !is_left_out(it, &without)).cloned());
+            formula = base.and_then(|it| self.formula_of(it));
+        }
+        used.retain(|it| *it == by.key || !is_left_out(it, &without) || trail.contains(it));
+        used
     }
 
     /// What the stores know of a name.
@@ -329,6 +355,34 @@ pub fn users_of(bakehouses: &[Bakehouse], sources: &Sources, name: &str) -> Opti
     is_known.then_some(Uses { version: VERSION, formulas, uses })
 }
 
+/// Everything that a booklet or a day rests on; none where nothing here bears its name.
+pub fn handout_rests_on(bakehouses: &[Bakehouse], sources: &Sources, name: &str) -> Option<Uses> {
+    bakehouses.iter().find_map(|bakehouse| {
+        let names = Names::of(bakehouse, sources);
+        let wanted = key(name);
+        let own = names.all.iter().find(|it| it.kind.is_handout() && it.key == wanted)?;
+        let mut root = names.leaf(own);
+        let mut seen: Vec<&EcoString> = Vec::new();
+        for used in &own.facts.uses {
+            if seen.contains(&used) || *used == own.key {
+                continue;
+            }
+            seen.push(used);
+            for part in names.all.iter().filter(|it| it.key == *used) {
+                let mut leaf = names.leaf(part);
+                if let Some(worked) = names.worked(part) {
+                    leaf.parts = names.used_by(part, &worked, &mut Vec::new());
+                }
+                root.parts.push(leaf);
+            }
+        }
+        let mut formulas = Vec::new();
+        formulas_in(&root.parts, &mut formulas);
+        let formulas = formulas.len();
+        Some(Uses { version: VERSION, formulas, uses: vec![root] })
+    })
+}
+
 /// Everything that a formula rests on.
 pub fn rests_on(bakehouse: &Bakehouse, sources: &Sources, formula: Span) -> Option<Uses> {
     let names = Names::of(bakehouse, sources);
@@ -363,8 +417,12 @@ pub fn names_of<'b>(bakehouses: &'b [Bakehouse]) -> Vec<&'b str> {
 pub fn text(uses: &Uses, asks_for_users: bool) -> String {
     let mut written = String::new();
     for root in &uses.uses {
-        written.push_str(&line(root));
-        branches(&root.parts, "", &mut written);
+        let mut counts = BTreeMap::new();
+        if asks_for_users {
+            count(&root.parts, &mut counts);
+        }
+        written.push_str(&line(root, false));
+        branches(&root.parts, "", &counts, &mut written);
         if asks_for_users && root.parts.is_empty() {
             written.push_str("nothing uses it\n");
         }
@@ -376,23 +434,38 @@ pub fn text(uses: &Uses, asks_for_users: bool) -> String {
     visible(&written).into_owned()
 }
 
-fn branches(parts: &[Use], indent: &str, written: &mut String) {
-    for (index, part) in parts.iter().enumerate() {
-        let last = index + 1 == parts.len();
-        let (joint, below) = if last { ("└─ ", "   ") } else { ("├─ ", "│  ") };
-        written.push_str(&format!("{indent}{joint}{}", line(part)));
-        branches(&part.parts, &format!("{indent}{below}"), written);
+/// How often each formula stands in a tree.
+fn count<'u>(parts: &'u [Use], counts: &mut BTreeMap<&'u str, usize>) {
+    for part in parts {
+        if part.kind == "formula" {
+            *counts.entry(&part.name).or_default() += 1;
+        }
+        count(&part.parts, counts);
     }
 }
 
-fn line(part: &Use) -> String {
+fn branches(parts: &[Use], indent: &str, counts: &BTreeMap<&str, usize>, written: &mut String) {
+    for (index, part) in parts.iter().enumerate() {
+        let last = index + 1 == parts.len();
+        let (joint, below) = if last { ("└─ ", "   ") } else { ("├─ ", "│  ") };
+        // Where it comes in more than one way, the amount is that of all of them.
+        let in_all = counts.get(part.name.as_str()).is_some_and(|count| *count > 1);
+        written.push_str(&format!("{indent}{joint}{}", line(part, in_all)));
+        branches(&part.parts, &format!("{indent}{below}"), counts, written);
+    }
+}
+
+fn line(part: &Use, in_all: bool) -> String {
     let kind = match part.kind.as_str() {
         "formula" => String::new(),
         kind => format!("{kind} "),
     };
     let makes = part.makes.as_ref().map(|makes| format!(" for {makes}"));
     let amount = match (&part.amount, makes) {
-        (Some(amount), makes) => format!(": {amount}{}", makes.unwrap_or_default()),
+        (Some(amount), makes) => {
+            let in_all = if in_all { " in all" } else { "" };
+            format!(": {amount}{in_all}{}", makes.unwrap_or_default())
+        }
         (None, _) => String::new(),
     };
     let place = part.place.as_ref().map(|place| format!("  [{place}]")).unwrap_or_default();

@@ -7,7 +7,7 @@
 use super::catalogue::{
     Catalogue, DAYS, Digest, Formulas, Meaning, Shared, digest_for_days, digest_of, shared_of,
 };
-use super::declared::Kind;
+use super::declared::{Kind, Rest};
 use super::differences::Printed;
 use super::git::{Changed, Commit, EntryKind, Id, Repository, Trouble, View};
 use crate::desk::{is_read, read_old};
@@ -33,6 +33,8 @@ struct Parsed {
     formulas: Vec<(EcoString, Digest)>,
     /// Each thing that it declares, with its fingerprint.
     declares: OnceLock<BTreeSet<(Kind, EcoString, Digest)>>,
+    /// What each of its formulas says but of its stages.
+    rests: Vec<OnceLock<Rest>>,
 }
 
 /// A formula at the commit that is looked at.
@@ -524,6 +526,12 @@ impl Formulas for Group {
     fn formula(&self, key: &str) -> Option<&Formula> {
         self.place(key)?.1.formula(key)
     }
+
+    fn rest(&self, key: &str) -> Option<&OnceLock<Rest>> {
+        let understood = &self.place(key)?.1.understood;
+        let at = understood.tree.formulas.iter().position(|it| it.name.key == key)?;
+        understood.rests.get(at)
+    }
 }
 
 impl Group {
@@ -623,7 +631,8 @@ impl Parsed {
     fn of(tree: Tree, text: &str) -> Self {
         let shared = shared_of(&tree);
         let formulas = if text.is_empty() { Vec::new() } else { texts_of(&tree, text) };
-        Self { tree, shared, names: OnceLock::new(), formulas, declares: OnceLock::new() }
+        let rests = tree.formulas.iter().map(|_| OnceLock::new()).collect();
+        Self { tree, shared, names: OnceLock::new(), formulas, declares: OnceLock::new(), rests }
     }
 
     fn names(&self) -> u64 {

@@ -932,6 +932,94 @@ fn packed_bare_cloned_linked_and_sha_256_repositories_are_read() {
     assert!(broken.contains("repository-unreadable"), "{broken}");
 }
 
+/// Things that have another name and another number are what they were, with what is in them.
+#[test]
+fn renamed_things_with_other_numbers_are_what_they_were() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let house = "bakehouse \"Gullhaven Bakehouse\" { scale 1 g }\n\
+        ingredient quay wholemeal like whole wheat flour { protein 12.5%; price 23 EUR per 25 kg }\n\
+        culture quay culture { bread flour 100%; water 100% }\n\
+        preferment quay levain { bread flour 60%; quay wholemeal 40%; water 100%; quay culture 20%; \
+        ripens 8h..10h at 22C; keeps 3h }\n\
+        mixture seed mix { sunflower seeds 3 parts; flax seeds 2 parts }\n\
+        formula mole-loaf \"Mole Loaf\" {\n  makes 5 loaves at 800 g\n  total { bread flour 85%; \
+        quay wholemeal 15%; water 70%; salt 2%; seed mix 5% }\n  preferment quay levain { ferments 20% of flour }\n}\n\
+        day friday \"Friday\" { order mole-loaf 10 loaves by 09:00 }\n";
+    write(at, "house.dough", house);
+    commit(at, "First");
+    let after = house
+        .replace("quay", "wharf")
+        .replace("water 100% }", "water 80% }")
+        .replace("water 100%; wharf", "water 90%; wharf")
+        .replace("price 23", "price 25")
+        .replace("keeps 3h", "keeps 4h");
+    write(at, "house.dough", &after);
+    let (_, said) = told(at, &[]);
+    for renamed in ["wharf wholemeal", "wharf culture", "wharf levain"] {
+        let was = format!("was called {}", renamed.replace("wharf", "quay"));
+        let line = said.lines().find(|it| it.contains(renamed) && it.contains(&was));
+        assert!(line.is_some(), "{renamed}: {said}");
+    }
+    assert!(!said.contains(", gone") && !said.contains(", new"), "{said}");
+    let (_, sheets) = told(at, &["--sheets"]);
+    assert!(sheets.contains("Wharf levain, bread flour: ~~"), "{sheets}");
+    assert!(!sheets.contains("gone"), "{sheets}");
+    commit(at, "Call everything otherwise");
+    // A mixture that changed is the cause of a row, and a day is asked for like a formula.
+    write(at, "house.dough", &after.replace("flax seeds 2 parts", "flax seeds 3 parts"));
+    for name in ["mole-loaf", "friday"] {
+        let (code, said) = told(at, &[name]);
+        assert_eq!(code, Some(0), "{name}: {said}");
+        // A formula alone is told by its own lines.
+        let cause =
+            if name == "friday" { "flax seeds 2 parts → 3 parts" } else { "by mixture seed mix" };
+        assert!(said.contains(cause), "{name}: {said}");
+        let (code, back) = told(at, &[&format!("HEAD~1:{name}"), &format!("HEAD:{name}")]);
+        assert_eq!(code, Some(0), "{name}: {back}");
+        let cause = if name == "friday" {
+            "was called quay levain"
+        } else {
+            "Quay levain → Wharf levain"
+        };
+        assert!(back.contains(cause), "{name}: {back}");
+    }
+    commit(at, "More flax");
+    for name in ["mole-loaf", "friday"] {
+        let rows = out(&assize(at, &["history", name]));
+        let first = rows.lines().next().unwrap_or_default();
+        assert!(first.contains("seed mix: flax seeds 2 parts → 3 parts"), "{name}: {rows}");
+    }
+    let (code, said) = told(at, &["fridey"]);
+    assert_eq!(code, Some(2), "{said}");
+    assert!(said.contains("did you mean `friday`"), "{said}");
+}
+
+/// What is said in one line is said once, in words.
+#[test]
+fn heads_say_each_thing_once() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let house = |scale: &str, hours: &str| {
+        format!("bakehouse \"Gullhaven Bakehouse\" {{\n  scale {scale}\n  hours {hours}\n}}\n")
+    };
+    let loaf = PLAIN.replace("  method", "  expect { vegan }\n\n  method");
+    write(at, "mole-loaf.dough", &loaf.replace("pier-loaf", "mole-loaf"));
+    write(
+        at,
+        "house.dough",
+        &house("5 g above 1 kg, 1 g, 0.1 g below 20 g", "02:00..12:00 with 2"),
+    );
+    commit(at, "A house of its own");
+    write(at, "mole-loaf.dough", &PLAIN.replace("pier-loaf", "mole-loaf"));
+    write(at, "house.dough", &house("5 g", "mon..fri 01:00..12:00 with 2"));
+    let (_, said) = told(at, &[]);
+    assert!(said.contains("scale 5 g above 1 kg, 1 g, 0.1 g below 20 g → 5 g"), "{said}");
+    assert!(said.contains("hours 02:00..12:00 with 2 → mon tue wed thu fri 01:00"), "{said}");
+    assert!(!said.contains("vegan vegan") && !said.contains("bakehouse bakehouse"), "{said}");
+}
+
 #[test]
 fn every_kind_of_index_is_read() {
     let folder = repository(&[]);

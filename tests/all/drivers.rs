@@ -107,6 +107,42 @@ fn git_merges_lines_beside_each_other_and_marks_what_both_changed() {
     );
 }
 
+/// Whose step comes first is nobody's to guess, while lines of a total have no order.
+#[test]
+fn what_both_sides_put_into_one_place_of_a_method_conflicts() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let base = "formula a \"A\" {\n  makes 2 loaves at 800 g\n  total {\n    bread flour  100%\n    \
+                water  70%\n    salt  2%\n  }\n  method {\n    mix  10min\n    divide  15min\n    \
+                shape  20min\n    bake  40min at 230C\n  }\n}\n";
+    let after = |line: &str, more: &str| base.replace(line, &format!("{line}\n    {more}"));
+    let args = ["git-merge", "base", "ours", "theirs", "a.dough"];
+    for (ours, theirs, wanted) in [
+        (
+            after("divide  15min", "preshape  10min"),
+            after("divide  15min", "rest  15min covered"),
+            1,
+        ),
+        (
+            after("divide  15min", "rest  15min covered"),
+            after("divide  15min", "preshape  10min"),
+            1,
+        ),
+        (after("divide  15min", "preshape  10min"), after("shape  20min", "proof  1h"), 0),
+        (after("salt  2%", "honey  3%"), after("salt  2%", "milk powder  2%"), 0),
+        (after("salt  2%", "honey  3%"), after("divide  15min", "preshape  10min"), 0),
+        (after("divide  15min", "preshape  10min"), after("divide  15min", "preshape  10min"), 0),
+    ] {
+        for (name, text) in [("base", base), ("ours", &ours), ("theirs", &theirs)] {
+            write(at, name, text);
+        }
+        let done = assize(at, &args);
+        let merged = fs::read_to_string(at.join("ours")).expect("readable");
+        assert_eq!(done.status.code(), Some(wanted), "{merged}");
+        assert_eq!(merged.contains("<<<<<<<"), wanted == 1, "{merged}");
+    }
+}
+
 /// In the midst of a merge git shows what the two sides disagree on, and not the whole file.
 #[test]
 fn a_conflict_is_shown_by_what_the_sides_say() {

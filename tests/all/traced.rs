@@ -1053,9 +1053,10 @@ fn what_a_house_brings_to_its_prints_changes_their_codes_and_is_told() {
     }
 }
 
-/// The code of a booklet's page.
-fn code_of_booklet(at: &Path, booklet: &str) -> String {
-    let done = assize(at, &["print", booklet, "--format", "html", "--to", "-"]);
+/// The code of a booklet's or a day's page.
+fn code_of_handout(at: &Path, booklet: &str, more: &[&str]) -> String {
+    let args = ["print", booklet, "--format", "html", "--to", "-"];
+    let done = assize(at, &[&args[..], more].concat());
     assert_eq!(done.status.code(), Some(0), "{booklet}: {}", err(&done));
     let page = out(&done);
     let words = page.split(|it: char| !it.is_ascii_alphanumeric());
@@ -1092,8 +1093,8 @@ fn pictures_and_fonts_are_in_the_codes_of_what_they_stand_on() {
     commit(at, "Draw a sign and a ripe levain");
     let all = || {
         let mut codes = codes_of_prints(at, &[]);
-        codes.insert("week-one", code_of_booklet(at, "week-one"));
-        codes.insert("week-two", code_of_booklet(at, "week-two"));
+        codes.insert("week-one", code_of_handout(at, "week-one", &[]));
+        codes.insert("week-two", code_of_handout(at, "week-two", &[]));
         codes
     };
     let before = all();
@@ -1275,6 +1276,61 @@ fn a_repository_without_a_commit_is_told_and_traces_the_files_as_they_are() {
         let (status, told) = shown(at, args);
         assert_eq!(status, Some(2), "{args:?}: {told}");
         assert_eq!(told, "assize: this git repository has no commit yet\n", "{args:?}");
+    }
+}
+
+/// What the next day bakes is in a day's code as far as cultures are made for it, and no tin is
+/// that no bread of the day is baked in.
+#[test]
+fn the_next_day_counts_by_the_cultures_that_it_takes() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let house = "bakehouse \"Gullhaven Bakehouse\" { scale 1 g; hours 00:00..24:00 with 3; \
+        tin chandler { holds 2.4 l; 3.2 ml per g }; tin lighter { holds 1.6 l; 1.6 ml per g } }\n\
+        culture dock culture { bread flour 100%; water 100% }\n\
+        preferment dock levain { bread flour 100%; water 100%; dock culture 20%; ripens 8h at 22C; keeps 3h }\n\
+        mixture seed mix { sunflower seeds 3 parts; flax seeds 2 parts }\n";
+    let loaf = |name: &str, more: &str| {
+        format!(
+            "formula {name} \"{name}\" {{\n  makes 4 loaves at 800 g{more}\n  total {{ bread flour 100%; \
+             water 70%; salt 2%; seed mix 5% }}\n  preferment dock levain {{ ferments 20% of flour }}\n  \
+             method {{ mix 8min with everything; bulk 2h at 24C; bake 40min at 235C }}\n}}\n"
+        )
+    };
+    let days = "day friday \"Friday\" { order pier-loaf 4 loaves by 20:00 }\n\
+        day saturday \"Saturday\" { order tin-loaf 8 loaves by 20:00 }\n";
+    let base =
+        format!("{house}{}{}{days}", loaf("pier-loaf", ""), loaf("tin-loaf", " in chandler"));
+    let code = |text: &str, day: &str| {
+        write(at, "a.dough", text);
+        code_of_handout(at, day, &["--only", "packing"])
+    };
+    let last = |text: &str, was: &str, is: &str| {
+        let at = text.rfind(was).expect("it is there");
+        format!("{}{is}{}", &text[..at], &text[at + was.len()..])
+    };
+    write(at, "a.dough", &base);
+    commit(at, "First");
+    let (friday, saturday) = (code(&base, "friday"), code(&base, "saturday"));
+    for (text, of_friday, of_saturday) in [
+        (last(&base, "at 235C", "at 230C"), false, true),
+        (base.replace("holds 2.4 l", "holds 2.6 l"), false, true),
+        (base.replace("holds 1.6 l", "holds 1.7 l"), false, false),
+        (last(&base, "water 70%", "water 71%"), true, true),
+        (base.replace("dock culture 20%", "dock culture 21%"), true, true),
+        (base.replace("tin-loaf 8 loaves", "tin-loaf 9 loaves"), true, true),
+        (base.replacen("at 235C", "at 230C", 1), true, false),
+    ] {
+        let after = (code(&text, "friday"), code(&text, "saturday"));
+        assert_eq!(after.0[..5] != friday[..5], of_friday, "{text}");
+        assert_eq!(after.1[..5] != saturday[..5], of_saturday, "{text}");
+        let (_, told) = shown(at, &["diff"]);
+        if !of_friday {
+            assert!(!told.contains("day friday"), "{told}");
+        }
+        let (status, told) = shown(at, &["check", "--pinned", &friday]);
+        assert_eq!(status, Some(i32::from(of_friday)), "{text}: {told}");
     }
 }
 

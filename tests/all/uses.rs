@@ -145,6 +145,39 @@ fn amounts_are_those_of_what_each_formula_makes_and_go_through_everything() {
     assert_eq!(grams("dark rye flour", "pier-loaf"), None);
 }
 
+/// What comes in several ways is told as all of it; a formula rests on what its base has but for
+/// what it leaves out, with amounts; and a day or a booklet rests on what it prints.
+#[test]
+fn amounts_are_of_the_whole_and_bases_and_days_are_told() {
+    let folder = folder();
+    let more = "formula dark-loaf \"Dark Loaf\" from pier-loaf { dough { without salt; dark rye flour 10% } }\n\
+                day saturday \"Market\" { order dark-loaf 10 loaves by 09:00 }\n";
+    fs::write(folder.path().join("a.dough"), format!("{HOUSE}{more}")).expect("written");
+    let text = |args: &[&str]| {
+        let done = assize(folder.path(), &[&["uses"], args].concat());
+        assert_eq!(done.status.code(), Some(0), "{args:?}: {}", err(&done));
+        out(&done)
+    };
+    let water = text(&["water"]);
+    assert!(water.contains("pier-loaf: 3.342 kg in all for 10 loaves"), "{water}");
+    let butter = text(&["butter"]);
+    assert!(!butter.contains("in all"), "{butter}");
+    let dark = text(&["--of", "dark-loaf"]);
+    let own: Vec<&str> = dark.lines().filter(|it| it.starts_with(['├', '└'])).collect();
+    for (name, has_amount) in
+        [("dark rye flour", true), ("pier flour", true), ("water", true), ("quay levain", true)]
+    {
+        let line = own.iter().find(|line| line.contains(name));
+        let line = line.unwrap_or_else(|| panic!("{name} in {dark}"));
+        assert_eq!(line.contains(": "), has_amount, "{line}");
+    }
+    assert!(!own.iter().any(|line| line.contains("ingredient salt")), "{dark}");
+    assert!(own.iter().any(|line| line.contains("proofer")), "{dark}");
+    let day = text(&["--of", "saturday"]);
+    assert!(day.starts_with("day saturday"), "{day}");
+    assert!(day.contains("└─ dark-loaf") && day.contains("stage quay levain"), "{day}");
+}
+
 #[test]
 fn the_text_is_exact_and_an_unknown_name_is_a_slip() {
     let folder = folder();
