@@ -10,10 +10,11 @@ use super::beside_claims::{Foods, Naming, naming};
 use super::context::{Context, Place, Said};
 use super::denials::{HeardClaim, claims_in, kind_of};
 use super::ingredient_in_text::foods_put_in;
-use super::speech::{Food, Sentence, Token, language_of, read_named, sentences, tokens};
+use super::speech::{self, Food, Sentence, Token, language_of, read_named, sentences, tokens};
 use super::texts::heard;
 use crate::diag::Finding;
 use crate::formula::{House, tell};
+use crate::quantity::Dimension;
 use crate::source::SourceId;
 use rustc_hash::FxHashMap;
 use std::cell::OnceCell;
@@ -183,5 +184,65 @@ fn states_what_is_in_it(sentence: &Sentence) -> bool {
     let states = ["mixing-in", "holds", "in-bread"].iter().any(|word| named.has(word, &whole))
         || named.has("is-there", &whole) && named.has("in-it", &whole);
     let is_open = ["unreal", "instead"].iter().any(|word| sentence.has(word, &whole));
-    states && !is_open && !named.has("another-way", &whole)
+    (states || puts_an_amount_in(sentence)) && !is_open && !named.has("another-way", &whole)
+}
+
+/// Whether a sentence tells the reader to put a weight or a volume of something in: `Put in 55 g
+/// of butter`. What a tin or a board gets is none of it, nor what is brushed or spread on.
+fn puts_an_amount_in(sentence: &Sentence) -> bool {
+    const PUT: &[&str] = &[
+        "put",
+        "pour",
+        "rub",
+        "whisk",
+        "melt",
+        "weigh",
+        "beat",
+        "dissolve",
+        "combine",
+        "blend",
+        "versez",
+        "verser",
+        "mettez",
+        "mettre",
+        "pesez",
+        "peser",
+        "fouettez",
+        "battez",
+        "geben",
+        "gib",
+        "gießen",
+        "wiegen",
+        "abwiegen",
+        "schmelzen",
+        "verrühren",
+        "pon",
+        "ponga",
+        "vierte",
+        "verter",
+        "derrite",
+        "pesa",
+        "pesar",
+        "bate",
+        "metti",
+        "mettete",
+        "versa",
+        "versate",
+        "sciogliete",
+        "pesate",
+        "sbattete",
+    ];
+    let is_put =
+        |at: usize| sentence.tokens.get(at).is_some_and(|token| PUT.contains(&token.key.as_ref()));
+    // In German the verb may come last.
+    let last = sentence.tokens.len().saturating_sub(1);
+    let is_told = is_put(0) || sentence.language.code == "de" && is_put(last);
+    let is_beside = ["vessel", "place-of-work", "serve", "on-slice", "perhaps"]
+        .iter()
+        .any(|word| sentence.has(word, &sentence.whole()));
+    is_told
+        && !is_beside
+        && speech::amounts(sentence)
+            .iter()
+            .any(|amount| matches!(amount.measure.dimension(), Dimension::Mass | Dimension::Volume))
 }

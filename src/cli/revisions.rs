@@ -99,6 +99,7 @@ impl From {
             units: None,
             form: Form::Markdown,
             is_compared: true,
+            past: None,
         };
         self.with_files(repository, |files| {
             let mut texts = BTreeMap::new();

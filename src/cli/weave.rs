@@ -5,11 +5,12 @@ use super::asked::loaded;
 use super::exit::{Exit, exit_of};
 use super::press::Press;
 use super::tell::{drawn, usage};
-use super::{streams, write};
+use super::{past, streams, write};
 use crate::desk::{self, Bakehouse, Disk, FileSystem, Form, Loaded, LoadedFile, MAX_BYTES};
-use crate::desk::{Shown, Weaving, Woven, bakehouses, glyph_missing};
+use crate::desk::{PastOf, Shown, TypedPage, Weaving, Woven, bakehouses, glyph_missing};
 use crate::diag::Finding;
 use crate::print::findings::template_slip;
+use crate::proof::typed_page;
 use crate::quantity::{System, Units};
 use std::fs;
 use std::path::Path;
@@ -30,7 +31,12 @@ pub fn run(args: &Weave) -> Exit {
     let blocks = args.blocks.map_or(usual, Into::into);
     let units = args.units.map(Into::into);
     let language = args.language.as_deref();
-    let weaving = Weaving { blocks, language, units, form, is_compared: false };
+    let past: &PastOf = &|bakehouse, (booklet, words), revision, of| {
+        let volumes = bakehouse.house.settings.volumes;
+        past::past(bakehouse, (booklet, words, volumes), revision, of)
+    };
+    let (is_compared, past) = (false, Some(past));
+    let weaving = Weaving { blocks, language, units, form, is_compared, past };
     let bakehouses = bakehouses(&loaded);
     let mut written = Written::default();
     for bakehouse in &bakehouses {
@@ -104,6 +110,17 @@ fn as_texts(
     Ok(written)
 }
 
+/// Typed pages that are not those on which their formulas stand.
+fn wrong_pages(typed: &[TypedPage], told: &[u8]) -> Vec<Finding> {
+    let told = String::from_utf8_lossy(told);
+    let pages: Vec<usize> = told.split(',').map(|it| it.trim().parse().unwrap_or(0)).collect();
+    let wrong = |it: &TypedPage| {
+        let right = pages.get(it.of).copied().filter(|right| *right > 0 && *right != it.number)?;
+        Some(typed_page(it.span, &it.name, it.number, right))
+    };
+    typed.iter().filter_map(wrong).collect()
+}
+
 /// All manuscripts as one book.
 fn on_paper(
     args: &Weave,
@@ -125,7 +142,12 @@ fn on_paper(
     }
     let path = args.to.join(format!("{}.pdf", book.stem));
     let pages = match press.woven(json, &book.pictures) {
-        Ok(files) => files.into_iter().next().unwrap_or_default(),
+        Ok(files) => {
+            let mut files = files.into_iter();
+            let pages = files.next().unwrap_or_default();
+            findings.extend(wrong_pages(&book.typed, &files.next().unwrap_or_default()));
+            pages
+        }
         Err(why) => {
             findings.push(template_slip::finding(&path.display().to_string(), &why));
             return Ok(written);

@@ -22,6 +22,7 @@ pub mod reference;
 mod report;
 mod rules;
 pub mod terms;
+mod typed_pages;
 mod uses;
 mod weave;
 
@@ -39,6 +40,8 @@ pub use load::{
     load_beside, read_old, root_above, sources,
 };
 pub use lookup::{formulas, meant, worked};
+pub use placeholders::PastOf;
 pub use report::{Report, check_formula, is_sound, report};
 pub use rules::rules;
+pub use typed_pages::TypedPage;
 pub use weave::{Form, Shown, Weaving, Woven, weave, weave_on_paper};

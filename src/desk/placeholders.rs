@@ -14,12 +14,22 @@ use crate::print::wording::Wording;
 use crate::print::woven;
 use crate::proof::{Manuscript, Placeholder, placeholder_empty};
 use crate::quantity::display::read_exact;
-use crate::quantity::{Exact, Unit, int};
+use crate::quantity::{Exact, Unit, Units, int};
 use crate::source::{SourceId, Span};
 use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, PrintKind, Reader};
 use crate::syntax::read_placed;
 use crate::syntax::tree::{Formula, Name, Quantity};
 use std::ops::Range;
+
+/// What a formula of a bakehouse was at a revision, told as a booklet of it tells it, with what
+/// `check` said of it; or why that is not known.
+pub type PastOf<'p> = dyn Fn(
+        &Bakehouse,
+        (&Booklet, &Wording),
+        &str,
+        &FormulaYield,
+    ) -> Result<(Document, Vec<Finding>), String>
+    + 'p;
 
 /// A part of a book in place of a comment.
 pub enum Shown {
@@ -43,6 +53,11 @@ pub struct Shop<'s, 'l> {
     pub occurring: &'s Occurring,
     /// Whether tables are to be narrow.
     pub narrow: bool,
+    /// The units of the book, where they are not the house's.
+    pub units: Option<Units>,
+    /// What formulas of the bakehouse were at a revision; none where nobody can tell, as when
+    /// a book is only checked.
+    pub past: Option<(&'s Bakehouse<'l>, &'s PastOf<'s>)>,
 }
 
 impl Shop<'_, '_> {
@@ -96,6 +111,7 @@ impl Shop<'_, '_> {
             span,
         };
         let mut booklet = booklet(span);
+        booklet.units = self.units;
         booklet.parts.extend(needs_all.then_some(all));
         booklet.parts.push(part);
         let terms = match booklet.parts.last().map(|part| &part.what) {
@@ -103,6 +119,13 @@ impl Shop<'_, '_> {
             _ => Vec::new(),
         };
         let mut maker = Maker::new(self.house, self.words, &booklet, &terms);
+        let own_past = |revision: &str, of: &FormulaYield| match self.past {
+            Some((bakehouse, past)) => past(bakehouse, (&booklet, self.words), revision, of),
+            None => Err("nobody asks".to_owned()),
+        };
+        if self.past.is_some() {
+            maker.past = Some(&own_past);
+        }
         maker.volumes = self.house.settings.volumes;
         maker.occurring = Some(self.occurring);
         let document = maker.document(Copy::All, 1, self.narrow);
@@ -176,7 +199,9 @@ pub fn check(
     let formulas: Vec<&Formula> = files.flat_map(|file| &file.tree.formulas).collect();
     let words = Wording::plain();
     let occurring = Occurring::default();
-    let shop = Shop { house, words: &words, formulas, occurring: &occurring, narrow: false };
+    let (narrow, units, past) = (false, None, None);
+    let (words, occurring) = (&words, &occurring);
+    let shop = Shop { house, words, formulas, occurring, narrow, units, past };
     for (placeholder, span) in placeholders {
         if let Some((written, lacks)) = shop.lacks(placeholder) {
             findings.push(placeholder_empty::finding(*span, written, lacks));

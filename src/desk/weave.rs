@@ -7,8 +7,9 @@ use super::assets;
 use super::bakehouses::Bakehouse;
 use super::findings::unreadable;
 use super::load::{FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript};
-use super::placeholders::{Shop, Shown as Part, occurring};
+use super::placeholders::{PastOf, Shop, Shown as Part, occurring};
 use super::report::check_formula;
+use super::typed_pages::{TypedPage, typed_pages};
 use crate::check::{self, UNKNOWN_FIGURE};
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{House, Worked, title};
@@ -65,6 +66,8 @@ pub struct Weaving<'w> {
     /// Whether it is compared with another and read by nobody: blocks stay as they are written,
     /// whatever they say of themselves, and figures are filled in though a claim is refuted.
     pub is_compared: bool,
+    /// What formulas were at a revision; none where nobody can tell.
+    pub past: Option<&'w PastOf<'w>>,
 }
 
 /// What a woven book becomes.
@@ -100,6 +103,8 @@ pub struct PaperBook {
     pub pictures: Vec<(String, Vec<u8>)>,
     /// What the house brings to its prints.
     pub assets: PrintAssets,
+    /// Pages that the author typed.
+    pub typed: Vec<TypedPage>,
 }
 
 /// A formula of the book with all that is told of it.
@@ -187,7 +192,10 @@ pub fn weave_on_paper<'l>(
             formulas: &formulas,
             pictures: pictures_known,
         });
-        Some(PaperBook { json, title, stem, pictures, assets })
+        let formulas = || book.known.iter().map(|it| it.formula);
+        let typed = manuscripts.iter().flat_map(|(_, it)| typed_pages(it, formulas()));
+        let typed = typed.collect();
+        Some(PaperBook { json, title, stem, pictures, assets, typed })
     })
 }
 
@@ -258,6 +266,18 @@ fn with_book<'l, T>(
     for (_, manuscript) in &manuscripts {
         let mut told = Vec::new();
         proof::read(manuscript, &mut told);
+        // What is only doubtful is woven all the same, and told as `check` tells it.
+        // Where brackets and comments lead is told when they are filled in.
+        let is_filled_in = |it: &Finding| {
+            [&unknown_reference::RULE, &placeholder_empty::RULE]
+                .iter()
+                .any(|rule| rule.name == it.rule.name)
+        };
+        let is_warned =
+            |it: &&Finding| it.level == Level::Warning && it.allowed.is_none() && !is_filled_in(it);
+        if !weaving.is_compared {
+            findings.extend(told.iter().filter(is_warned).cloned());
+        }
         of_words.extend(told.into_iter().filter(is_error).filter(|it| it.formula.is_some()));
     }
     let known: Vec<Known> = formulas
@@ -280,7 +300,8 @@ fn with_book<'l, T>(
     let occurring = occurring(&house, texts, own);
     let extra = RefCell::default();
     let house = &house;
-    let book = Book { house, words, sources, weaving, known: &known, placed, occurring, extra };
+    let book =
+        Book { bakehouse, house, words, sources, weaving, known: &known, placed, occurring, extra };
     make(&book, &manuscripts, findings)
 }
 
@@ -371,6 +392,8 @@ impl<'l> Known<'l> {
 }
 
 struct Book<'b, 'l> {
+    /// Whose book it is.
+    bakehouse: &'b Bakehouse<'l>,
     /// The house, with the units that were asked for.
     house: &'b House<'l>,
     words: &'b Wording,
@@ -637,6 +660,8 @@ impl Book<'_, '_> {
             formulas: own.map(|it| it.formula).collect(),
             occurring: &self.occurring,
             narrow: self.weaving.form == Form::Paper && !is_wide,
+            units: self.weaving.units,
+            past: self.weaving.past.map(|past| (self.bakehouse, past)),
         }
     }
 

@@ -24,6 +24,7 @@ pub mod unknown_reference;
 
 pub use instructions::{Instruction, Placeholder, read as instructions};
 pub use manuscript::{Manuscript, NumberRead};
+pub use number_in_prose::page as typed_page;
 pub use sections::{Ties, read, read_table};
 
 use crate::diag::Rule;

@@ -74,6 +74,14 @@ pub fn finding(context: &Context, written: &Written, facts: &[Fact]) -> Finding 
     finding
 }
 
+/// A page that an author typed beside a formula's name, where the formula stands on another one.
+pub fn page(span: Span, name: &str, typed: usize, right: usize) -> Finding {
+    let message = format!("this says page `{typed}`, and `{name}` is on page {right}");
+    Finding::new(&RULE, span, message)
+        .help(format!("write `[page of {name}]`, which `weave` fills in"))
+        .repair(span, format!("[page of {name}]"), false)
+}
+
 /// The same at its place.
 pub fn at(mut finding: Finding, span: Span) -> Finding {
     finding.labels.iter_mut().for_each(|label| label.span = span);

@@ -223,10 +223,18 @@ fn fractions_in<'s>(
     let is_amount = move |at: usize| amounts.iter().any(|it| it.from <= at && at < it.to);
     let mut from = 0;
     (0..sentence.tokens.len()).filter_map(move |at| {
-        let to = speech::part_of(sentence, at).filter(|_| at >= from && !is_amount(at))?;
+        let half = || is_half(sentence, at).then_some(at + 1);
+        let to = speech::part_of(sentence, at).or_else(half);
+        let to = to.filter(|_| at >= from && !is_amount(at))?;
         from = to;
         Some((at, to))
     })
+}
+
+/// `la moitié`, `die Hälfte`: a half of something.
+fn is_half(sentence: &Sentence, at: usize) -> bool {
+    const HALVES: [&str; 4] = ["moitié", "hälfte", "mitad", "metà"];
+    sentence.tokens.get(at).is_some_and(|token| HALVES.contains(&token.key.as_ref()))
 }
 
 /// `Half of the flour goes into the levain`, `a third of the water`: held against what stages
@@ -238,7 +246,12 @@ fn fractions(
     amounts: &[Amount],
 ) -> Vec<Number> {
     let one = |(from, to): (usize, usize)| {
-        let readings = speech::fraction_at(sentence, from)?;
+        let half = || {
+            let half = Exact::ONE.one_in::<2>();
+            let reading = speech::Reading { low: half.clone(), high: half, step: Exact::ZERO };
+            is_half(sentence, from).then(|| vec![reading])
+        };
+        let readings = speech::fraction_at(sentence, from).or_else(half)?;
         let amount = Amount { from, to, readings, measure: Measure::Unit(Unit::Percent) };
         let at = bytes(sentence, &amount);
         let mut slip = None;
@@ -318,6 +331,12 @@ impl Prose<'_, '_, '_> {
         {
             return None;
         }
+        // `Thirty per cent of the flour is rye.`
+        if amount.measure.dimension() == Dimension::Share
+            && let Some(judged) = self.fraction_of_flour(amount)
+        {
+            return Some(judged);
+        }
         let (of, facts) = match amount.measure.dimension() {
             Dimension::Mass => self.weights(amount)?,
             Dimension::Share => self.shares(amount)?,
@@ -345,6 +364,9 @@ impl Prose<'_, '_, '_> {
     /// A fraction of a food: of all that the formula has of it, what a stage that the sentence
     /// names takes; where it names none, what a step takes.
     fn fraction(&self, amount: &Amount) -> Option<Judged> {
+        if let Some(judged) = self.fraction_of_flour(amount) {
+            return Some(judged);
+        }
         let sentence = self.reading.sentence;
         let from = self.skip(amount.to);
         let (beside, to) = self.at(from)?;
@@ -389,6 +411,64 @@ impl Prose<'_, '_, '_> {
         });
         let of = sentence.written(from, to).to_owned();
         (!facts.is_empty()).then_some(Judged { fits, of, facts })
+    }
+
+    /// `Two thirds of the flour is rye`, `rye makes up a third of the flour`.
+    fn fraction_of_flour(&self, amount: &Amount) -> Option<Judged> {
+        const IS: &[&str] =
+            &["is", "are", "est", "sont", "ist", "sind", "es", "son", "è", "sono", "should"];
+        const MAKES_UP: &[&str] = &["makes", "make", "macht", "machen", "fait", "font", "hace"];
+        const UP: &[&str] = &["up", "out"];
+        let sentence = self.reading.sentence;
+        let whole = sentence.whole();
+        let doubtful = ["perhaps", "relative", "unreal", "instead"];
+        if doubtful.iter().any(|word| sentence.has(word, &whole)) || self.is_denied(amount) {
+            return None;
+        }
+        let key = |at: usize| sentence.tokens.get(at).map_or("", |token| token.key.as_ref());
+        let food = |at: usize| match self.at(at)? {
+            (Beside::Named(Named::Food(food)), to) => Some((food, to)),
+            _ => None,
+        };
+        let (flour, to) = food(self.skip(amount.to)).filter(|(food, _)| food.says("flour"))?;
+        // The flour alone: `two thirds of the rye flour` is something else.
+        let is_bare = flour.to == flour.from + 1;
+        let own = match IS.contains(&key(to)) {
+            true => {
+                let from = self.skip(to + 1);
+                food(from).map(|(food, end)| (food, from, end))
+            }
+            false => {
+                let mut verb = amount.from.checked_sub(1)?;
+                if UP.contains(&key(verb)) {
+                    verb = verb.checked_sub(1)?;
+                }
+                let is_verb = MAKES_UP.contains(&key(verb)) || IS.contains(&key(verb));
+                let starts = (0..verb).filter(|_| is_verb);
+                starts
+                    .filter_map(|at| food(at).map(|(food, end)| (food, at, end)))
+                    .find(|(_, _, end)| *end == verb)
+            }
+        };
+        let (own, from, end) = own.filter(|(food, ..)| is_bare && !food.says("flour"))?;
+        // `… is rye, wheat and spelt`: not this one alone.
+        let goes_on = ["and", "or", "et", "ou", "und", "oder", "y", "o", "e"].contains(&key(end));
+        let of = sentence.written(from, end).to_owned();
+        let facts = self.sums_of_flour(&Beside::Named(Named::Food(own)));
+        if goes_on || facts.is_empty() {
+            return None;
+        }
+        // A fraction is told roughly, a percentage to its last digit.
+        let fits = facts.iter().any(|fact| {
+            amount.readings.iter().any(|told| {
+                if !told.step.is_zero() {
+                    return told.meets(&fact.low, &fact.high);
+                }
+                let slack = &told.high * ratio(ROUGH.0, ROUGH.1);
+                fact.low <= &told.high + &slack && fact.high >= &told.low - &slack
+            })
+        });
+        Some(Judged { fits, of, facts })
     }
 
     /// `Hold a third of the water back.`
@@ -491,6 +571,26 @@ impl Prose<'_, '_, '_> {
         }
         let mut facts = self.of(&beside, self.facts.weights());
         facts.extend(self.sums(&beside));
+        // `For 500 g of flour take 340 g of water.`
+        let for_flour = self.for_so_much_flour();
+        if let Some((from, part)) = for_flour {
+            let scaled = |fact: &Fact| Fact {
+                of: Of::Anything,
+                low: &fact.low * &part,
+                high: &fact.high * &part,
+            };
+            facts =
+                if from == amount.from { Vec::new() } else { facts.iter().map(scaled).collect() };
+        }
+        // `Each loaf takes 450 g of flour.`
+        if let Some(count) = self.each_of_pieces() {
+            let one = |fact: &Fact| {
+                let each = |it: &Exact| it.over(&count);
+                Some(Fact { of: Of::Anything, low: each(&fact.low)?, high: each(&fact.high)? })
+            };
+            let each: Vec<Fact> = facts.iter().filter_map(one).collect();
+            facts.extend(each);
+        }
         // `20 g of the water` is a part of it, and a baked loaf lost what nobody wrote down.
         let is_baked = || {
             let verbs = &reading.sentence.found;
@@ -509,11 +609,88 @@ impl Prose<'_, '_, '_> {
                 return Some((of, baked));
             }
         }
-        let is_part = self.has_article(amount.to..self.skip(amount.to)) || is_piece && is_baked();
+        // What is dusted on is in no line of the dough.
+        let is_dusted = || sentence.has("place-of-work", &sentence.whole()) || self.is_dusted();
+        let is_part = self.has_article(amount.to..self.skip(amount.to))
+            || is_piece && is_baked()
+            || is_dusted();
         if is_part && !facts.iter().any(|fact| self.meets(amount, fact)) {
             return None;
         }
         Some((of, facts))
+    }
+
+    /// `For 500 g of flour`: where that weight begins, and what part of all the formula's flour
+    /// it is.
+    fn for_so_much_flour(&self) -> Option<(usize, Exact)> {
+        const FOR: [&str; 7] = ["for", "per", "pour", "für", "auf", "para", "por"];
+        const EACH: [&str; 6] = ["every", "each", "chaque", "je", "cada", "ogni"];
+        let sentence = self.reading.sentence;
+        let key = |at: Option<usize>| {
+            at.and_then(|at| sentence.tokens.get(at)).map_or("", |token| token.key.as_ref())
+        };
+        let worked = self.facts.context.worked;
+        let all = worked.flour(&worked.choices.first()?.whole);
+        speech::amounts(sentence).into_iter().find_map(|amount| {
+            let before = amount.from.checked_sub(1);
+            let before = match EACH.contains(&key(before)) {
+                true => before.and_then(|at| at.checked_sub(1)),
+                false => before,
+            };
+            let is_flour = match self.after(amount.to)? {
+                (Beside::Named(Named::Food(food)), _) => food.says("flour"),
+                _ => false,
+            };
+            let is_it = is_flour
+                && FOR.contains(&key(before))
+                && amount.measure.dimension() == Dimension::Mass;
+            let part = amount.readings.first()?.low.over(&all)?;
+            is_it.then_some((amount.from, part))
+        })
+    }
+
+    /// How many pieces there are, where a sentence tells of each of them: `each loaf takes`.
+    fn each_of_pieces(&self) -> Option<Exact> {
+        const EACH: [&str; 8] =
+            ["each", "every", "chaque", "jedes", "jeder", "pro", "cada", "ogni"];
+        let sentence = self.reading.sentence;
+        let is_each = |at: usize| {
+            let token = sentence.tokens.get(at);
+            token.is_some_and(|token| EACH.contains(&token.key.as_ref()))
+                && sentence.word_at("piece", at + 1).is_some()
+        };
+        let [piece] = self.facts.context.worked.choices.first()?.pieces.as_slice() else {
+            return None;
+        };
+        let count = piece.made.count.clone();
+        let is_told = (0..sentence.tokens.len()).any(is_each);
+        (is_told && count > Exact::ONE).then_some(count)
+    }
+
+    /// `Dust them with 10 g of flour.`
+    fn is_dusted(&self) -> bool {
+        const DUST: &[&str] = &[
+            "dust",
+            "dusted",
+            "dusting",
+            "saupoudrez",
+            "saupoudrer",
+            "farinez",
+            "fariner",
+            "bestäuben",
+            "bestäube",
+            "bemehlen",
+            "espolvorea",
+            "espolvorear",
+            "enharina",
+            "enharinar",
+            "spolverate",
+            "spolverare",
+            "spolvera",
+            "infarinate",
+            "infarinare",
+        ];
+        self.reading.sentence.tokens.iter().any(|token| DUST.contains(&token.key.as_ref()))
     }
 
     /// What the dough of a piece weighs.
@@ -580,6 +757,14 @@ impl Prose<'_, '_, '_> {
     fn shares(&self, amount: &Amount) -> Option<(String, Vec<Fact>)> {
         let (reading, sentence) = (&self.reading, self.reading.sentence);
         let part = sentence.part(amount.from);
+        // What is in the crumb is what is left of it after baking.
+        const CRUMB: [&str; 6] = ["crumb", "crust", "mie", "krume", "miga", "mollica"];
+        let is_baked = |at: usize| {
+            sentence.tokens.get(at).is_some_and(|token| CRUMB.contains(&token.key.as_ref()))
+        };
+        if part.clone().any(is_baked) {
+            return None;
+        }
         if sentence.has("other-share", &part)
             || reading.is_near("ratio", amount, 4)
             || reading.named.word_at("made-of", amount.to).is_some()
@@ -673,7 +858,7 @@ impl Prose<'_, '_, '_> {
         let times = times.filter(|it| it.measure.dimension() == Dimension::Time).count();
         let whole = sentence.whole();
         let in_all = named.has("in-all", &near) || times == 1 && named.has("in-all", &whole);
-        if in_all && verbs(&whole).is_empty() {
+        if in_all && verbs(&whole).is_empty() && !named.has("in-oven", &whole) {
             return self.facts.elapsed().map(|elapsed| vec![elapsed.clone()]);
         }
         let is_doubtful = || {
@@ -711,6 +896,9 @@ impl Prose<'_, '_, '_> {
             let of = |fact: &&Fact| matches!(fact.of, Of::Word(word) if words.contains(&word));
             self.facts.times().iter().filter(of).cloned().collect()
         };
+        if verbs(&part).is_empty() && self.is_of_a_rise(amount) {
+            return Some(of_words(&["bulk", "proof"]));
+        }
         if verbs(&part).is_empty() {
             // `Rest your arms for 2 minutes` is about no dough.
             let is_of_dough = named.has("let", &part)
@@ -729,6 +917,26 @@ impl Prose<'_, '_, '_> {
             }
         }
         Some(told.into_iter().cloned().collect())
+    }
+
+    /// `nine hours of fermentation`, `neun Stunden Gare`.
+    fn is_of_a_rise(&self, amount: &Amount) -> bool {
+        const OF: [&str; 3] = ["of", "de", "di"];
+        const RISES: &[&str] = &[
+            "fermentation",
+            "rising",
+            "pousse",
+            "levée",
+            "gare",
+            "gehzeit",
+            "levado",
+            "fermentación",
+            "lievitazione",
+        ];
+        let key =
+            |at: usize| self.reading.sentence.tokens.get(at).map_or("", |token| token.key.as_ref());
+        let at = if OF.contains(&key(amount.to)) { amount.to + 1 } else { amount.to };
+        RISES.contains(&key(at))
     }
 
     /// `after 10 minutes`, `every 10 minutes`, `the last 10 minutes`.
@@ -808,6 +1016,11 @@ impl Prose<'_, '_, '_> {
             return None;
         }
         let (sentence, named) = (self.reading.sentence, self.reading.named);
+        // `It warms by 2 °C.`
+        let before = amount.from.checked_sub(1).and_then(|at| sentence.tokens.get(at));
+        if before.is_some_and(|token| ["by", "um"].contains(&token.key.as_ref())) {
+            return None;
+        }
         let part = sentence.part(amount.from);
         let mut found = sentence.found.iter().filter(|it| part.contains(&it.from));
         // A levain may be brought to any warmth; it ripens at one.

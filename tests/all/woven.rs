@@ -1,5 +1,6 @@
 //! A book woven: blocks, brackets, placeholders, and everything else as it was.
 
+use crate::diff::{commit, git, write};
 use crate::support::{assize, err, folder, out};
 use std::fs;
 use std::path::Path;
@@ -294,6 +295,28 @@ fn a_book_places_what_a_booklet_prints() {
         assert_eq!(done.status.code(), Some(1), "{placed}: {}", out(&done));
         assert!(out(&done).contains(rule), "{placed}: {}", out(&done));
     }
+}
+
+/// A book sets a formula beside what it was at a revision; where there is none, that is told.
+#[test]
+fn a_book_compares_a_formula_with_what_it_was() {
+    let folder = folder();
+    let at = folder.path();
+    let text = format!("{BOOK}\n# More\n\n<!-- assize: compare pier-loaf since \"HEAD\" -->\n");
+    let house = "bakehouse \"Gullhaven Bakehouse\" {}\nstyle tin loaf { salt 1%..3% }\n";
+    write(at, "house.dough", house);
+    write(at, "book.md", &text);
+    let (_, _, told) = woven(at, &[]);
+    assert!(told.contains("its files are in no git repository"), "{told}");
+    git(at, &["init", "-q"]);
+    commit(at, "The pier loaf");
+    write(at, "book.md", &text.replace("water 350 g", "water 370 g").replace("70%", "74%"));
+    let (code, text, told) = woven(at, &[]);
+    assert_eq!((code, told.as_str()), (Some(0), ""), "{text}");
+    let (_, added) = text.split_once("# More\n").expect("there");
+    assert!(added.contains("| 70 |") && added.contains("| 74 |"), "{added}");
+    let done = assize(at, &["check", "book.md"]);
+    assert_eq!(done.status.code(), Some(0), "{}", out(&done));
 }
 
 /// A place that nothing stands for is told, by both commands.

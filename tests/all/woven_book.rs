@@ -172,6 +172,29 @@ fn manuscripts_become_one_book_with_contents_and_index() {
     assert_eq!(out(&done), "woven/book.pdf\n", "{}", err(&done));
 }
 
+/// A page that was typed beside a formula's name is held against the pages that are set.
+#[test]
+fn a_typed_page_is_told_where_the_formula_stands_on_another_one() {
+    let folder = folder();
+    house(folder.path());
+    let write = |text: &str| fs::write(folder.path().join("book.md"), text).expect("written");
+    let ends = |page: &str| {
+        format!(
+            "{}\n## Afterwards\n\nAs in the mole loaf (see {page}) and [page of quay-rye].\n",
+            book()
+        )
+    };
+    write(&ends("page 99"));
+    let (_, _, told) = pages(folder.path(), &["book.md"]);
+    let right = told.split("`mole-loaf` is on page ").nth(1).unwrap_or_else(|| panic!("{told}"));
+    let right: String = right.chars().take_while(char::is_ascii_digit).collect();
+    assert!(told.contains("this says page `99`"), "{told}");
+    write(&ends(&format!("page {right}")));
+    let (_, all, told) = pages(folder.path(), &["book.md"]);
+    assert!(!told.contains("this says page"), "{told}");
+    assert_eq!(page_with(&all, "Takes 647 g of water").to_string(), right, "{all:#?}");
+}
+
 /// Pictures that can't be set are told where they are named, and the book is made.
 #[test]
 fn a_book_without_one_of_its_pictures_is_still_a_book() {

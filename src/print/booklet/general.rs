@@ -6,6 +6,7 @@ use super::reckoner::{adding_up, whole};
 use crate::formula::Ingredient;
 use crate::formula::weighing::Shown;
 use crate::print::findings as say;
+use crate::print::wording::language_of;
 use crate::quantity::display::{self, Scale, trimmed};
 use crate::quantity::{Exact, System, Unit, int, ratio};
 use crate::syntax::booklet::{General, Steps};
@@ -246,12 +247,13 @@ impl Maker<'_> {
             false => names.iter().map(|name| (name.key.as_str(), Some(name))).collect(),
         };
         let measures = self.house.settings.measures;
+        let said = |id: &str, shown: &str| self.words.fill(id, &[("shown", shown)]);
         let sizes = [
-            ("1\u{a0}tsp", Unit::Teaspoon, ratio(1, 1)),
-            ("1\u{a0}tbsp", Unit::Tablespoon, ratio(1, 1)),
-            ("¼\u{a0}cup", Unit::Cup, ratio(1, 4)),
-            ("½\u{a0}cup", Unit::Cup, ratio(1, 2)),
-            ("1\u{a0}cup", Unit::Cup, ratio(1, 1)),
+            (said("booklet-teaspoons", "1"), Unit::Teaspoon, ratio(1, 1)),
+            (said("booklet-tablespoons", "1"), Unit::Tablespoon, ratio(1, 1)),
+            (said("booklet-cups", "¼"), Unit::Cup, ratio(1, 4)),
+            (said("booklet-cups", "½"), Unit::Cup, ratio(1, 2)),
+            (said("booklet-cups", "1"), Unit::Cup, ratio(1, 1)),
         ];
         let mut rows = Vec::new();
         for (key, name) in named {
@@ -268,13 +270,15 @@ impl Maker<'_> {
                 let digits = if grams < int(20) { 1 } else { 0 };
                 TableCell::of(self.words.number(&display::fixed(&grams, digits)), "g")
             });
-            let name = name.map_or_else(|| self.called(ingredient), |it| it.shown.to_string());
+            // In another language what we know has its name there.
+            let own = name.filter(|_| language_of(&self.words.tag) == "en");
+            let name = own.map_or_else(|| self.called(ingredient), |it| it.shown.to_string());
             rows.push(TableRow { kind: "line".into(), name, cells: cells.collect() });
         }
         vec![TablePart {
             title: self.words.say("booklet-volumes"),
             names: self.words.say("print-ingredient"),
-            columns: sizes.iter().map(|(title, ..)| column((*title).to_owned())).collect(),
+            columns: sizes.iter().map(|(title, ..)| column(title.clone())).collect(),
             rows,
             ..TablePart::default()
         }]

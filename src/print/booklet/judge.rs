@@ -8,7 +8,9 @@ use crate::formula::House;
 use crate::print::findings as say;
 use crate::print::look;
 use crate::print::wording::Wording;
-use crate::syntax::booklet::{Booklet, Compare, FormulaYield, HiddenKind, Part, PartKind, Reader};
+use crate::syntax::booklet::{
+    Booklet, Compare, Exercise, ExerciseKind, FormulaYield, HiddenKind, Part, PartKind, Reader,
+};
 use crate::syntax::tree::{Measure, TextPart};
 
 /// Adds what is wrong with a booklet to `findings`.
@@ -86,11 +88,14 @@ fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
         .collect();
     for part in parts() {
         let PartKind::Worksheet(sheet) = &part.what else { continue };
-        // Exercises have numbers of their own.
-        if sheet.hide.is_empty() && !sheet.exercises.is_empty() {
+        // Exercises have numbers of their own, but what is spoilt stands right in any print.
+        let is_slip = |it: &Exercise| matches!(it.what, ExerciseKind::Mistake(_));
+        let has_slip = sheet.exercises.iter().any(is_slip);
+        if sheet.hide.is_empty() && !sheet.exercises.is_empty() && !has_slip {
             continue;
         }
-        let in_any_yield = sheet.hide.is_empty() || sheet.hide.iter().any(|it| is_share(&it.what));
+        let in_any_yield =
+            has_slip || sheet.hide.is_empty() || sheet.hide.iter().any(|it| is_share(&it.what));
         let mass = |of: &FormulaYield| Some(maker.worked(of)?.first().whole.mass());
         let same = printed.iter().find(|(of, _)| {
             of.formula.key == sheet.of.formula.key

@@ -97,7 +97,8 @@ fn table_of(document: &BookletDocument, part: &TablePart) -> Markup {
         @for line in &part.lead { p { (line) } }
         div.scroll {
             table {
-                caption { (part.title) }
+                // It stands above as a heading: only a screen reader says it of the table too.
+                caption.unseen { (part.title) }
                 thead {
                     tr {
                         @if part.names.is_empty() { td {} } @else { th scope="col" { (part.names) } }

@@ -12,9 +12,12 @@
 mod world;
 
 use super::assets::PrintAssets;
+use ecow::EcoString;
 use std::collections::BTreeSet;
 use typst::diag::{SourceDiagnostic, Warned};
-use typst::foundations::{Bytes, Datetime};
+use typst::foundations::{Bytes, Datetime, Label};
+use typst::introspection::{Introspector, MetadataElem};
+use typst::utils::PicoStr;
 use typst::visualize::{ExchangeFormat, RasterImage, SvgImage};
 use typst_kit::fonts::FontStore;
 use typst_layout::PagedDocument;
@@ -180,7 +183,8 @@ impl Press {
     }
 
     /// Sets a woven book; `book` is what [`super::woven::json`] writes, and `pictures` its
-    /// files by name.
+    /// files by name. After the pages comes the page on which each formula stands, `3,0,12`;
+    /// nothing where it stands on none.
     ///
     /// # Errors
     /// As [`Press::print`].
@@ -192,7 +196,10 @@ impl Press {
         let accessible = self.missing_letters(&book).is_empty();
         let (files, fonts) = (&self.files, self.fonts());
         let desk = Desk::of_booklet(files, fonts, "woven.typ", book, Vec::new(), pictures);
-        written(&set(&desk)?, Format::Pdf { archive: false }, accessible)
+        let document = set(&desk)?;
+        let mut files = written(&document, Format::Pdf { archive: false }, accessible)?;
+        files.push(pages_of_formulas(&document).into_bytes());
+        Ok(files)
     }
 
     /// Letters of a text that none of the fonts has.
@@ -208,6 +215,15 @@ impl Press {
             .collect();
         missing.into_iter().collect()
     }
+}
+
+/// The pages that a template tells under `formula-pages`; none where it tells nothing.
+fn pages_of_formulas(document: &PagedDocument) -> String {
+    let Some(label) = Label::new(PicoStr::intern("formula-pages")) else { return String::new() };
+    let told = document.introspector().query_label(label).ok().cloned();
+    let told = told.and_then(|it| it.into_packed::<MetadataElem>().ok());
+    let pages = told.and_then(|it| it.value.clone().cast::<EcoString>().ok());
+    pages.map(String::from).unwrap_or_default()
 }
 
 fn set(desk: &Desk) -> Result<PagedDocument, String> {

@@ -27,6 +27,8 @@ impl Maker<'_> {
         let row = sums.row(&self.words.say("exercise-ready"));
         let mut ends = sums.given(self, (row, 1), Kind::Clock, int(ready));
         let mut next = bars.iter().map(|bar| bar.to).max().unwrap_or(day.minutes);
+        // When each step begins, in minutes of the day's picture, its name and its number.
+        let mut begun: Vec<(i64, String, usize)> = Vec::new();
         for bar in bars.into_iter().rev() {
             // Up to the next step, so that one begins where the one before it ends.
             let takes = next - bar.from;
@@ -39,13 +41,47 @@ impl Maker<'_> {
             let takes = sums.given(self, (row, 0), Kind::Minutes, int(takes));
             let rule = Rule::Less(vec![ends, takes]);
             ends = sums.asked(self, (row, 1), Kind::Clock, rule).ok_or("it has no times")?;
+            begun.push((bar.from, bar.title.clone(), ends));
+        }
+        // Each stage has to be done when the step begins that uses it, the last built first.
+        let (_, stages) = day.lanes.split_last().ok_or("it has no times")?;
+        for lane in stages.iter().rev() {
+            let mut bars: Vec<_> = lane.bars.iter().collect();
+            bars.sort_by_key(|bar| bar.from);
+            let Some(done) = bars.iter().map(|bar| bar.to).max() else { continue };
+            let user = begun.iter().filter(|(from, ..)| *from >= done);
+            let Some((from, user, number)) = user.min_by_key(|(from, ..)| *from).cloned() else {
+                continue;
+            };
+            let (mut next, mut ends) = (from, number);
+            let mut is_last = true;
+            for bar in bars.into_iter().rev() {
+                let takes = next - bar.from;
+                if takes <= 0 {
+                    continue;
+                }
+                next = bar.from;
+                let name = format!("{}: {}", lane.title, bar.title);
+                let row = match std::mem::take(&mut is_last) {
+                    true => sums.new_row(&format!("{name} → {user}")),
+                    false => sums.new_row(&name),
+                };
+                let takes = sums.given(self, (row, 0), Kind::Minutes, int(takes));
+                let rule = Rule::Less(vec![ends, takes]);
+                ends = sums.asked(self, (row, 1), Kind::Clock, rule).ok_or("it has no times")?;
+                begun.push((bar.from, name, ends));
+            }
         }
         let clock = self.clock(&Exact::from(ready));
+        let mut lead = vec![self.words.fill("exercise-when-lead", &[("time", &clock)])];
+        if !stages.is_empty() {
+            lead.push(self.words.say("exercise-when-stages"));
+        }
         Ok(Task::of(
             self,
             Sums::of_level(vec![sums], level).ok_or("it has no times")?,
             self.task_title("exercise-when-to-begin", document),
-            vec![self.words.fill("exercise-when-lead", &[("time", &clock)])],
+            lead,
             String::new(),
             &[self.words.say("exercise-takes"), self.words.say("exercise-begins")],
         ))

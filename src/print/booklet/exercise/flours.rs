@@ -57,7 +57,11 @@ impl Maker<'_> {
         let (from, to, part) = match parts {
             Some((from, to, part)) => {
                 let own = flours.iter().find(|line| line.key == from.key.as_str());
-                let own = own.ok_or_else(|| format!("it has no `{}`", from.shown))?;
+                let is_there = document.total.iter().any(|line| line.key == from.key.as_str());
+                let own = own.ok_or_else(|| match is_there {
+                    true => format!("`{}` is none of its flours", from.shown),
+                    false => format!("it has no `{}`", from.shown),
+                })?;
                 (*own, (to.key.to_string(), to.shown.to_string()), self.house.base(part))
             }
             None => {

@@ -66,7 +66,9 @@ impl<'a> Maker<'a> {
                 }
                 if !level.holds(task.steps) && sheet.level.is_some() {
                     let steps = task.steps;
-                    self.say(say::level_not_reached::finding(exercise.span, level.word(), steps));
+                    let whose = self.is_varied().then_some(seat);
+                    let say = say::level_not_reached::finding;
+                    self.say(say(exercise.span, level.word(), steps, whose));
                 }
                 tasks.push(task);
             }

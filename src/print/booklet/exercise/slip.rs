@@ -11,8 +11,8 @@ use crate::diag::{Finding, Level as Severity};
 use crate::formula::{inherited, work};
 use crate::print::document::{Document, LinePart};
 use crate::print::wording::language_of;
-use crate::quantity::Exact;
-use crate::quantity::display::read_exact;
+use crate::quantity::display::{read_exact, trimmed};
+use crate::quantity::{Exact, int};
 use crate::syntax::booklet::Level;
 use crate::syntax::tree::{Formula, Name};
 use std::rc::Rc;
@@ -49,18 +49,29 @@ impl Maker<'_> {
                 slips.retain(|(_, sums)| sums.is_some());
             }
         }
+        // A line that is missing is another question than a number that is wrong.
+        let is_left_out = |slip: &Slip| !slip.lines.iter().any(|line| line.key == slip.key);
+        if rule.is_none() && slips.iter().any(|(slip, _)| !is_left_out(slip)) {
+            slips.retain(|(slip, _)| !is_left_out(slip));
+        }
         let none = "no slip in one number of it is found by `check` alone";
         let (slip, sums) = draw.one_of(&slips).ok_or(none)?;
         let right = document.total.iter().find(|line| line.key == slip.key).ok_or(none)?;
         let percent = right.percent.clone().unwrap_or_default();
         let answer = format!("{}: {percent} %", named(right));
+        let has_rest = sums.as_ref().is_some_and(|it| it.rest.is_some());
+        // With the weight that goes with the flour of the page.
+        let told = match self.right_weight(slip, right).filter(|_| !has_rest) {
+            Some(weight) => format!("{answer}, {weight}"),
+            None => answer.clone(),
+        };
         let columns = match &sums {
             Some(_) => vec![self.words.say("print-weight")],
             None => vec!["%".to_owned(), self.words.say("print-weight")],
         };
         // Room for any name, so that the rule tells none.
         let names = slip.lines.iter().map(|line| named(line).chars().count());
-        let room = names.max().unwrap_or(0) + ": 12.5 %".len();
+        let room = names.max().unwrap_or(0) + ": 12.5 %, 12.345 kg".len();
         let page = |is_key: bool| {
             let lines = slip.lines.iter().map(|line| TableRow {
                 kind: "line".into(),
@@ -71,7 +82,7 @@ impl Maker<'_> {
             let mut cells = vec![TableCell::default(); columns.len()];
             if let Some(last) = cells.last_mut() {
                 *last = match is_key {
-                    true => TableCell { strong: true, ..TableCell::of(&answer, "") },
+                    true => TableCell { strong: true, ..TableCell::of(&told, "") },
                     false => TableCell { blank: true, room, ..TableCell::default() },
                 };
             }
@@ -97,7 +108,13 @@ impl Maker<'_> {
         workings.extend(rest);
         Ok(Task {
             title: self.task_title("exercise-mistake", document),
-            lead: vec![self.words.say("exercise-mistake-lead")],
+            lead: match is_left_out(slip) {
+                true => vec![self.words.say("exercise-mistake-missing")],
+                false => vec![
+                    self.words.say("exercise-mistake-lead"),
+                    self.words.say("exercise-mistake-tenfold"),
+                ],
+            },
             names: self.words.say("print-ingredient"),
             asked: page(false),
             told: page(true),
@@ -115,7 +132,7 @@ impl Maker<'_> {
         let mut own = None;
         for line in slip.lines.iter().filter(|line| line.weight.is_some()) {
             let row = sums.row(&named(line));
-            let number = sums.given_weight(self, (row, 1), line.weight.as_ref()?)?;
+            let number = sums.given_alone(self, (row, 1), line.weight.as_ref()?)?;
             if line.class.as_deref() == Some("flour") {
                 flours.push(number);
             }
@@ -143,6 +160,17 @@ impl Maker<'_> {
         let is_asked = level == Level::Third && !flours.contains(&own);
         let rest = if is_asked { self.off_by(&sums, (own, flour), slip, document) } else { None };
         Some(Proof { share: sums, rest })
+    }
+
+    /// What a spoilt line should weigh with the flour of the page.
+    fn right_weight(&self, slip: &Slip, right: &LinePart) -> Option<String> {
+        let share = read_exact(right.percent_exact.as_deref()?)?;
+        let flours = slip.lines.iter().filter(|line| line.class.as_deref() == Some("flour"));
+        let flour: Option<Vec<Exact>> =
+            flours.map(|line| read_exact(&line.weight.as_ref()?.grams)).collect();
+        let flour = flour?.into_iter().fold(Exact::ZERO, |sum, it| sum + it);
+        let (shown, unit) = self.alone(&(share * flour), false);
+        Some(format!("{shown} {unit}"))
     }
 
     /// What a spoilt line should weigh with the flour of the page, and how far off it is.
@@ -221,6 +249,13 @@ impl Maker<'_> {
         Some(told)
     }
 
+    /// A small percentage with a digit more, so that ten times as much says what it should be.
+    fn fine_percent(&self, line: &LinePart, percent: &str) -> String {
+        let exact = line.percent_exact.as_deref().and_then(read_exact);
+        let exact = exact.map(|it| it * int(100)).filter(|it| *it < Exact::ONE);
+        exact.map_or_else(|| percent.to_owned(), |it| self.words.number(&trimmed(&it, 2)))
+    }
+
     /// A line's percentage, where there is a column for it, and its weight by itself: no sum
     /// stands below, and each weight goes with its percentage.
     fn cells_of(&self, line: &LinePart, columns: usize) -> Vec<TableCell> {
@@ -233,7 +268,7 @@ impl Maker<'_> {
             None => TableCell::of(line.soft.clone().unwrap_or_default(), ""),
         };
         let percent = match &line.percent {
-            Some(percent) => TableCell::of(percent, "%"),
+            Some(percent) => TableCell::of(self.fine_percent(line, percent), "%"),
             None => TableCell::default(),
         };
         if columns == 1 { vec![weight] } else { vec![percent, weight] }

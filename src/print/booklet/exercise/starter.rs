@@ -22,10 +22,22 @@ impl Maker<'_> {
         draw: &mut Draw,
     ) -> Result<Task, String> {
         let mix = stage_of(stage, document)?;
+        let wanted_is_drawn = wanted.is_none();
         let wanted = match wanted {
             Some(wanted) => self.house.base(wanted),
             None => drawn_weight(mix, draw),
         };
+        // What was fed first can be weighed.
+        let drawn = (level == Level::Third && wanted_is_drawn).then_some([1, 2, 5, 10]);
+        let wanted = drawn
+            .into_iter()
+            .flatten()
+            .map(|times| &wanted * int(times))
+            .find(|wanted| {
+                let sums = self.fed_by_percent(mix, wanted, true);
+                sums.is_some_and(|sums| sums.least_asked() >= int(2))
+            })
+            .unwrap_or(wanted);
         let ways = [
             self.fed_by_factor(mix, &wanted),
             self.fed_by_percent(mix, &wanted, false),
@@ -39,8 +51,14 @@ impl Maker<'_> {
         let mut lead = vec![self.words.fill("exercise-starter-lead", &args)];
         let mut columns = ["%".to_owned(), mix.sum.said(), weight.clone()];
         if sums.has_row(&self.words.say("exercise-fed-before")) {
+            lead[0] = self.words.fill("exercise-starter-need", &args);
             lead.push(self.words.say("exercise-starter-twice"));
             columns[1] = self.words.say("exercise-feed-before");
+        }
+        let mut sums = sums;
+        sums.sharpen(self);
+        if sums.is_rough() {
+            lead.push(self.words.say("exercise-starter-sum"));
         }
         Ok(Task::of(
             self,

@@ -159,9 +159,31 @@ impl Sums {
         self.add(Number { row, column, shown, worth, seen, step, kind, rule, is_asked, stands })
     }
 
-    /// A weight that every page has, by itself on the scale: what a print rounds so that its
-    /// columns add up would lead the learner to another answer. None where it has no number.
+    /// A weight that every page has, as other prints have it; where that would lead the learner
+    /// to another answer, it gets more digits. None where it has no number.
     pub fn given_weight(
+        &mut self,
+        maker: &Maker,
+        at: (usize, usize),
+        weight: &Weight,
+    ) -> Option<usize> {
+        let each = match weight.unit.as_str() {
+            "g" => int(1),
+            "kg" => int(1000),
+            _ => return self.given_alone(maker, at, weight),
+        };
+        let digits = weight.decimal.split_once('.').map_or(0, |(_, behind)| behind.len());
+        let seen = read_exact(&weight.decimal)? * &each;
+        let step = last_digit(u8::try_from(digits).unwrap_or(0)) * each;
+        let number = self.given(maker, at, Kind::Weight, read_exact(&weight.grams)?);
+        let own = self.numbers.get_mut(number)?;
+        own.shown = (weight.shown.clone(), weight.unit.clone());
+        (own.seen, own.step) = (seen, step);
+        Some(number)
+    }
+
+    /// A weight that every page has, by itself on the scale: no sum stands below.
+    pub fn given_alone(
         &mut self,
         maker: &Maker,
         at: (usize, usize),
@@ -324,7 +346,7 @@ impl Sums {
 
     /// Gives what stands and what lies between as many digits as the answers need, and no
     /// more: each answer is what the numbers that the page shows come to.
-    fn sharpen(&mut self, maker: &Maker) {
+    pub fn sharpen(&mut self, maker: &Maker) {
         let lines = self.to_work_out();
         let is_used = |number: usize| {
             lines.iter().any(|line| self.numbers[*line].rule.parts().contains(&number))
@@ -400,6 +422,17 @@ impl Sums {
             }
         }
         done
+    }
+
+    /// Whether some answer shows another last digit than what stands comes to.
+    pub fn is_rough(&self) -> bool {
+        self.to_work_out().iter().any(|it| !self.comes_out(*it))
+    }
+
+    /// The least of what is asked.
+    pub fn least_asked(&self) -> Exact {
+        let asked = self.numbers.iter().filter(|it| it.is_asked);
+        asked.map(|it| it.worth.clone()).min().unwrap_or_default()
     }
 
     /// Whether a number shows what the numbers that it follows from show together.

@@ -82,6 +82,16 @@ impl Maker<'_> {
         let sums = Sums::of_level(ways.flatten().collect(), level);
         let sums = sums.ok_or("nothing says how warm it is to be")?.without_needless();
         let mut lead = vec![self.words.say("exercise-water-lead")];
+        if !told.by_balance {
+            lead.push(self.words.say("exercise-water-count"));
+        }
+        let last = self.words.fill(
+            "exercise-last-time",
+            &[("what", self.reason_name("dough as measured").as_str())],
+        );
+        if sums.has_row(&last) {
+            lead.push(self.words.say("exercise-water-last"));
+        }
         if sums.has_row(&self.reason_name(HOT_TO_WEIGH)) {
             lead.push(self.words.say("exercise-water-mixed"));
         }

@@ -192,7 +192,7 @@ impl Maker<'_> {
         let all_water = sums.then(self, (row, 0), Kind::Weight, rule)?;
         let row = sums.row(&self.words.say("figure-hydration-of-added-flour"));
         sums.asked(self, (row, 0), Kind::Percent, Rule::Over(water, flour))?;
-        let row = sums.row(&self.words.say("figure-true-hydration"));
+        let row = sums.row(&self.words.say("exercise-hydration-with-stages"));
         sums.asked(self, (row, 0), Kind::Percent, Rule::Over(all_water, all_flour))?;
         Some(())
     }
