@@ -45,6 +45,7 @@ mod findings;
 mod forms;
 mod fuzz;
 mod growth;
+mod guarded;
 mod hands;
 mod house;
 mod hurtful;
