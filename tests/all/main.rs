@@ -47,6 +47,7 @@ mod fuzz;
 mod growth;
 mod guarded;
 mod hands;
+mod heat;
 mod house;
 mod hurtful;
 mod languages;
