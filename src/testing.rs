@@ -144,6 +144,7 @@ pub mod print {
 
     /// Words on paper.
     pub mod wording {
+        pub use crate::print::guarded::guarded;
         pub use crate::print::wording::{CATALOGUES, unknown_messages};
     }
 }

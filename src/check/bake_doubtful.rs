@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::limits;
 use super::usual::usual_piece;
-use crate::diag::amounts::grams;
+use crate::diag::amounts::{celsius, celsius_range, grams};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{WorkedPiece, is_kind};
 use crate::quantity::display::{minutes, minutes_range};
@@ -145,7 +145,13 @@ fn judge(context: &Context, piece: &WorkedPiece, way: Verb, steps: &[&Step]) -> 
     };
     let by_written = !is_baked || heated.is_usual;
     let longest = if by_written { &heated.written.1 } else { &heated.worth.1 };
-    let too_short = is_below(longest, of_style.or_else(|| number("habit of bakes", least)));
+    // In a usual oven too a piece takes longer where it is cooler, though not quite so.
+    let by_heat = number("habit of bakes", "of the rate").filter(|_| is_baked && heated.is_usual);
+    let is_short = |share: Option<Exact>| {
+        let of_heat = share.as_ref().zip(by_heat.as_ref()).map(|(share, part)| share * part);
+        is_below(longest, share) || is_below(&heated.worth.1, of_heat)
+    };
+    let too_short = is_short(of_style.or_else(|| number("habit of bakes", least)));
     // Dark rye stays in for a night where the oven is cool.
     let habit = number("habit of bakes", "longest");
     let too_long = is_baked
@@ -156,7 +162,8 @@ fn judge(context: &Context, piece: &WorkedPiece, way: Verb, steps: &[&Step]) -> 
     if !too_short && !too_long {
         return None;
     }
-    let is_raw = too_short && is_below(longest, number("physics of bakes", least));
+    let is_raw = too_short && is_short(number("physics of bakes", least));
+    let is_cold = too_short && !is_below(longest, number("habit of bakes", least));
     let is_burnt = too_long && is_above(&heated.worth.0, number("physics of bakes", "longest"));
     let word = if too_short { "short" } else { "long" };
     let place = match way {
@@ -164,15 +171,19 @@ fn judge(context: &Context, piece: &WorkedPiece, way: Verb, steps: &[&Step]) -> 
         Verb::Fry => "in fat",
         _ => "in the oven",
     };
+    let at = heat_told(context, steps).filter(|_| is_cold).unwrap_or_default();
     let message = format!(
-        "{} {place} is {word} for a piece of {}",
+        "{}{at} {place} is {word} for a piece of {}",
         minutes_range(&heated.written.0, &heated.written.1),
         grams(weight)
     );
     let said = Finding::new(&RULE, first.verb_span, message)
         .level(if is_raw || is_burnt { Level::Error } else { Level::Warning })
-        .help("check the time (`min` or `h`?) and the weight of a piece");
-    let said = match heated.is_usual {
+        .help(match is_cold {
+            true => "check the temperature and the time, and the weight of a piece",
+            false => "check the time (`min` or `h`?) and the weight of a piece",
+        });
+    let said = match heated.is_usual && !is_cold {
         true => said,
         false => said.note(
             "in a hotter oven less time is enough, in a cooler one it takes more: heat goes in as \
@@ -182,6 +193,19 @@ fn judge(context: &Context, piece: &WorkedPiece, way: Verb, steps: &[&Step]) -> 
     Some(match usual(&fitted, weight).filter(|_| way != Verb::Fry) {
         Some(usual) => said.note(usual),
         None => said,
+    })
+}
+
+/// ` at 130 °C`: how hot the ovens of some steps are, from the coolest to the hottest.
+fn heat_told(context: &Context, steps: &[&Step]) -> Option<String> {
+    let phases = steps.iter().flat_map(|step| &step.phases);
+    let ends =
+        phases.flat_map(|phase| phase.at.iter().flat_map(|at| at.low.iter().chain(&at.high)));
+    let ends: Vec<Exact> = ends.map(|end| context.base(end)).collect();
+    let (low, high) = (ends.iter().min()?, ends.iter().max()?);
+    Some(match low == high {
+        true => format!(" at {}", celsius(low, 0)),
+        false => format!(" at {}", celsius_range(low, high, 0)),
     })
 }
 

@@ -94,6 +94,7 @@ mod stands_too_warm;
 mod step_out_of_order;
 mod table;
 mod temperature_doubtful;
+mod temperature_missing;
 mod texts;
 mod time_doubtful;
 mod time_missing;
@@ -115,6 +116,7 @@ mod yield_disagrees;
 pub use allow_silences_nothing::{idle as allow_idle, is_of_texts};
 pub use batch_under_mixer::batch_too_small;
 pub use context::{Context, Place, Said};
+pub use stands_too_warm::too_warm;
 pub use unknown_figure::RULE as UNKNOWN_FIGURE;
 
 use crate::diag::{Finding, Rule};

@@ -1,8 +1,8 @@
 //! `no-bake`: a method that never bakes.
 
-use super::context::Context;
+use super::context::{Context, Place, Said};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::syntax::tree::Verb;
+use crate::syntax::tree::{Step, Verb};
 
 /// `no-bake`, an error about the method.
 pub const RULE: Rule = Rule {
@@ -20,8 +20,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let baked = method.steps.iter().any(|step| cooks(step.verb));
     let stored = method.steps.last().is_some_and(|step| stores(step.verb));
     // What a griddle or an iron does is told in words.
-    let last = method.steps.iter().rev().find(|step| !is_after(step.verb));
-    let told = last.is_some_and(|step| step.verb == Verb::Step);
+    let told = method.steps.iter().any(|step| step.verb == Verb::Step && is_cooking(step));
     if !baked && !stored && !told && !method.steps.is_empty() {
         findings.push(
             Finding::new(&RULE, method.span, "this method never bakes")
@@ -30,18 +29,101 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     }
 }
 
-/// What may follow on the bake.
-fn is_after(verb: Verb) -> bool {
-    matches!(
-        verb,
-        Verb::Cool
-            | Verb::Glaze
-            | Verb::Dust
-            | Verb::Fill
-            | Verb::Top
-            | Verb::Slice
-            | Verb::Pack
-            | Verb::Mature
-            | Verb::Rest
-    )
+/// Whether the words of a step say that something is cooked, in five languages: the dough, not
+/// what is named beside it.
+fn is_cooking(step: &Step) -> bool {
+    let Some(text) = &step.text else { return false };
+    let said = Said::new((text, Place::Step(step))).words.to_lowercase();
+    let words: Vec<&str> =
+        said.split(|letter: char| !letter.is_alphanumeric()).filter(|it| !it.is_empty()).collect();
+    let is_denied = words.iter().any(|word| DENIES.contains(word));
+    let heats = |word: &&&str| HEATS.iter().any(|stem| word.starts_with(stem));
+    let cooks = words.iter().filter(heats).any(|word| !NO_HEAT.contains(word));
+    cooks && !is_denied && step.phases.iter().all(|phase| phase.with.is_empty())
 }
+
+/// How words begin that say that heat goes into a dough.
+const HEATS: &[&str] = &[
+    "bake",
+    "baking",
+    "fry",
+    "fries",
+    "fried",
+    "griddle",
+    "grill",
+    "iron",
+    "toast",
+    "brown",
+    "cook",
+    "boil",
+    "simmer",
+    "roast",
+    "sear",
+    "hot plate",
+    "hotplate",
+    "ember",
+    "steam",
+    "poach",
+    "tandoor",
+    "waffle",
+    "skillet",
+    "back",
+    "gebacken",
+    "ausback",
+    "brat",
+    "röst",
+    "koch",
+    "frittier",
+    "dämpf",
+    "cuire",
+    "cuisez",
+    "cuisson",
+    "frire",
+    "frit",
+    "griller",
+    "bouill",
+    "pocher",
+    "horne",
+    "hornear",
+    "fre",
+    "fríe",
+    "asar",
+    "asa",
+    "cuoc",
+    "cuoci",
+    "inforn",
+    "frigg",
+    "grigli",
+];
+
+/// Words that begin so and heat nothing.
+const NO_HEAT: &[&str] = &[
+    "baker",
+    "bakers",
+    "bakery",
+    "bakehouse",
+    "backwards",
+    "back",
+    "background",
+    "backside",
+    "baked",
+    "browned",
+    "toasted",
+    "roasted",
+    "cooked",
+    "cookie",
+    "cookies",
+    "cookbook",
+    "boiled",
+    "backpulver",
+    "backpapier",
+    "fresh",
+    "fresca",
+    "fresco",
+];
+
+/// Words that say that it does not happen.
+const DENIES: &[&str] = &[
+    "no", "not", "never", "without", "raw", "unbaked", "uncooked", "nicht", "nie", "ohne", "roh",
+    "pas", "sans", "cru", "crue", "sin", "crudo", "cruda", "non", "senza", "before", "instead",
+];

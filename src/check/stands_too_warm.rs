@@ -30,26 +30,66 @@ struct Stay {
 
 /// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
+    for stand in stands(context) {
+        let place = stand.stage.map_or("the dough", |stage| stage.name.shown.as_str());
+        let what = match (stand.spoils, stand.stage) {
+            (Some(it), _) => it.name.shown.as_str(),
+            (None, Some(stage)) => stage.name.shown.as_str(),
+            (None, None) => continue,
+        };
+        findings.extend(told(&stand, place, what));
+    }
+}
+
+/// Egg or milk that stands warm for too long.
+pub struct TooWarm<'c> {
+    /// The egg or the milk.
+    pub spoils: &'c Ingredient,
+    /// How long it stands warm, at least.
+    pub minutes: Exact,
+}
+
+/// Each egg or milk of a formula that stands warm for longer than is usual, for its prints.
+pub fn too_warm<'c>(context: &'c Context) -> Vec<TooWarm<'c>> {
+    let long = stands(context).into_iter().filter_map(|stand| {
+        let most = limits::most(BOUNDS, stand.bound)?;
+        let TooWarm { spoils, minutes } =
+            TooWarm { spoils: stand.spoils?, minutes: stand.stay.minutes };
+        (minutes > most).then_some(TooWarm { spoils, minutes })
+    });
+    long.collect()
+}
+
+/// Something that stands warm, and may spoil.
+struct Stand<'c> {
+    /// Where it stands; none in the dough.
+    stage: Option<&'c Stage>,
+    /// The egg or milk in it; none in a soaker.
+    spoils: Option<&'c Ingredient>,
+    bound: &'static str,
+    stay: Stay,
+}
+
+fn stands<'c>(context: &'c Context) -> Vec<Stand<'c>> {
     if is_sweet(context) {
-        return;
+        return Vec::new();
     }
     let numbers = context.first();
     let stages = context.worked.formula.stages.iter().zip(&numbers.stages).enumerate();
-    for (index, (stage, worked)) in stages {
-        let stay = stay_of(context, stage);
-        let spoils = spoils(context, &worked.lines).map(|it| it.name.shown.as_str());
-        let (what, bound) = match (spoils, stage.kind) {
-            (Some(name), _) => {
-                (name, bound_of(context, &worked.lines, context.is_alive(Some(index))))
-            }
-            (None, StageKind::Soaker) => (stage.name.shown.as_str(), "soaked"),
-            (None, _) => continue,
+    let of_stages = stages.filter_map(|(index, (stage, worked))| {
+        let spoils = spoils(context, &worked.lines);
+        let bound = match (spoils, stage.kind) {
+            (Some(_), _) => bound_of(context, &worked.lines, context.is_alive(Some(index))),
+            (None, StageKind::Soaker) => "soaked",
+            (None, _) => return None,
         };
-        findings.extend(told(&stay, &stage.name.shown, what, bound));
-    }
-    let Some(name) = spoils(context, &numbers.dough_lines) else { return };
-    let bound = bound_of(context, &numbers.dough_lines, context.is_alive(None));
-    findings.extend(told(&stay_of_dough(context), "the dough", &name.name.shown, bound));
+        Some(Stand { stage: Some(stage), spoils, bound, stay: stay_of(context, stage) })
+    });
+    let of_dough = spoils(context, &numbers.dough_lines).map(|it| {
+        let bound = bound_of(context, &numbers.dough_lines, context.is_alive(None));
+        Stand { stage: None, spoils: Some(it), bound, stay: stay_of_dough(context) }
+    });
+    of_stages.chain(of_dough).collect()
 }
 
 /// So much sugar binds the water that nothing grows: spice loaves rest for days.
@@ -125,7 +165,8 @@ fn sum<'e>(context: &Context, parts: impl Iterator<Item = (&'e Extent, Span)>) -
     stay
 }
 
-fn told(stay: &Stay, place: &str, what: &str, bound: &str) -> Option<Finding> {
+fn told(stand: &Stand, place: &str, what: &str) -> Option<Finding> {
+    let (stay, bound) = (&stand.stay, stand.bound);
     let most = limits::most(BOUNDS, bound)?;
     let cold = limits::most(BOUNDS, "cold")?;
     if stay.minutes <= most {
@@ -148,8 +189,12 @@ fn told(stay: &Stay, place: &str, what: &str, bound: &str) -> Option<Finding> {
         }
         _ => "common practice, no source",
     };
+    // Nobody should eat of it then, however it is baked.
+    let far = limits::number(BOUNDS, "far")?;
+    let is_far = stand.spoils.is_some() && stay.minutes > &most * far;
     Some(
         Finding::new(&RULE, stay.span?, message)
+            .level(if is_far { Level::Error } else { Level::Warning })
             .note(format!("above {} counts as warm; {why}", celsius(&cold, 0)))
             .help("let it stand in the refrigerator, or for a shorter time"),
     )

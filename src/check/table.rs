@@ -19,10 +19,10 @@ use super::{
     part_of_a_piece, percent_or_grams, piece_doubtful, prefermented_flour_high, price_doubtful,
     read_as, ripening_doubtful, salt_as_eaten_high, salt_high, salt_low, salt_not_weighed,
     salt_yeast_swapped, scald_not_cooled, seed_share_doubtful, sour_flour_high, stage_not_ready,
-    stage_overripe, stands_too_warm, step_out_of_order, temperature_doubtful, texts, time_doubtful,
-    time_missing, tin_fill, unknown_figure, unknown_in_step, unknown_mixer, unused_mixture,
-    unused_stage, unused_style, water_too_hot, yeast_high, yeast_killed, yeast_kind_doubtful,
-    yield_disagrees,
+    stage_overripe, stands_too_warm, step_out_of_order, temperature_doubtful, temperature_missing,
+    texts, time_doubtful, time_missing, tin_fill, unknown_figure, unknown_in_step, unknown_mixer,
+    unused_mixture, unused_stage, unused_style, water_too_hot, yeast_high, yeast_killed,
+    yeast_kind_doubtful, yield_disagrees,
 };
 
 /// Looks at one formula.
@@ -146,9 +146,10 @@ pub const TABLE: &[Row] = &[
     row(&sour_flour_high::RULE, &[AtEveryEnd(sour_flour_high::check)]),
     row(&stage_not_ready::RULE, &[AtEveryEnd(stage_not_ready::check)]),
     row(&stage_overripe::RULE, &[AtEveryEnd(stage_overripe::check)]),
-    row(&stands_too_warm::RULE, &[AsWritten(stands_too_warm::check)]),
+    judgement(&stands_too_warm::RULE, &[AsWritten(stands_too_warm::check)]),
     judgement(&step_out_of_order::RULE, &[AsWritten(step_out_of_order::check)]),
     judgement(&temperature_doubtful::RULE, &[AsWritten(temperature_doubtful::check)]),
+    row(&temperature_missing::RULE, &[AsWritten(temperature_missing::check)]),
     judgement(&time_doubtful::RULE, &[AsWritten(time_doubtful::check)]),
     row(&time_missing::RULE, &[AsWritten(time_missing::check)]),
     row(&tin_fill::RULE, &[AtEveryEnd(tin_fill::check)]),

@@ -270,10 +270,12 @@ fn hot(
         )
         .level(if is_error { Level::Error } else { Level::Warning })
         .note(format!("{} is usual", show(&usual)))
-        .help(if is_error {
-            "fat this hot smokes and burns: correct the number"
-        } else {
-            "correct the temperature"
+        .help(match is_error {
+            true if usual.high.as_ref().is_some_and(|high| celsius > *high) => {
+                "fat this hot smokes and burns: correct the number"
+            }
+            true => "fat this cool fries nothing, and the inside stays raw: correct the number",
+            false => "correct the temperature",
         });
         findings.push(other_scale(said, quantity, &usual));
     }

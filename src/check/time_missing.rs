@@ -1,7 +1,8 @@
 //! `time-missing`: a wait of which nobody wrote how long it is.
 
-use super::context::Context;
+use super::context::{Context, Place, Said};
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::syntax::named_wait;
 use crate::syntax::tree::{Method, Stage, Step, Verb};
 use crate::time::is_waiting;
 
@@ -41,6 +42,26 @@ fn steps(method: &Method, findings: &mut Vec<Finding>) {
         }
     }
     findings.extend(method.steps.iter().filter_map(folds_without));
+    findings.extend(method.steps.iter().filter_map(wait_in_words));
+}
+
+/// A time that only the words of a step name: `step "fridge overnight"`.
+fn wait_in_words(step: &Step) -> Option<Finding> {
+    let text = step.text.as_ref().filter(|_| step.verb == Verb::Step)?;
+    let is_timed = step.hands_on.is_some() || step.phases.iter().any(|it| it.duration.is_some());
+    let said = Said::new((text, Place::Step(step))).words;
+    let time = named_wait(&said).filter(|_| !is_timed && !step.waiting)?;
+    let message = "these words name a time that no plan counts";
+    Some(
+        Finding::new(&RULE, text.span, message)
+            .note("a plan counts the time after the words, not the one in them")
+            .help(format!(
+                "what the dough waits for has its verb: `bulk {time}` before shaping, `proof \
+                 {time}` after it, `rest {time}` between; for work, write the time after the \
+                 words: `step \"…\" {}`",
+                time.trim_end_matches(" in fridge")
+            )),
+    )
 }
 
 /// Folds with time between them, as a step of their own that has none: a plan would have one.

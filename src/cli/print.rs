@@ -269,7 +269,6 @@ struct Printer<'r, 'l> {
     words: Wording,
     /// What sheets say beside it, in a second language.
     second: Option<Wording>,
-    own_words: Option<String>,
     logo: Option<Vec<u8>>,
 }
 
@@ -292,8 +291,7 @@ impl<'r, 'l> Printer<'r, 'l> {
         let second = second.map(|tag| Wording::new(tag, None).0.with_numbers_of(&words));
         assets.system_fonts = args.system_fonts;
         let press = Press::new(&assets, args.template_seconds);
-        let own_words = assets.words().map(str::to_owned);
-        Self { bakehouse, stamper, press, words, own_words, second, logo: assets.logo }
+        Self { bakehouse, stamper, press, words, second, logo: assets.logo }
     }
 
     /// What the prints of a formula say; nothing where errors forbid to print it.
@@ -595,7 +593,7 @@ fn print_booklet<'l>(
             outcome.skipped += 1;
             return outcome;
         }
-        let own = printer.own_words.as_deref();
+        let own = Some(&printer.words);
         let (house, words) = booklets::house_and_words(bakehouse, booklet, own);
         // What the command line asks for goes before what the booklet says.
         let words = if args.language.is_some() { printer.words.clone() } else { words };

@@ -7,7 +7,7 @@ use super::own_words;
 use crate::diag::{Finding, nearest};
 use crate::formula::Settings;
 use crate::print::assets::{PrintAssets, TEMPLATES as TEMPLATES_OF_OURS, WORDS};
-use crate::print::findings::{no_words_for_language, unknown_logo, words_unread};
+use crate::print::findings::{no_words_for_language, unknown_logo, words_refused, words_unread};
 use crate::print::wording::language_of;
 use crate::print::{Wording, look, wording};
 use std::collections::BTreeMap;
@@ -202,7 +202,15 @@ fn words(
         bakehouse.house.ingredients().map(|own| own.name.shown.as_str()).collect();
     let again = wording::said_again(own);
     findings.extend(again.iter().map(|(own, first)| words_unread::again(&file, own, *first)));
-    findings.extend(own_words::denied(bakehouse, own, &file));
+    let (denied, told) = own_words::denied(bakehouse, own, &file);
+    findings.extend(told);
+    let messages = wording::own_messages(own);
+    let refused = words.refused().into_iter().filter(|(id, _)| !denied.iter().any(|it| it == id));
+    findings.extend(refused.filter_map(|(id, why)| {
+        let message = messages.iter().rfind(|message| message.id == id)?;
+        Some(words_refused::finding(&file, message, why, &words.put_together(id)?))
+    }));
+    let words = words.without(&denied);
     let unknown = wording::unknown_messages(own, &names);
     findings.extend(unknown.iter().map(|slip| words_unread::unknown(&file, slip)));
     words

@@ -29,11 +29,11 @@ pub fn booklets<'r, 'l>(
 }
 
 /// The house with the language and units that a booklet says, and the words of that
-/// language.
+/// language; `own` are those of the house.
 pub fn house_and_words<'l>(
     bakehouse: &Bakehouse<'l>,
     booklet: &Booklet,
-    own: Option<&str>,
+    own: Option<&Wording>,
 ) -> (House<'l>, Wording) {
     let language = booklet
         .language
@@ -43,7 +43,8 @@ pub fn house_and_words<'l>(
     let tag = house.settings.language.as_ref().map_or("en", |it| it.value.as_str());
     // What a house says in its own language says nothing in another.
     let is_own = booklet.language.is_none();
-    let (words, _) = Wording::new(tag, own.filter(|_| is_own));
+    let own = own.filter(|own| is_own && own.tag == tag).cloned();
+    let words = own.unwrap_or_else(|| Wording::new(tag, None).0);
     (house, words)
 }
 

@@ -8,10 +8,11 @@ use crate::formula::{Allergen, work};
 use crate::print::wording::{OwnMessage, Wording, own_messages};
 use crate::source::Span;
 
-/// What each message denies falsely, of the first formula that refutes it; `file` is shown to
-/// the user.
-pub fn denied(bakehouse: &Bakehouse, own: &str, file: &str) -> Vec<Finding> {
+/// What each message denies falsely, of the first formula that refutes it, and the names of
+/// those messages; `file` is shown to the user.
+pub fn denied(bakehouse: &Bakehouse, own: &str, file: &str) -> (Vec<String>, Vec<Finding>) {
     let mut findings = Vec::new();
+    let mut ids = Vec::new();
     // Terms and letters written by their number are put in, as on paper.
     let (paper, _) = Wording::new("en", Some(own));
     for message in own_messages(own) {
@@ -23,13 +24,16 @@ pub fn denied(bakehouse: &Bakehouse, own: &str, file: &str) -> Vec<Finding> {
         // Of what leads to every list, one entry is enough.
         let most = if leads_to_allergens(&message) { 1 } else { told.len() };
         told.truncate(most);
+        if !told.is_empty() {
+            ids.push(message.id.to_owned());
+        }
         for finding in &mut told {
             let place = format!(" ({file}, line {})", message.line);
             finding.message = format!("{}{place}", finding.message);
         }
         findings.append(&mut told);
     }
-    findings
+    (ids, findings)
 }
 
 /// The words of a message as they are printed: with allergens after what leads to them.

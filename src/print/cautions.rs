@@ -2,8 +2,10 @@
 
 use super::context::PrintContext;
 use super::live::{text, texts_of_all};
-use super::words::capital;
-use crate::formula::{all_mixes, words_of};
+use super::words::{capital, minutes};
+use crate::check::{Context, too_warm};
+use crate::formula::class::Class;
+use crate::formula::{Ingredient, all_mixes, words_of};
 use crate::syntax::tree::{Name, StageKind, Step, Text, Verb, WordsKind};
 use std::collections::BTreeMap;
 
@@ -48,6 +50,7 @@ pub fn cautions(paper: &PrintContext) -> Vec<String> {
     own.iter()
         .cloned()
         .chain(hurts)
+        .chain(what_stands_too_warm(paper))
         .chain(usual.map(|(id, _)| paper.words.say(&format!("caution-{id}"))))
         .collect()
 }
@@ -93,6 +96,23 @@ fn what_hurts(paper: &PrintContext) -> Vec<String> {
         let called = capital(&paper.called(&ingredient.name.key, &ingredient.name.shown));
         let hurts = paper.words.say(&format!("hurts-{as_known}"));
         Some(paper.words.fill("words-for", &[("kind", &called), ("words", &hurts)]))
+    });
+    said.collect()
+}
+
+/// Egg and milk that stand warm for longer than is usual, whatever their author allows.
+fn what_stands_too_warm(paper: &PrintContext) -> Vec<String> {
+    let spoils = |it: &&Ingredient| matches!(it.class, Class::Egg | Class::Dairy);
+    if !paper.worked.ingredients().iter().any(spoils) {
+        return Vec::new();
+    }
+    let context = Context::new(paper.house, paper.worked, &mut Vec::new());
+    let said = too_warm(&context).into_iter().map(|long| {
+        let name = &long.spoils.name;
+        let called = capital(&paper.called(&name.key, &name.shown));
+        let time = minutes(&long.minutes);
+        let words = paper.words.fill("caution-warm", &[("time", &time)]);
+        paper.words.fill("words-for", &[("kind", &called), ("words", &words)])
     });
     said.collect()
 }

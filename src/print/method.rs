@@ -348,6 +348,14 @@ fn in_place(paper: &PrintContext, place: &Name) -> String {
     paper.words.fill(id, &[("place", &paper.called(&place.key, &place.shown))])
 }
 
+/// The same inside a line: `in the fridge`.
+pub fn within(paper: &PrintContext, place: &Name) -> String {
+    let said = in_place(paper, place);
+    let mut letters = said.trim_end_matches('.').chars();
+    let first = letters.next().map(|first| first.to_lowercase().to_string()).unwrap_or_default();
+    first + letters.as_str()
+}
+
 fn sentences(paper: &PrintContext, phase: &Phase) -> Vec<String> {
     let words = paper.words;
     let mut all = Vec::new();

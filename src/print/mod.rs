@@ -18,6 +18,7 @@ mod degrees;
 pub mod document;
 mod ends;
 pub mod findings;
+pub mod guarded;
 pub mod html;
 pub mod html_changes;
 pub mod html_manual;

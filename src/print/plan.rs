@@ -2,7 +2,7 @@
 
 use super::cautions;
 use super::context::PrintContext;
-use super::document::HousePart;
+use super::document::{BarKind, HousePart};
 use super::plan_day::{Day, Task};
 use super::plan_document::{
     DatingPart, HourPart, MomentPart, NightPart, PlanDocument, Planned, PlannedPart, TaskPart,
@@ -13,7 +13,7 @@ use super::plan_words::{cautions_of, comes_out, estimates, notes, notes_of, text
 use super::timeline::{lanes, method_of, place, told_time};
 use super::wording::Wording;
 use super::words::capital;
-use crate::formula::{House, title};
+use crate::formula::{House, known, title};
 use crate::quantity::int;
 use crate::syntax::tree::{Open, Weekdays};
 use crate::time::clock::{Dating, Instant, MINUTE};
@@ -208,7 +208,11 @@ impl Day<'_> {
                 false => (minutes > 0).then(|| told_time(paper, stretch, minutes)),
             },
             estimated: stretch.retimed.is_some(),
-            at: place.at,
+            at: place.at.or_else(|| {
+                let usual = || known("usual places", "refrigerator");
+                (place.kind == BarKind::Cold).then(|| paper.degrees(&usual()))
+            }),
+            place: place.named,
             text: text_of(paper, one.graph, stretch),
             id: format!("{}{}", id_of(paper, &stretch.doing), batch_id(stretch)),
             formula: title(&paper.worked.formula),

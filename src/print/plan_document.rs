@@ -157,8 +157,11 @@ pub struct TaskPart {
     pub time: Option<String>,
     /// Whether a model gave the time rather than the author.
     pub estimated: bool,
-    /// `4 °C`: surroundings, those that it is timed for.
+    /// `4 °C`: surroundings, those that it is timed for; of a refrigerator that nobody has
+    /// measured, the usual ones.
     pub at: Option<String>,
+    /// `in the fridge`: where it is done, where it says so.
+    pub place: Option<String>,
     /// What to do, in a sentence or two.
     pub text: String,
     /// The author's notes for it, and what can hurt somebody in it.

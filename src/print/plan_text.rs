@@ -73,7 +73,9 @@ fn task_lines(tasks: &[TaskPart], several: bool) -> String {
         };
         let at = task.at.as_ref().map(|at| format!(" at {at}")).unwrap_or_default();
         let (after_clock, after_name) = (gap(begins, clock), gap(name, wide));
-        let line = format!("  {begins}{after_clock} {mark} {name}{after_name}  {time}{at}{folds}");
+        let place = task.place.as_ref().map(|place| format!(" {place}")).unwrap_or_default();
+        let line =
+            format!("  {begins}{after_clock} {mark} {name}{after_name}  {time}{place}{at}{folds}");
         written.push_str(line.trim_end());
         written.push('\n');
     }

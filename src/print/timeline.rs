@@ -20,6 +20,8 @@ pub struct LanePlace {
     pub title: String,
     /// What it stands in, as it is timed: `4 °C`.
     pub at: Option<String>,
+    /// Where it is done, where its step says so: `in the fridge`.
+    pub named: Option<String>,
     /// Work, waiting, heat or cold.
     pub kind: BarKind,
 }
@@ -149,6 +151,7 @@ pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<LanePlace> {
     let say = |id: &str| paper.words.say(id);
     let mut in_fridge = false;
     let mut cold = None;
+    let mut named = None;
     let (stage, title, at, in_room) = match &stretch.doing {
         Doing::Step { stage, step, phase } => {
             let step = method_of(paper.worked, *stage)?.steps.get(*step)?;
@@ -156,6 +159,7 @@ pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<LanePlace> {
             in_fridge = phase.at.is_none()
                 && phase.place.as_ref().is_some_and(|place| is_refrigerator(&place.key));
             cold = method::cold(paper, phase);
+            named = phase.place.as_ref().map(|place| method::within(paper, place));
             (*stage, method::group_title(paper, step), phase.at.as_deref(), phase.in_room)
         }
         Doing::Moment { stage, step } => {
@@ -208,7 +212,7 @@ pub fn place(paper: &PrintContext, stretch: &Stretch) -> Option<LanePlace> {
         Some(celsius) => Some(paper.degrees(celsius)),
         None => method::surroundings(paper, at, in_room, verb).or(cold),
     };
-    Some(LanePlace { stage, title, at, kind })
+    Some(LanePlace { stage, title, at, named, kind })
 }
 
 /// A method of a formula: a stage's own or the dough's.

@@ -10,6 +10,7 @@
     reason = "places, colours and resolutions on paper are no weights"
 )]
 
+use super::guarded::{self, Judged};
 use crate::diag::nearest;
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
@@ -65,12 +66,15 @@ pub struct Wording {
     /// The house's own words, those of the language, the English ones.
     catalogues: Vec<Arc<Catalogue>>,
     numbers: Option<Arc<DecimalFormatter>>,
+    /// Which of the house's own messages are not printed as they are written.
+    judged: Arc<FxHashMap<String, Judged>>,
 }
 
 impl Wording {
     /// English words and plain numbers.
     pub fn plain() -> Self {
-        Self { tag: "en".into(), catalogues: vec![ENGLISH.clone()], numbers: None }
+        let judged = Arc::default();
+        Self { tag: "en".into(), catalogues: vec![ENGLISH.clone()], numbers: None, judged }
     }
 
     /// The words of a language, after the house's `own`, which is a text in Fluent's
@@ -79,6 +83,7 @@ impl Wording {
         let language = language_of(tag).to_lowercase();
         let mut catalogues = Vec::new();
         let mut slips = Vec::new();
+        let mut judged = FxHashMap::default();
         if let Some(own) = own {
             let (own, deep) = without_deep(own);
             slips.extend(deep.iter().map(|line| {
@@ -94,13 +99,35 @@ impl Wording {
             });
             let mut bundle = empty(tag);
             bundle.add_resource_overriding(Arc::new(resource));
+            judged = judged_of(&own, &bundle, !is_known(tag));
             catalogues.push(Arc::new(bundle));
         }
         if language != "en" && CATALOGUES.iter().any(|(known, ..)| *known == language) {
             catalogues.push(Arc::new(built_in(&language)));
         }
         catalogues.push(ENGLISH.clone());
-        (Self { tag: tag.to_owned(), catalogues, numbers: numbers(tag) }, slips)
+        let judged = Arc::new(judged);
+        (Self { tag: tag.to_owned(), catalogues, numbers: numbers(tag), judged }, slips)
+    }
+
+    /// These words with ours in the place of some of the house's own, by their names.
+    pub fn without(mut self, refused: &[String]) -> Self {
+        if !refused.is_empty() {
+            let mut judged = (*self.judged).clone();
+            let why = || Judged::Refused("says what is not so".to_owned());
+            judged.extend(refused.iter().map(|id| (id.clone(), why())));
+            self.judged = Arc::new(judged);
+        }
+        self
+    }
+
+    /// Messages of the house in whose place ours are printed, by name, and why.
+    pub fn refused(&self) -> BTreeMap<&str, &str> {
+        let all = self.judged.iter().filter_map(|(id, judged)| match judged {
+            Judged::Refused(why) => Some((id.as_str(), why.as_str())),
+            _ => None,
+        });
+        all.collect()
     }
 
     /// These words with numbers as another language writes them, for a print in both.
@@ -148,12 +175,25 @@ impl Wording {
     }
 
     fn format(&self, id: &str, args: &FluentArgs) -> Option<String> {
-        self.catalogues.iter().find_map(|bundle| {
+        let of = |bundle: &Arc<Catalogue>| {
             let pattern = bundle.get_message(id)?.value()?;
             // What is missing in a message of the house shows in braces.
             let mut slips = Vec::new();
             Some(bundle.format_pattern(pattern, Some(args), &mut slips).into_owned())
-        })
+        };
+        let ours = || self.catalogues.iter().skip(1).find_map(of);
+        match self.judged.get(id) {
+            None | Some(Judged::AsWritten) => self.catalogues.iter().find_map(of),
+            Some(Judged::Refused(_)) => ours(),
+            Some(Judged::Beside) => {
+                let own = self.catalogues.first().and_then(of)?;
+                let Some(ours) = ours() else { return Some(own) };
+                Some(match id.starts_with("allergen-") {
+                    true => format!("{own} ({ours})"),
+                    false => format!("{} / {own}", ours.trim_end_matches(':').trim_end()),
+                })
+            }
+        }
     }
 
     /// A message with all that it is put together of, whatever is filled in left empty.
@@ -196,6 +236,35 @@ impl Wording {
         })
         .collect()
     }
+}
+
+/// The messages of a house's own words that warn, each judged as it is printed.
+fn judged_of(own: &str, bundle: &Catalogue, is_foreign: bool) -> FxHashMap<String, Judged> {
+    let mut args = FluentArgs::new();
+    for name in ["kind", "words", "most", "last", "temperature", "time"] {
+        let marked = format!("{}{name}{}", guarded::FILLED[0], guarded::FILLED[1]);
+        args.set(name, FluentValue::from(marked));
+    }
+    let guarded = own_messages(own).into_iter().filter(|own| guarded::is_guarded(own.id));
+    let judged = guarded.filter_map(|message| {
+        let pattern = bundle.get_message(message.id)?.value()?;
+        let mut slips = Vec::new();
+        let said = bundle.format_pattern(pattern, Some(&args), &mut slips);
+        // What chooses between words may choose others on paper.
+        let chooses = message.written.contains("->") && message.id != "list-end";
+        let judged = match slips.is_empty() && !chooses {
+            true => guarded::judge(message.id, &said, &in_catalogues(message.id), is_foreign),
+            false => Judged::Refused("does not always say the same".to_owned()),
+        };
+        Some((message.id.to_owned(), judged))
+    });
+    judged.filter(|(_, judged)| *judged != Judged::AsWritten).collect()
+}
+
+/// What our catalogues have for a message of one line.
+fn in_catalogues(id: &str) -> Vec<&'static str> {
+    let lines = CATALOGUES.iter().flat_map(|(_, words, _)| words.lines());
+    lines.filter_map(|line| line.strip_prefix(id)?.strip_prefix(" = ")).collect()
 }
 
 /// What templates fill in.

@@ -15,6 +15,7 @@ mod outline;
 pub mod prose;
 mod read;
 pub mod tree;
+mod waits;
 mod wanted;
 
 pub use abroad::{read_verb as verb_abroad, verbs_read};
@@ -27,6 +28,9 @@ pub use read::{
     PLACED, both_sides, clock_time, read, read_ask, read_bracket, read_day_time, read_hours,
     read_makes, read_ordered, read_part, read_placed, read_share, read_temperature, read_time,
 };
+
+/// A wait in free words.
+pub use waits::named_wait;
 
 /// The rules whose findings this room raises.
 pub use findings::ALL as RULES;

@@ -300,11 +300,16 @@ impl Draft<'_, '_> {
 
     /// An oven is heated beside other work, so that it is hot when something goes in.
     fn preheat(&mut self, step: &Step, index: usize, stage: Option<usize>, hot: usize) {
-        if step.phases.iter().any(|phase| phase.duration.is_none()) {
-            return;
-        }
         let mut from = self.point();
         self.moments.push(from);
+        if step.phases.iter().any(|phase| phase.duration.is_none()) {
+            let doing = Doing::Step { stage, step: index, phase: 0 };
+            let time = known("usual plans", "preheat");
+            let length = (time.clone(), Some(time));
+            let stretch = plain(from, length, doing, Hands::Off, step.verb_span);
+            self.stretches.push(Stretch { to: hot, usual: true, ..stretch });
+            return;
+        }
         for (number, phase) in step.phases.iter().enumerate() {
             let Some(time) = &phase.duration else { continue };
             let to = if number + 1 == step.phases.len() { hot } else { self.point() };

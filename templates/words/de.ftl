@@ -342,6 +342,7 @@ caution-mixer = Hände und Ärmel weg von der laufenden Knetmaschine, das Schutz
 caution-mixer-words = knetmaschine*, kneter, rührmaschine*, schutzgitter, haken, knethaken
 caution-raw = Rohes Mehl, rohe Eier und rohen Teig nicht probieren.
 caution-raw-words = roh, rohe, rohes, roher, rohem, rohen
+caution-warm = steht { $time } warm. Keime vermehren sich darin, und manche hinterlassen Gifte, die kein Ofen zerstört: kühl stellen, oder kürzer stehen lassen.
 hurts-lye = Verätzt die Haut, und die Augen für immer: Schutzbrille, Handschuhe und lange Ärmel tragen. Lauge ins kalte Wasser geben, nie Wasser auf Lauge. Nichts aus Aluminium verwenden. Auf der Haut oder im Auge: 15 Minuten unter fließendem Wasser spülen, dann zum Arzt.
 hurts-alum = Nicht kosten; mehr als eine Prise schadet: auf der Feinwaage wiegen, getrennt von Salz und Backpulver aufbewahren.
 hurts-slaked-lime = Verätzt Augen und Haut: Schutzbrille und Handschuhe tragen, keinen Staub aufwirbeln. Auf der Haut oder im Auge: 15 Minuten unter fließendem Wasser spülen, dann zum Arzt.

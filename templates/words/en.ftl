@@ -306,6 +306,7 @@ caution-mixer = Keep hands and sleeves out of a running mixer, and its guard dow
 caution-mixer-words = mixer, mixers, guard, guards, hook, hooks
 caution-raw = Raw flour, raw egg and raw dough are not for tasting.
 caution-raw-words = raw
+caution-warm = stands warm for { $time }. Bacteria grow in it, and some leave poisons that no oven destroys: keep it cold, or for a shorter time.
 hurts-lye = Burns skin, and eyes for good: goggles, gloves, long sleeves. Lye goes into cold water, never water onto lye. No aluminium. On skin or in an eye: rinse with running water for 15 minutes, then see a doctor.
 hurts-alum = Not for tasting, and harmful in more than a pinch: weigh it on a fine scale, and keep it away from salt and baking powder.
 hurts-slaked-lime = Burns eyes and skin: goggles and gloves, and no dust in the air. On skin or in an eye: rinse with running water for 15 minutes, then see a doctor.

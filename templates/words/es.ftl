@@ -357,6 +357,7 @@ caution-mixer = Manos y mangas fuera de la amasadora en marcha, y el resguardo s
 caution-mixer-words = amasadora*, batidora*, resguardo*, gancho*
 caution-raw = No probar harina, huevo ni masa crudos.
 caution-raw-words = crudo, cruda, crudos, crudas
+caution-warm = pasa { $time } al calor. Crecen bacterias, y algunas dejan toxinas que el horno no destruye: guardar en frío, o menos tiempo.
 hurts-lye = Quema la piel, y los ojos para siempre: usar gafas, guantes y manga larga. La sosa se echa al agua fría, nunca el agua sobre la sosa. Nada de aluminio. En la piel o en un ojo: enjuagar 15 minutos con agua corriente y acudir al médico.
 hurts-alum = No probar; más de una pizca hace daño: pesar en una balanza de precisión y guardar lejos de la sal y de la levadura química.
 hurts-slaked-lime = Quema los ojos y la piel: usar gafas y guantes, y no levantar polvo. En la piel o en un ojo: enjuagar 15 minutos con agua corriente y acudir al médico.

@@ -342,6 +342,7 @@ caution-mixer = Ni mains ni manches dans un pétrin en marche : garder la grill
 caution-mixer-words = pétrin, pétrins, batteur, batteurs, grille, grilles, crochet, crochets
 caution-raw = Ne pas goûter la farine crue, l’œuf cru ni la pâte crue.
 caution-raw-words = cru, crue, crus, crues
+caution-warm = reste { $time } au chaud. Des bactéries s’y développent, et certaines laissent des toxines que la cuisson ne détruit pas : garder au froid, ou moins longtemps.
 hurts-lye = Brûle la peau, et les yeux pour toujours : porter lunettes, gants et manches longues. Verser la soude dans l’eau froide, jamais l’eau sur la soude. Pas d’aluminium. Sur la peau ou dans l’œil : rincer 15 minutes à l’eau courante, puis voir un médecin.
 hurts-alum = Ne pas goûter ; nocif au-delà d’une pincée : peser sur une balance de précision, et ranger loin du sel et de la poudre à lever.
 hurts-slaked-lime = Brûle les yeux et la peau : porter lunettes et gants, ne pas soulever de poussière. Sur la peau ou dans l’œil : rincer 15 minutes à l’eau courante, puis voir un médecin.

@@ -351,6 +351,7 @@ caution-mixer = Mani e maniche fuori dall’impastatrice in moto, e il riparo se
 caution-mixer-words = impastatric*, planetari*, riparo, ripari, gancio, ganci
 caution-raw = Non assaggiare farina, uova e impasto crudi.
 caution-raw-words = crudo, cruda, crudi, crude
+caution-warm = resta al caldo per { $time }. I batteri vi si moltiplicano, e alcuni lasciano tossine che il forno non distrugge: tenere al fresco, o per meno tempo.
 hurts-lye = Brucia la pelle, e gli occhi per sempre: usare occhiali, guanti e maniche lunghe. La soda va nell’acqua fredda, mai l’acqua sulla soda. Niente alluminio. Sulla pelle o in un occhio: sciacquare 15 minuti con acqua corrente, poi andare dal medico.
 hurts-alum = Non assaggiare; più di un pizzico fa male: pesare su una bilancia di precisione e tenere lontano da sale e lievito chimico.
 hurts-slaked-lime = Brucia occhi e pelle: usare occhiali e guanti, senza alzare polvere. Sulla pelle o in un occhio: sciacquare 15 minuti con acqua corrente, poi andare dal medico.

@@ -68,6 +68,7 @@ const ELSEWHERE: &[&str] = &[
     "unread-file",
     "unreadable",
     "unwritable",
+    "words-refused",
     "words-unread",
 ];
 

@@ -57,6 +57,7 @@ const WITHOUT_BLOCKS: &[&str] = &[
     "unread-file",
     "unreadable",
     "unwritable",
+    "words-refused",
     "words-unread",
 ];
 

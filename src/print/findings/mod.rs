@@ -23,6 +23,7 @@ pub mod unknown_colour;
 pub mod unknown_logo;
 pub mod unknown_paper;
 pub mod unknown_picture;
+pub mod words_refused;
 pub mod words_unread;
 pub mod yield_unclear;
 
@@ -47,6 +48,7 @@ pub const RULES: &[&Rule] = &[
     &unknown_logo::RULE,
     &unknown_paper::RULE,
     &unknown_picture::RULE,
+    &words_refused::RULE,
     &words_unread::RULE,
     &yield_unclear::RULE,
 ];

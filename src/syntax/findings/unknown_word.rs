@@ -4,6 +4,7 @@ use super::{meant, quoted, with_article};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::source::Span;
 use crate::syntax::abroad;
+use crate::syntax::waits::named_wait;
 
 /// `unknown-word`, an error about what a file says.
 pub const RULE: Rule = Rule {
@@ -128,12 +129,28 @@ pub fn unknown_verb(span: Span, word: &str, whole: &str, near: Option<&str>) -> 
     };
     let said = whole.split_whitespace().collect::<Vec<_>>().join(" ");
     let is_long = said.chars().count() > LONGEST_STEP || said.contains(['"', '`']);
+    // A time that stands in the words alone is lost to a plan.
+    let time = named_wait(&said);
+    let rest = said.get(word.len()..).unwrap_or_default().trim();
+    let begins = rest.starts_with(|letter: char| letter.is_ascii_digit()) && !is_long;
+    let timed = time.as_ref().filter(|_| begins).map(|_| format!("step \"{word}\" {rest}"));
     let whole = if is_long { format!("{word} …") } else { said };
-    match near {
-        Some(near) => meant(finding, span, near),
-        None => finding
+    match (near, time) {
+        (Some(near), _) => meant(finding, span, near),
+        (None, Some(time)) if is_wait(word, &time) => finding.help(which_wait(&time)),
+        (None, Some(time)) => finding.help(format!(
+            "for anything without a verb of its own, write `{}`",
+            timed.unwrap_or_else(|| format!("step \"{whole}\" {time}"))
+        )),
+        (None, None) => finding
             .help(format!("for anything without a verb of its own, write `step \"{whole}\"`")),
     }
+}
+
+/// Whether a time is one of waiting: of a night, in the cold, or after a word for it.
+fn is_wait(word: &str, time: &str) -> bool {
+    let says = ["sit", "sits", "lie", "relax", "relaxes", "hold", "store", "park", "fridge"];
+    time.contains("overnight") || time.contains("fridge") || says.contains(&word)
 }
 
 /// Verbs of the kitchen that are no slip of one of ours.

@@ -71,6 +71,7 @@ impl<'a> Reader<'a> {
         self.settle_verbs(&mut steps, &said);
         self.left_out(&steps, &excepted);
         mix_takes_all(&mut steps);
+        bakes_in_what_was_heated(&mut steps);
         if let Some(silent) = silent_autolyse(&steps) {
             self.fail(incomplete_statement::autolyse_with(silent));
         }
@@ -1246,6 +1247,25 @@ fn begins_list(cursor: &Cursor) -> bool {
 
 fn begins_time_unit(cursor: &Cursor) -> bool {
     past_number(cursor).is_some_and(|behind| unit_here(&behind, Wanted::Time).is_some())
+}
+
+/// A bake that says nothing of its oven takes it as it was heated: `preheat oven 450F; bake 30min`.
+fn bakes_in_what_was_heated(steps: &mut [Step]) {
+    let mut heated = None;
+    for step in steps {
+        match step.verb {
+            Verb::Preheat => heated = step.phases.last().and_then(|phase| phase.at.clone()),
+            Verb::Bake => {
+                let says = step.phases.iter().any(|phase| phase.at.is_some());
+                let first = step.phases.first_mut();
+                if let Some(phase) = first.filter(|it| it.at.is_none() && !it.in_room) {
+                    phase.at.clone_from(&heated);
+                }
+                heated = heated.filter(|_| !says);
+            }
+            _ => {}
+        }
+    }
 }
 
 /// A method in which nothing is said of what goes in: all of it goes into its mix, where
