@@ -720,3 +720,67 @@ fn a_live_text_says_what_the_table_beside_it_says() {
     }
     assert!(told > 60, "{told}");
 }
+
+/// What pieces carry is weighed for all of them at once: all of it is the exact amount on the
+/// scale, in each system, and one piece's share says where it is only about that.
+#[test]
+fn what_all_pieces_carry_is_no_multiple_of_a_rounded_share() {
+    let folder = crate::support::folder();
+    let show = |text: &str| -> serde_json::Value {
+        std::fs::write(folder.path().join("a.dough"), text).expect("written");
+        let done = crate::support::assize(folder.path(), &["show", "rolls", "--format", "json"]);
+        serde_json::from_str(&crate::support::out(&done)).expect("JSON")
+    };
+    let number = |weight: &serde_json::Value| -> f64 {
+        let shown = weight["decimal"].as_str().or(weight["shown"].as_str()).expect("a number");
+        let worth = match weight["unit"].as_str().expect("a unit") {
+            "g" => 1.0,
+            "kg" => 1000.0,
+            "oz" => 28.349_523_125,
+            other => panic!("{other}"),
+        };
+        shown.parse::<f64>().expect("a number") * worth
+    };
+    let mut finer = 0;
+    for count in [3, 7, 36, 120, 999] {
+        for tenths in [4, 7, 15, 23, 104, 254, 1255] {
+            for units in ["metric", "US", "metric and US"] {
+                let grams = f64::from(tenths) / 10.0;
+                let document = show(&format!(
+                    "bakehouse \"G\" {{ scale 1 g; units {units} }}\nformula rolls \"Rolls\" {{ makes {count} rolls at \
+                     170 g\n total {{ bread flour 100%; water 62%; salt 2%; fresh yeast 2% }}\n piece {{ sesame seeds \
+                     {grams} g }} }}\n"
+                ));
+                let beside = &document["beside"][0];
+                let (each, all) = (&beside["each"][0]["weight"], &beside["all"][0]["weight"]);
+                let exact = grams * f64::from(count);
+                let is_metric = units != "US";
+                let (one, whole) = (number(each), number(all));
+                // Half a step of the scale: of grams, or of what ounces are shown in.
+                let step = if is_metric { 0.5 } else { 28.35 / 16.0 };
+                assert!((whole - exact).abs() <= step + 1e-9, "{units} {count} {grams}: {all}");
+                assert!(
+                    (one - grams).abs() <= grams / 40.0 + 1e-9 || !is_metric,
+                    "{grams}: {each}"
+                );
+                if is_metric {
+                    let is_about = each["about"].as_bool().unwrap_or_default();
+                    let is_same = (one * f64::from(count) - whole).abs() < 1e-9;
+                    assert_eq!(is_about, !is_same, "{count} {grams}: {each} {all}");
+                    finer += usize::from(one.fract() != 0.0);
+                }
+            }
+        }
+    }
+    assert!(finer > 0);
+    // What is too little for all of them together is told, as on any line.
+    let told = crate::support::findings(
+        "bakehouse \"G\" { scale 1 g }\nformula rolls \"Rolls\" { makes 2 rolls at 70 g\n total { bread flour \
+         100%; water 62%; salt 2%; fresh yeast 2% }\n piece { poppy seeds 0.2 g } }\n",
+    );
+    let is_told = |it: &assize::testing::diag::Finding| it.rule.name == "below-scale-resolution";
+    let poppy: Vec<_> =
+        told.iter().filter(|it| is_told(it) && it.message.contains("poppy")).collect();
+    assert_eq!(poppy.len(), 1, "{told:?}");
+    assert!(poppy[0].message.contains("0.4 g of `poppy seeds` would be printed as 0 g"));
+}
