@@ -219,7 +219,11 @@ fn says_more(sentence: &Sentence) -> bool {
         });
         is_oven && is_led
     };
-    is_night || bare.any(|at| MORE.contains(&key(at + 1)) || is_heat(at))
+    let is_more = |at: usize| {
+        let before = at.checked_sub(1).map_or("", key);
+        MORE.contains(&key(at + 1)) || MORE.contains(&before)
+    };
+    is_night || bare.any(|at| is_more(at) || is_heat(at))
 }
 
 /// Whether a text tells how long a starter ripens.
