@@ -69,6 +69,14 @@ impl PrintContext<'_, '_> {
         figures.retain(|figure| {
             all || figure.name != "salt as declared" || Some(&figure.shown) != eaten.as_ref()
         });
+        // Flour and water say little of a dough that is wetted with something else.
+        let exact = |name: &str| {
+            let figure = figures.iter().find(|it| it.name == name)?;
+            Some((figure.exact.clone(), figure.exact_high.clone()))
+        };
+        let liquids = exact("liquids");
+        let has_liquids = liquids.is_some() && liquids != exact("hydration");
+        figures.retain(|figure| all || figure.name != "dough yield" || !has_liquids);
         if !all {
             self.key_figures(&mut figures);
             self.unweighed_salt(&mut figures);
