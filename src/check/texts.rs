@@ -9,7 +9,7 @@ use super::context::{Context, Place, Said};
 use super::denials::kind_of;
 use super::facts::Facts;
 use super::speech::{Sentence, Token, language_of, read_named, sentences, tokens};
-use super::{absence_in_text, number_in_text};
+use super::{absence_in_text, ingredient_in_text, number_in_text};
 use crate::diag::Finding;
 use crate::formula::House;
 use crate::source::SourceId;
@@ -59,6 +59,18 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 sentences().iter().map(put_in).fold(false, |all, one| all | one)
             },
         );
+        if matches!(said.place, Place::Step(_)) {
+            heard.unless_silent(
+                context,
+                "steps",
+                || "",
+                |tokens| {
+                    foods.in_steps(said, tokens, &mut told, |written, new| {
+                        findings.push(ingredient_in_text::finding(said, written, new));
+                    })
+                },
+            );
+        }
         heard.unless_silent(
             context,
             "numbers",
