@@ -13,7 +13,7 @@ use super::speech::{
 };
 use super::{claim_not_proved, facts, flouring};
 use crate::diag::{Finding, Rule};
-use crate::formula::{Absence, Doubt, House, Ingredient, Judged};
+use crate::formula::{Absence, Allergen, Allergens, Doubt, House, Ingredient, Judged};
 use crate::source::Span;
 use std::cell::{OnceCell, RefCell};
 
@@ -163,24 +163,73 @@ impl Foods<'_, '_, '_> {
         told: &mut Vec<String>,
         findings: &mut Vec<Finding>,
     ) {
+        self.each_mention(said, sentences, |mention| self.judge(mention, told, findings));
+    }
+
+    /// Each food that sentences of a text name, in whatever language.
+    fn each_mention(&self, said: &Said, sentences: &[Naming], mut each: impl FnMut(&Mention)) {
         for Naming { sentence, words, named, foods, heard } in sentences {
             let reading = Reading { words, named, foods };
             for (food, heard) in foods.iter().zip(heard) {
                 let written = sentence.written(food.from, food.to);
-                let mention = Mention { said, sentence, reading: &reading, food, written, heard };
-                self.judge(&mention, told, findings);
+                each(&Mention { said, sentence, reading: &reading, food, written, heard });
             }
         }
     }
 
+    /// Hands on what a step names with allergens that no line holds: `egg wash`. Whoever works
+    /// by the method puts it on, and the list of allergens does not know it. In five languages,
+    /// whatever the house speaks.
+    pub fn in_steps(
+        &self,
+        said: &Said,
+        sentences: &[Naming],
+        told: &mut Vec<String>,
+        mut each: impl FnMut(&str, &[&str]),
+    ) {
+        self.each_mention(said, sentences, |mention| {
+            let Mention { food, written, .. } = *mention;
+            let (house, key) = (self.context.house, written.to_lowercase());
+            let is_aside = self.is_aside(mention) || is_shade(mention) || is_likened(mention);
+            if told.contains(&key) || is_aside {
+                return;
+            }
+            let mut new = new_allergens(self.context, self.held(), food);
+            new.retain(|one| {
+                let judged = Absence::read(one).map(|it| mention.judge(house, it));
+                matches!(judged, Some(Judged::Holds(_)))
+            });
+            // Pesto is put in whatever is usually in it.
+            if new.is_empty() && is_put_in(mention) && matches!(food.what, What::Kind(_)) {
+                let held = |one: &Allergen| {
+                    let holds = |it: &&Ingredient| it.declared.contains(*one);
+                    self.held().iter().any(holds)
+                };
+                let may = Allergen::all().filter(|one| !one.is_group() && !held(one));
+                let may = may.filter(|one| {
+                    let absence = Absence::Allergen(*one);
+                    mention.judge(house, absence) == Judged::NotKnown
+                        && self.is_usually(mention, absence)
+                });
+                new.extend(may.map(|one| one.key()));
+            }
+            if !new.is_empty() {
+                told.push(key);
+                each(written, &new);
+            }
+        });
+    }
+
+    /// Whether a mention is no news: denied, harmless, or of what is there.
+    fn is_aside(&self, mention: &Mention) -> bool {
+        let Mention { said, sentence, food, .. } = *mention;
+        !mention.counts() || self.is_in_denial(said, sentence, food) || self.is_known_there(mention)
+    }
+
     fn judge(&self, mention: &Mention, told: &mut Vec<String>, findings: &mut Vec<Finding>) {
-        let Mention { said, sentence, food, written, .. } = *mention;
+        let Mention { said, written, .. } = *mention;
         let key = written.to_lowercase();
-        if told.contains(&key)
-            || !mention.counts()
-            || self.is_in_denial(said, sentence, food)
-            || self.is_known_there(mention)
-        {
+        if told.contains(&key) || self.is_aside(mention) {
             return;
         }
         let against: Vec<_> =
@@ -287,6 +336,29 @@ fn is_shade(mention: &Mention) -> bool {
     let Mention { reading, food, .. } = *mention;
     reading.named.all("word", "shade").any(|it| it.from == food.from)
         && reading.named.has("shade-of", &reading.named.whole())
+}
+
+/// The allergens of a food that nothing in the formula holds.
+pub fn new_allergens(context: &Context, held: &[&Ingredient], food: &Food) -> Vec<&'static str> {
+    // Where wheat is told, spelt is.
+    let known = |one: &Allergen| {
+        let mut told = Allergens::of(*one).to_print();
+        told.any(|told| held.iter().any(|it| it.declared.contains(told)))
+    };
+    let all = food.allergens(context.house);
+    all.iter().filter(|one| !known(one)).map(Allergen::key).collect()
+}
+
+/// Whether it tells how something is: German `butterweich`, `wie Sahne`.
+fn is_likened(mention: &Mention) -> bool {
+    const ENDINGS: [&str; 8] =
+        ["weich", "zart", "braun", "goldgelb", "artig", "farben", "farbig", "groß"];
+    const LIKE: [&str; 5] = ["like", "wie", "comme", "como", "come"];
+    let Mention { sentence, food, written, .. } = *mention;
+    let before = food.from.checked_sub(1).and_then(|at| sentence.tokens.get(at));
+    let small = written.to_lowercase();
+    ENDINGS.iter().any(|ending| small.ends_with(ending))
+        || before.is_some_and(|word| LIKE.contains(&word.key.as_ref()))
 }
 
 /// Whether a place lies in a text.

@@ -6,16 +6,17 @@
 //! milk`), where it does something itself (`the butter goes in last`), where tins are
 //! greased with it, and in a title (`walnut loaf`).
 
-use super::beside_claims::Foods;
+use super::beside_claims::{Foods, new_allergens};
 use super::context::{Context, Place, Said};
 use super::facts;
 use super::harmless::Reading;
 use super::speech::{Food, Sentence, TokenKind, What, foods, read_named};
 use crate::diag::{Finding, Group, Level, Rule};
+use crate::formula::House;
+use crate::formula::Ingredient;
 use crate::formula::class::Class;
-use crate::formula::{Allergen, Allergens, House, Ingredient};
 
-/// `ingredient-in-text`, a warning about texts.
+/// `ingredient-in-text`, a warning about texts, and an error where it brings an allergen.
 pub const RULE: Rule = Rule {
     name: "ingredient-in-text",
     level: Level::Warning,
@@ -90,26 +91,25 @@ fn names_what_raises(context: &Context, said: &Said, written: &str) -> bool {
         && known.is_some_and(|it| matches!(it.class, Class::Yeast | Class::Leavener))
 }
 
-fn finding(said: &Said, written: &str, new: &[&str]) -> Finding {
+/// What a text names that is not in the formula; an error where the allergens that are printed
+/// would leave one out.
+pub fn finding(said: &Said, written: &str, new: &[&str]) -> Finding {
     let which = match new.is_empty() {
         true => String::new(),
         false => format!("contains {} and ", new.join(" and ")),
     };
     let message = format!("this text mentions `{written}`, which {which}is not in the formula");
-    Finding::new(&RULE, said.place_of(written), message).help(
+    let found = Finding::new(&RULE, said.place_of(written), message).help(
         "add it where it is used (a `piece` carries what goes on it), or take it out of the text",
-    )
-}
-
-/// The allergens of a food that nothing in the formula holds.
-fn new_allergens(context: &Context, held: &[&Ingredient], food: &Food) -> Vec<&'static str> {
-    // Where wheat is told, spelt is.
-    let known = |one: &Allergen| {
-        let mut told = Allergens::of(*one).to_print();
-        told.any(|told| held.iter().any(|it| it.declared.contains(told)))
-    };
-    let all = food.allergens(context.house);
-    all.iter().filter(|one| !known(one)).map(Allergen::key).collect()
+    );
+    let is_work = matches!(said.place, Place::Step(_) | Place::Stage | Place::Line | Place::Note);
+    match is_work && !new.is_empty() {
+        true => found
+            .level(Level::Error)
+            .of_health()
+            .note("the allergens on the prints are those of the lines: this one would be missing"),
+        false => found,
+    }
 }
 
 /// The foods that a sentence says are in the bread. What is rinsed or wiped gets nothing in.

@@ -20,10 +20,17 @@ pub fn unusual(
     otherwise: Span,
 ) -> Finding {
     let two = percent(&limits::number("habit", "usual salt").unwrap_or_default(), 1);
+    let has = |class| !context.class(class).is_zero();
+    let of_all = match (has(Class::Grain), has(Class::Seed)) {
+        (false, false) => "",
+        (true, false) => " of flour and grain together",
+        (false, true) => " of flour and seed together",
+        (true, true) => " of flour, grain and seed together",
+    };
     let said = Finding::new(
         rule,
         context.class_span(Class::Salt).unwrap_or(otherwise),
-        format!("salt is {} %; {} is usual", percent(salt, 2), show_range(usual)),
+        format!("salt is {} %{of_all}; {} is usual", percent(salt, 2), show_range(usual)),
     )
     .note(context.salt_working())
     .help(format!("{two} % is usual; check the number and its unit"));

@@ -108,7 +108,7 @@ pub const TABLE: &[Row] = &[
     judgement(&impossible_hydration::RULE, &[AtEveryEnd(impossible_hydration::check)]),
     row(&improver_high::RULE, &[AtEveryEnd(improver_high::check)]),
     row(&ingredient_added_twice::RULE, &[AtEveryEnd(ingredient_added_twice::check)]),
-    row(&ingredient_in_text::RULE, &[Sound(texts::check)]),
+    judgement(&ingredient_in_text::RULE, &[Sound(texts::check)]),
     row(&ingredient_never_added::RULE, &[AtEveryEnd(ingredient_never_added::check)]),
     row(&liquids_unusual::RULE, &[AtEveryEnd(liquids_unusual::check)]),
     judgement(&loss_doubtful::RULE, &[AsWritten(loss_doubtful::check)]),

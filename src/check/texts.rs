@@ -8,7 +8,7 @@ use super::beside_claims::{Foods, naming};
 use super::context::{Context, Place, Said};
 use super::denials::kind_of;
 use super::facts::Facts;
-use super::ingredient_in_text::foods_put_in;
+use super::ingredient_in_text::{self, foods_put_in};
 use super::speech::{Sentence, Token, language_of, sentences, tokens};
 use super::{absence_in_text, number_in_text};
 use crate::diag::Finding;
@@ -63,6 +63,20 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 puts_in
             },
         );
+        if matches!(said.place, Place::Step(_)) {
+            heard.unless_silent(
+                context,
+                "steps",
+                || "",
+                |tokens| {
+                    let naming = naming(context.house, &said.words, tokens);
+                    foods.in_steps(said, &naming, &mut told, |written, new| {
+                        findings.push(ingredient_in_text::finding(said, written, new));
+                    });
+                    !naming.is_empty()
+                },
+            );
+        }
         heard.unless_silent(
             context,
             "numbers",

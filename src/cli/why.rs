@@ -72,13 +72,15 @@ pub fn run(args: &Why) -> Exit {
                 );
                 let water = warmth(&worked).ok().filter(|_| is_of_water);
                 let note = water.and_then(|warmth| beyond_water(&warmth, units));
-                let by = Told { format: args.format, units, of: Some(&worked), note };
+                let ends =
+                    ends(&worked, (what.clone(), place.clone()), (base.clone(), percent), units);
+                let (ends, shown_is) = ends.unzip();
+                let by = Told { format: args.format, units, of: Some(&worked), note, ends };
                 let mut written = told(&by, reasons, &loaded.sources);
-                if let (WhyFormat::Text, Some(ends)) = (
-                    args.format,
-                    ends(&worked, (what.clone(), place.clone()), (base.clone(), percent), units),
-                ) {
-                    written.push_str(&ends);
+                if let (WhyFormat::Text, Some([(low, _), (high, _)]), Some(shown_is)) =
+                    (args.format, &by.ends, shown_is)
+                {
+                    written.push_str(&format!("from {low} to {high}; shown is {shown_is}\n"));
                 }
                 if let (WhyFormat::Text, Some(other)) = (args.format, other) {
                     let what = if percent { "its weight" } else { "its percentage" };
@@ -115,14 +117,17 @@ pub fn run(args: &Why) -> Exit {
     })
 }
 
-/// Both ends of what was asked, where ranges of the formula make it one: the derivation is
-/// that of their low ends.
+/// The two ends of a range, as they are shown and exactly.
+type Ends = [(String, Exact); 2];
+
+/// Both ends of what was asked, where ranges of the formula make it one, and which of them
+/// the derivation is of.
 fn ends(
     worked: &Worked,
     (what, place): (Target, Option<Name>),
     (base, percent): (Option<Base>, bool),
     units: System,
-) -> Option<String> {
+) -> Option<(Ends, &'static str)> {
     let asked = worked.asked(&what, place.as_ref());
     let is_plain = base.is_none() && !percent;
     if let Some((None | Some(Figure::Class(_)), within)) = asked.filter(|_| is_plain) {
@@ -143,11 +148,17 @@ fn ends(
         let told = Reason::new("", value.amount.clone(), value.kind, How::Written);
         told.told_in(units).shown()
     };
-    Some(format!("from {} to {}; shown is where all ranges begin\n", shown(low), shown(high)))
+    let end = |value: &Value| (shown(value), value.amount.clone());
+    Some(([end(low), end(high)], "where all ranges begin"))
 }
 
 /// Both ends of the weights of lines, as `show` has them: the more that may go in on top.
-fn ends_of_lines(worked: &Worked, what: &Target, within: Within, units: System) -> Option<String> {
+fn ends_of_lines(
+    worked: &Worked,
+    what: &Target,
+    within: Within,
+    units: System,
+) -> Option<(Ends, &'static str)> {
     let numbers = worked.first();
     let lines = match within {
         Within::Stage(stage) => &numbers.stages.get(stage)?.lines,
@@ -173,7 +184,7 @@ fn ends_of_lines(worked: &Worked, what: &Target, within: Within, units: System) 
         let told = Reason::new("", on_the_scale, ValueKind::Mass, How::Written);
         printed_as(worked, grams).unwrap_or_else(|| told.told_in(units).shown())
     };
-    Some(format!("from {} to {}; shown is the least of it\n", shown(&low), shown(&high)))
+    Some(([(shown(&low), low), (shown(&high), high)], "the least of it"))
 }
 
 /// What the friction of the mixer really was, from the dough's measured temperature.
@@ -193,7 +204,7 @@ fn measured_friction(
         Err(why) => return usage(&format!("there is no water temperature: {}", no_warmth(why))),
     };
     let units = house.settings.units.first;
-    let by = Told { format: args.format, units, of: None, note: None };
+    let by = Told { format: args.format, units, of: None, note: None, ends: None };
     streams::output(told(&by, vec![reason], &loaded.sources))
 }
 
@@ -213,7 +224,7 @@ fn times(
         _ => time::why_elapsed(worked, &graph),
     };
     let units = worked.house.settings.units.first;
-    let by = Told { format: args.format, units, of: None, note: None };
+    let by = Told { format: args.format, units, of: None, note: None, ends: None };
     streams::output(told(&by, reasons, &loaded.sources))
 }
 
@@ -225,6 +236,8 @@ struct Told<'a, 't> {
     of: Option<&'a Worked<'t>>,
     /// What is to be known of what they come to.
     note: Option<String>,
+    /// Both ends, where it is a range.
+    ends: Option<Ends>,
 }
 
 /// Derivations one below the other, in the units of the house; of several, an array in JSON,
@@ -232,9 +245,10 @@ struct Told<'a, 't> {
 fn told(by: &Told, reasons: Vec<Reason>, sources: &Sources) -> String {
     let (units, note) = (by.units, by.note.as_deref());
     match (by.format, reasons.as_slice()) {
-        (WhyFormat::Json, [one]) => json_tree(one, units, note, sources),
+        (WhyFormat::Json, [one]) => json_tree(one, units, (note, by.ends.as_ref()), sources),
         (WhyFormat::Json, several) => {
-            let trees = several.iter().map(|reason| json_tree(reason, units, note, sources));
+            let trees =
+                several.iter().map(|reason| json_tree(reason, units, (note, None), sources));
             format!("[{}]\n", trees.collect::<Vec<_>>().join(","))
         }
         (WhyFormat::Text, _) => {

@@ -695,7 +695,8 @@ pub fn says_it_lacks(name: &str, allergens: Allergens) -> bool {
 }
 
 /// The allergens that a name says are not in what is called so: `milk-free butter`, `vegan
-/// spread`. Not cereals with gluten: what is free from gluten may be made of oats or wheat.
+/// spread`, `eggless wash`, `plant milk`. Of cereals with gluten oats may be in what is free
+/// from gluten, and a starch of wheat.
 pub fn denied_by_name(name: &str) -> Allergens {
     let words = words_of(name);
     let said = NameClaims::of(&words, &hits(&words, &LANGUAGES), &LANGUAGES);
@@ -703,8 +704,25 @@ pub fn denied_by_name(name: &str) -> Allergens {
     // `nut-free` tells nothing of what is in it, and is read here for what it denies.
     let free = words.windows(2).filter(|two| two[1].1 == "free");
     let free = free.filter_map(|two| whole_of(&two[0].1));
+    let less = words.iter().filter_map(|(_, word)| whole_of(word.strip_suffix("less")?));
+    let no = words.windows(2).filter(|two| ["no", "zero", "non", "kein"].contains(&&*two[0].1));
+    let no = no.filter_map(|two| whole_of(&two[1].1));
+    let parted = words.windows(2).filter(|two| ["less", "loses", "lose"].contains(&&*two[1].1));
+    let parted = parted.filter_map(|two| whole_of(&two[0].1));
+    let free = free.chain(less).chain(no).chain(parted);
     let free = free.fold(said.free, |all, one| all.with(one.narrower()));
-    free.with(of_animals).without(KINDS.of_gluten)
+    let has = |known: &[&str]| words.iter().any(|(_, word)| known.contains(&word.as_str()));
+    let of_plants = words.windows(2).any(|two| {
+        ["plant", "vegetable"].contains(&&*two[0].1)
+            && ["milk", "cream", "butter", "cheese", "yogurt", "yoghurt"].contains(&&*two[1].1)
+    });
+    let of_milk = if of_plants { KINDS.milk } else { Allergens::NONE };
+    let coeliac = has(&["coeliac", "celiac", "coeliacs", "celiacs", "zöliakie", "cœliaques"]);
+    let of_gluten = if coeliac { KINDS.of_gluten } else { Allergens::NONE };
+    let is_starch = has(&["starch", "stärke", "weizenstärke", "amidon", "almidón", "amido"]);
+    let oats = Allergen::read("oats").map_or(Allergens::NONE, Allergens::of);
+    let lawful = if is_starch { KINDS.of_gluten } else { oats };
+    free.with(of_animals).with(of_milk).with(of_gluten).without(lawful)
 }
 
 fn hits(words: &Words, languages: &[&str]) -> Vec<Hit> {

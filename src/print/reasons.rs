@@ -2,8 +2,8 @@
 
 use crate::diag::machine::pretty;
 use crate::formula::{Assumption, Ground, How, Reason, entry_at};
-use crate::quantity::System;
 use crate::quantity::display::exact;
+use crate::quantity::{Exact, System};
 use crate::source::{Sources, Span, visible};
 use serde_json::{Value, json};
 
@@ -135,8 +135,21 @@ fn assumed(assumption: Assumption) -> &'static str {
 /// `shown` and `how` are in the units of the house; `exact` is what the arithmetic is done
 /// with: grams, minutes, degrees Celsius, shares of one. `note` is what is to be known of what
 /// it comes to.
-pub fn json_tree(reason: &Reason, units: System, note: Option<&str>, sources: &Sources) -> String {
+///
+/// `ends` are the two ends of what is a range, as they are shown and exactly: `from` and `to`
+/// of the object.
+pub fn json_tree(
+    reason: &Reason,
+    units: System,
+    (note, ends): (Option<&str>, Option<&[(String, Exact); 2]>),
+    sources: &Sources,
+) -> String {
     let mut tree = value(reason, &reason.clone().told_in(units), sources);
+    if let (Some(tree), Some(ends)) = (tree.as_object_mut(), ends) {
+        for (key, (shown, amount)) in ["from", "to"].into_iter().zip(ends) {
+            tree.insert(key.to_owned(), json!({ "shown": shown, "exact": exact(amount) }));
+        }
+    }
     if let (Some(tree), Some(note)) = (tree.as_object_mut(), note) {
         tree.insert("note".to_owned(), note.into());
     }

@@ -351,6 +351,7 @@ const READ: &[(&str, &[&str])] = &[
         &[
             "backen",
             "backe",
+            "back",
             "ausbacken",
             "anbacken",
             "fertigbacken",

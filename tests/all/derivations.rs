@@ -288,7 +288,8 @@ fn a_store_is_cited_by_its_name_and_source() {
     let tree = assize::testing::print::tree(&reason, &loaded.sources);
     assert!(tree.contains("[store of ingredients, salt: USDA SR28 02047]"), "{tree}");
     assert!(!tree.contains("stores/"), "{tree}");
-    let json = assize::testing::print::json_tree(&reason, System::Metric, None, &loaded.sources);
+    let json =
+        assize::testing::print::json_tree(&reason, System::Metric, (None, None), &loaded.sources);
     assert!(json.contains("\"source\": \"USDA SR28 02047\""), "{json}");
     assert!(!json.contains("stores/"), "{json}");
     // Every ingredient and culture of the stores says where it is from.
@@ -330,9 +331,16 @@ fn why_names_both_ends_of_what_show_has() {
             .unwrap_or_else(|| panic!("{asked}: {told}"));
         let unit = high.rsplit(' ').next().expect("a unit");
         assert!(last.starts_with(&format!("from {low} {unit} to {high};")), "{asked}: {last}");
+        let json = run(&["why", "reach", asked, "--format", "json"]);
+        let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+        let shown = |end: &str| json[end]["shown"].as_str().map(str::to_owned);
+        assert_eq!(shown("from"), Some(format!("{low} {unit}")), "{asked}: {json}");
+        assert_eq!(shown("to").as_deref(), Some(high), "{asked}: {json}");
     }
     for asked in ["salt %", "salt in final dough", "prefermented flour"] {
         let told = run(&["why", "reach", asked]);
         assert!(!told.lines().any(|line| line.starts_with("from ")), "{asked}: {told}");
+        let json = run(&["why", "reach", asked, "--format", "json"]);
+        assert!(!json.contains("\"from\""), "{asked}: {json}");
     }
 }

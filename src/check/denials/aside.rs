@@ -137,7 +137,14 @@ impl Reading<'_> {
                     .any(|no| no.from <= of.from && of.to <= no.to)
                 && !self.has("than", &(of.to..self.part(of.from).end))
         };
-        self.sentence.all("word", "amount").any(|of| inside(&of) && !from_now_on(&of))
+        // `this one` is the bread, and no amount.
+        let is_this = |of: &Found| {
+            let before = of.from.checked_sub(1);
+            self.is_mark(of.from, &["one"])
+                && before.is_some_and(|at| self.is_mark(at, &["this", "that"]))
+        };
+        let mut amounts = self.sentence.all("word", "amount").filter(|of| !is_this(of));
+        amounts.any(|of| inside(&of) && !from_now_on(&of))
     }
 
     /// `no flour on the bench`.
@@ -179,6 +186,11 @@ impl Reading<'_> {
 
     /// `could be made without`, `if you leave it out`.
     pub(super) fn is_could_be(&self, from: usize) -> bool {
+        self.is_could_be_but(from, &(from..from))
+    }
+
+    /// The same, for other words than these: `vegan as can be`.
+    pub(super) fn is_could_be_but(&self, from: usize, own: &Range<usize>) -> bool {
         let part = self.part(from);
         // `we make it without`
         let is_told = |it: &Found| {
@@ -190,7 +202,10 @@ impl Reading<'_> {
         let is_never =
             |it: &Found| self.is_mark(it.from, &["would"]) && self.is_mark(it.to, &["never"]);
         let is_told = |it: &Found| is_told(it) || is_never(it);
-        let mut coulds = self.sentence.all("word", "could").filter(|it| !is_told(it));
+        let mut coulds = self
+            .sentence
+            .all("word", "could")
+            .filter(|it| !is_told(it) && !(own.start <= it.from && it.to <= own.end));
         let before = coulds.any(|it| it.from >= part.start && it.to <= part.end.max(from + 1));
         let is_if = |it: Found| {
             let part = self.part(it.from);
@@ -268,7 +283,10 @@ impl Reading<'_> {
         let is_list = self.is("joint", after).is_some() || self.is("absent", after).is_some();
         // `Without the egg they brown less`: the egg is there.
         let is_definite = self.is("the", it.to).is_some();
-        let begins = self.is_plain(it.from) && it.from == 0 && (subject.is_staple() || is_definite);
+        // `Without butter, the crumb would be drier.`
+        let would = || self.has("could", &(after..count));
+        let is_so = subject.is_staple() || is_definite || would();
+        let begins = self.is_plain(it.from) && it.from == 0 && is_so;
         begins && goes_on && !is_list
     }
 

@@ -71,7 +71,7 @@ impl Reading<'_> {
             || self.is_of_other(it.to)
             || self.is_of_food_before(it.from)
             || self.has("other-bread", &self.sentence.whole())
-            || self.is_could_be(it.from)
+            || self.is_could_be_but(it.from, &(it.from..it.to))
             || self.is_refused(it)
             || self.is_elsewhere(&(it.from..it.to))
             || self.is_wanted(&(it.from..it.to))

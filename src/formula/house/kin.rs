@@ -123,6 +123,16 @@ impl House<'_> {
         if let Some((names, apart)) = self.kin(name, place) {
             return Meant::Kin(names, apart);
         }
+        // `bread flower`
+        let mended = name.replace("flower", "flour").replace("bred ", "bread ");
+        if mended != name {
+            if self.ingredient_id(&mended).is_some() {
+                return Meant::Slip(mended.into());
+            }
+            if let Some((names, apart)) = self.kin(&mended, place) {
+                return Meant::Kin(names, apart);
+            }
+        }
         let near = self.near(name, place);
         match near.as_slice() {
             [] => {}

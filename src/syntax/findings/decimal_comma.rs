@@ -55,11 +55,22 @@ pub fn meant(written: &str) -> Option<String> {
         (true, 0 | 1) | (false, 1) if groups_of_three && !whole.contains('.') => {
             Some(written.replace(',', ""))
         }
+        // `1.000,5`: points part the thousands.
+        (false, _) if points > 0 && !behind.contains('.') && is_parted(whole) => {
+            Some(format!("{}.{behind}", whole.replace('.', "")))
+        }
         (false, 0) if behind.len() != 3 || whole.starts_with('0') => {
             Some(written.replace(',', "."))
         }
         _ => None,
     }
+}
+
+/// Whether points part a number into threes: `1.000`.
+fn is_parted(whole: &str) -> bool {
+    let mut groups = whole.split('.');
+    let first = groups.next().is_some_and(|first| (1..=3).contains(&first.len()));
+    first && groups.all(|group| group.len() == 3)
 }
 
 #[cfg(test)]
@@ -72,6 +83,9 @@ mod tests {
         assert_eq!(meant("0,125").as_deref(), Some("0.125"));
         assert_eq!(meant("1,250,000").as_deref(), Some("1250000"));
         assert_eq!(meant("1,250.5").as_deref(), Some("1250.5"));
+        assert_eq!(meant("1.000,5").as_deref(), Some("1000.5"));
+        assert_eq!(meant("1.234.567,25").as_deref(), Some("1234567.25"));
+        assert_eq!(meant("1.25,5"), None);
         assert_eq!(meant("1,250"), None);
         assert_eq!(meant("1,2,3"), None);
         assert_eq!(meant("1,5/2"), None);

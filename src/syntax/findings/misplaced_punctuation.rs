@@ -77,6 +77,12 @@ pub fn comma_for_then(span: Span) -> Finding {
         .repair(span, " then", false)
 }
 
+/// The same between two speeds: `mix slow 5 min, fast 5 min`.
+pub fn comma_between_speeds(span: Span) -> Finding {
+    Finding::new(&RULE, span, "the parts of a step are not separated by a comma")
+        .help("speeds have numbers, 1 the slowest: write `mix 5min speed 1 then 5min speed 2`")
+}
+
 /// A comma before something that is no clause.
 pub fn list_elsewhere(span: Span) -> Finding {
     Finding::new(&RULE, span, "what comes after this comma belongs to no list")

@@ -23,7 +23,8 @@ pub fn unknown_word(span: Span, word: &str, holder: &str, near: Option<&str>) ->
         None => finding.help(match bare {
             "file" => {
                 "a file holds formulas, `formula my-loaf \"My Loaf\" { … }`, and what they share; \
-                 a comment begins with `#`"
+                 a comment begins with `#`; `assize read FILE` turns a recipe as books print it into \
+                 a formula"
             }
             "formula" => {
                 "a formula holds `dough` or `total`, stages, `piece`, `method`, `makes` and \

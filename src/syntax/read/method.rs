@@ -355,8 +355,22 @@ impl<'a> Reader<'a> {
     }
 
     /// `1. knead 10min`, `2) shape`: the number of a step in a list.
+    /// `Step 3: shape` as well.
     fn needless_number(&mut self, cursor: &mut Cursor) {
+        const STEP: [&str; 6] = ["step", "schritt", "étape", "etape", "paso", "passo"];
         let first = cursor.here();
+        let mut signs = cursor.further().further();
+        if STEP.contains(&&*cursor.lower()) && cursor.further().is_number() {
+            let is_sign = [":", ".", ")", "-", "–"].iter().any(|sign| signs.is_sign(sign));
+            if is_sign {
+                signs.advance();
+            }
+            if is_sign && signs.word().is_some() {
+                self.reword(Span { end: signs.here().start, ..first }, "");
+                *cursor = signs;
+                return;
+            }
+        }
         let behind = cursor.further();
         let is_sign = behind.is_sign(".") || behind.is_sign(")");
         if cursor.is_number() && is_sign && behind.touches() && behind.further().word().is_some() {
@@ -422,6 +436,16 @@ impl<'a> Reader<'a> {
         if cursor.is_comma() && begins_folds(&behind) {
             self.reword(Span { start: cursor.after().start, ..first }, "");
             cursor.advance();
+            return Ok(());
+        }
+        // `mix slow 5 min, fast 5 min`
+        let by_speed = cursor.is_comma() && speed_in_words(&behind).is_some();
+        if by_speed && stepping.phase.duration.is_some() {
+            self.fail(misplaced_punctuation::comma_between_speeds(first));
+            stepping.told_speed = true;
+            let end = cursor.after();
+            cursor.advance();
+            stepping.next_phase(end, cursor.here());
             return Ok(());
         }
         if cursor.is_comma()

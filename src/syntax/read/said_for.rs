@@ -677,7 +677,14 @@ pub fn in_a_formula(line: &str) -> Option<String> {
 pub fn head(written: &str) -> Option<(String, String)> {
     let written = written.trim().trim_start_matches(':').trim();
     let quotes = ['"', '\'', '‘', '’', '“', '”', '„', '«', '»'];
-    let (before, title) = match written.find(quotes) {
+    // The `'` of `Grandma's Bread` is no quote.
+    let is_quote = |(at, sign): &(usize, char)| {
+        let inside = written[..*at].chars().last().is_some_and(char::is_alphanumeric)
+            && written[*at..].chars().nth(1).is_some_and(char::is_alphanumeric);
+        quotes.contains(sign) && !(inside && matches!(sign, '\'' | '’' | '‘'))
+    };
+    let opens = written.char_indices().find(is_quote).map(|(at, _)| at);
+    let (before, title) = match opens {
         Some(at) => {
             let (before, title) = written.split_at(at);
             (before.trim(), title.trim_matches(|sign| quotes.contains(&sign) || sign == ' '))

@@ -42,6 +42,41 @@ const NUMBERS: [&str; 12] = [
     "twelve",
 ];
 
+/// Larger numbers, as times are said: `bake forty minutes`, `forty-five`.
+const LARGER: [(&str, i64); 14] = [
+    ("thirteen", 13),
+    ("fourteen", 14),
+    ("fifteen", 15),
+    ("sixteen", 16),
+    ("seventeen", 17),
+    ("eighteen", 18),
+    ("nineteen", 19),
+    ("twenty", 20),
+    ("thirty", 30),
+    ("forty", 40),
+    ("fifty", 50),
+    ("sixty", 60),
+    ("seventy", 70),
+    ("ninety", 90),
+];
+
+/// `forty`, `forty-five`.
+fn larger(word: &str) -> Option<i64> {
+    const LONGEST: usize = 13;
+    if word.len() > LONGEST {
+        return None;
+    }
+    let word = word.to_lowercase();
+    let (tens, ones) = word.split_once('-').unwrap_or((&word, ""));
+    let (_, value) = LARGER.iter().find(|(known, _)| *known == tens)?;
+    let more = match ones {
+        "" => Some(0),
+        _ if *value < 20 => None,
+        _ => NUMBERS[..9].iter().position(|known| *known == ones).map(|at| at + 1),
+    };
+    Some(value + i64::try_from(more?).ok()?)
+}
+
 /// The same in four other languages, where a unit or the name of what is counted follows.
 const NUMBERS_ABROAD: &[(&str, usize)] = &[
     ("un", 1),
@@ -302,6 +337,10 @@ pub fn spoken<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
     if let Some(number) = number_abroad(word) {
         ahead.advance();
         return Some((Exact::from(number), ahead));
+    }
+    if let Some(number) = larger(word) {
+        ahead.advance();
+        return Some((int(number), ahead));
     }
     if !PARTS.iter().chain(&NUMBERS).any(|known| known.eq_ignore_ascii_case(word)) {
         return None;
