@@ -103,6 +103,14 @@ fn planned_with(folder: &Path, day: &str, placings: &str) -> (Value, String) {
     (serde_json::from_str(&out(&done)).unwrap_or_else(|why| panic!("{why}: {told}")), told)
 }
 
+/// The days of a plan: one by itself, several as an array.
+fn days_of(text: &str) -> Vec<Value> {
+    match serde_json::from_str(text).expect("JSON") {
+        Value::Array(days) => days,
+        day => vec![day],
+    }
+}
+
 pub fn list<'v>(value: &'v Value, name: &str) -> &'v [Value] {
     value[name].as_array().map_or(&[][..], Vec::as_slice)
 }
@@ -735,8 +743,7 @@ fn days_that_are_planned_together_leave_each_other_their_room() {
     let done = assize(folder.path(), &args);
     assert!(!err(&done).contains("days-clash"), "{}", err(&done));
     let text = out(&done);
-    let days = serde_json::Deserializer::from_str(&text).into_iter::<Value>();
-    let days: Vec<Value> = days.map(|day| day.expect("a day")).collect();
+    let days = days_of(&text);
     assert_eq!(days.len(), 3, "{}", err(&done));
     let mut on: Vec<(String, i64, i64)> = Vec::new();
     let mut boards: Vec<(String, i64, i64, i64)> = Vec::new();
@@ -781,8 +788,7 @@ fn what_a_day_leaves_is_on_hand_on_the_next() {
         let more = ["--format", "json", "--placings", "20"];
         let done = assize(folder.path(), &[&["day"], args, &more].concat());
         let text = out(&done);
-        let days = serde_json::Deserializer::from_str(&text).into_iter::<Value>();
-        let days: Vec<Value> = days.map(|day| day.expect("a day")).collect();
+        let days = days_of(&text);
         let there = days.iter().map(|day| whole(&list(day, "orders")[0]["on_hand"])).collect();
         (days, there, err(&done))
     };
