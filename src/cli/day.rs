@@ -14,17 +14,17 @@ use crate::diag::{self, Finding, Level, nearest};
 use crate::formula::{House, built_in, key, tell_of_house};
 use crate::history::stamp::{Stamper, Wanted as WantedPrint};
 use crate::orders::{
-    Booked, Carried, Clock, Day, Known, Planned, Sharing, Through, Unmade, booked, clashes,
-    day_findings, freeze, heads, known, lay, leave, left, names_of_day, part_hands, plan, replace,
-    resolve, rows, taken_over, unmade,
+    Begun, Booked, Carried, Clock, Day, Known, Planned, Sharing, Through, Unmade, Work, booked,
+    clashes, day_findings, freeze, heads, known, lay, leave, left, moved, names_of_day, part_hands,
+    plan, replace, resolve, rows, taken_over, unmade, works,
 };
-use crate::print::day_document::{DayDocument, DayStretch};
+use crate::print::day_document::{DayDocument, DayEarlier, DayStretch, VERSION as DAY_VERSION};
 use crate::print::document::TracePart;
 use crate::print::findings::template_slip;
 use crate::print::pages::{self, BookPart, Format};
 use crate::print::{
-    Document, Wording, day_calendar, day_csv, day_document, day_json, day_sheets, day_text, html,
-    json as json_of,
+    Document, Wording, day_as_begun, day_calendar, day_csv, day_document, day_json, day_sheets,
+    day_text, html, json as json_of,
 };
 use crate::quantity::display;
 use crate::source::{SourceId, visible};
@@ -68,10 +68,9 @@ fn days(args: &Args) -> Result<Exit, Exit> {
     }
     let mut exit = Exit::Clean;
     let mut together = Together::default();
-    for (place, name) in by_calendar(names).iter().enumerate() {
-        if place > 0 && args.format == DayFormat::Text {
-            streams::output("\n");
-        }
+    let mut written_so_far: Vec<Vec<u8>> = Vec::new();
+    let several = names.len() > 1;
+    for name in &by_calendar(names) {
         let wanted = Wanted {
             room: args.room.as_deref(),
             zone: args.zone.as_deref(),
@@ -83,11 +82,21 @@ fn days(args: &Args) -> Result<Exit, Exit> {
         let day = (name.as_str(), &mut together);
         let (written, own) =
             with_day(wanted, &loaded, &bakehouses, day, |bakehouse, house, planned| {
-                written(args, &loaded, bakehouse, house, planned)
+                let earlier = state.as_ref().and_then(|state| state.earlier.as_ref());
+                written(args, &loaded, bakehouse, house, (planned, earlier))
             })?;
-        exit = exit.max(streams::output(written)).max(own);
+        written_so_far.push(written);
+        exit = exit.max(own);
     }
-    Ok(exit)
+    let all = match args.format {
+        // Several days are one array, as programs read it.
+        DayFormat::Json if several => {
+            [&b"[\n"[..], &written_so_far.join(&b",\n"[..]), b"]\n"].concat()
+        }
+        DayFormat::Text => written_so_far.join(&b"\n"[..]),
+        _ => written_so_far.concat(),
+    };
+    Ok(exit.max(streams::output(all)))
 }
 
 /// Dates in their order; weekdays and other names follow each other as they are named.
@@ -188,16 +197,43 @@ fn take_orders(wanted: Wanted, loaded: &Loaded, house: &House, day: &mut Day) ->
     if read.findings.iter().any(|finding| finding.level == Level::Error) {
         return Err(Exit::Findings);
     }
-    replace(day, read.orders);
+    for gone in replace(day, read.orders) {
+        let wishes = gone.wishes.iter().map(|wish| {
+            let amount = match &wish.amount {
+                Ordered::Pieces(count, kind) => {
+                    format!("{} {}", display::trimmed(&count.number, 0), kind.shown)
+                }
+                Ordered::Weight(weight) => {
+                    format!("{} g dough", display::trimmed(&house.base(weight), 0))
+                }
+            };
+            let (hour, minute) = (wish.by.minutes / 60, wish.by.minutes % 60);
+            let before = if wish.by.day_before { " the day before" } else { "" };
+            format!("{amount} by {hour:02}:{minute:02}{before}")
+        });
+        let whom = gone.customer.as_ref().map(|whom| format!(" for {whom}")).unwrap_or_default();
+        streams::error_text(&*visible(&format!(
+            "{name}: in place of `{}`{whom} {}\n",
+            gone.product.shown,
+            wishes.collect::<Vec<_>>().join(", ")
+        )));
+    }
     Ok(())
 }
 
 /// A day that has begun.
 struct State {
     /// What was planned; none where that is what the day's orders give.
-    earlier: Option<Vec<Known>>,
+    earlier: Option<Earlier>,
     now: Option<DayTime>,
     through: Vec<Through>,
+}
+
+/// The plan so far, as it was written.
+struct Earlier {
+    works: Vec<Work>,
+    known: Vec<Known>,
+    shown: DayEarlier,
 }
 
 /// The state that the command line names: a day has begun where a plan so far, a time or
@@ -222,7 +258,7 @@ fn state(args: &Args) -> Result<Option<State>, Exit> {
 }
 
 /// The plan so far, from a file.
-fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Vec<Known>, Exit> {
+fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Earlier, Exit> {
     let shown = path.display();
     let text = Disk.bytes(path, MAX_BYTES).map_err(|error| match error.kind() {
         std::io::ErrorKind::NotFound => usage(&format!("there is no {shown}")),
@@ -230,6 +266,17 @@ fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Vec<Known>, Exit>
     })?;
     let unread = || usage(&format!("{shown} is not what `assize day --format json` writes"));
     let plan: serde_json::Value = serde_json::from_slice(&text).map_err(|_| unread())?;
+    // Of several days, the one that is asked for.
+    let plan = match plan {
+        serde_json::Value::Array(all) => {
+            let is_it = |plan: &serde_json::Value| {
+                let name = plan.get("name").and_then(|name| name.as_str()).map(key);
+                days.iter().any(|day| day.to_str().map(key) == name)
+            };
+            all.into_iter().find(is_it).ok_or_else(unread)?
+        }
+        plan => plan,
+    };
     let of = plan.get("name").and_then(|name| name.as_str()).ok_or_else(unread)?;
     if let [day] = days
         && let Some(day) = day.to_str()
@@ -249,7 +296,17 @@ fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Vec<Known>, Exit>
         })
     };
     let tasks = plan.get("tasks").and_then(|tasks| tasks.as_array());
-    tasks.and_then(|all| all.iter().map(known).collect()).ok_or_else(unread)
+    let known: Option<Vec<Known>> = tasks.and_then(|all| all.iter().map(known).collect());
+    let known = known.ok_or_else(unread)?;
+    if plan.get("version").and_then(serde_json::Value::as_u64) != Some(DAY_VERSION.into()) {
+        return Err(usage(&format!(
+            "{shown} was written by another version of assize: plan the day anew"
+        )));
+    }
+    let works = plan.get("works").cloned().unwrap_or_default();
+    let works: Vec<Work> = serde_json::from_value(works).map_err(|_| unread())?;
+    let shown: DayEarlier = serde_json::from_value(plan).map_err(|_| unread())?;
+    Ok(Earlier { works, known, shown })
 }
 
 /// A day of a bakehouse, planned, and what is told of it, handed on.
@@ -294,27 +351,26 @@ fn with_day<T>(
         day.carried = taken_over(&together.left, &day.on_hand, &clock);
         tell_carried(&day);
     }
-    let begun = wanted.state.filter(|state| state.earlier.is_none());
-    let begun = match begun {
-        // Without a plan so far, the day began as its orders are planned.
-        Some(state) => {
-            let first = Wanted { state: None, ..wanted };
-            let first = best_day(first, loaded, (&house, &day, &clock), &[])?;
-            let earlier = Some(known(&first));
-            Some(State { earlier, now: state.now, through: state.through.clone() })
-        }
-        None => None,
-    };
-    let wanted = Wanted { state: begun.as_ref().or(wanted.state), ..wanted };
-    let mut planned = best_day(wanted, loaded, (&house, &day, &clock), &[])?;
+    let begun = begun(wanted, loaded, (&house, &day, &clock))?;
+    let mut planned = best_day(wanted, loaded, (&house, &day, &clock), (&begun, &[]))?;
     // A day that meets one before it is planned around that; where it is worse for it, that is why.
     let mut met = clashes(&planned, &together.before);
     if !met.is_empty() {
-        let around = best_day(wanted, loaded, (&house, &day, &clock), &together.before)?;
+        let before = together.before.as_slice();
+        let around = best_day(wanted, loaded, (&house, &day, &clock), (&begun, before))?;
         if around.trouble() <= planned.trouble() {
             met.clear();
         }
         planned = around;
+    }
+    if wanted.state.is_some() {
+        let wrong = moved(&planned);
+        if let Some(first) = wrong.first() {
+            return Err(usage(&format!(
+                "the plan so far can't be held: {first} is not once where it was"
+            )));
+        }
+        tell_begun(&planned);
     }
     part_hands(&mut planned, &together.before);
     let mut findings = day_findings(&house, &planned);
@@ -353,36 +409,105 @@ fn tell_carried(day: &Day) {
     }
 }
 
+/// Says where the plan so far was made from other words than the day, its formulas and its house
+/// have now.
+fn tell_other_code(document: &DayDocument, earlier: Option<&TracePart>) {
+    /// Letters of a code that tell what is baked; the others tell how it is printed.
+    const BAKED: usize = 5;
+    let own = document.trace.as_ref().and_then(|trace| trace.code.get(..BAKED));
+    let known = earlier.and_then(|trace| trace.code.get(..BAKED));
+    if let (Some(own), Some(known)) = (own, known)
+        && own != known
+    {
+        streams::error_text(&*visible(&format!(
+            "{}: the day, its formulas or its house have changed since the plan so far: {known} \
+             then, {own} now\n",
+            document.name
+        )));
+    }
+}
+
+/// What of a day has begun: nothing, where the command line says nothing of that.
+fn begun<'t>(
+    wanted: Wanted,
+    loaded: &Loaded,
+    (house, day, clock): (&'t House<'t>, &Day<'t>, &Clock),
+) -> Result<Begun, Exit> {
+    let Some(state) = wanted.state else { return Ok(Begun::default()) };
+    let (works, known) = match &state.earlier {
+        Some(earlier) => (earlier.works.clone(), earlier.known.clone()),
+        // Without a plan so far, the day began as its orders are planned.
+        None => {
+            let fresh = Begun::default();
+            let first = best_day(wanted, loaded, (house, day, clock), (&fresh, &[]))?;
+            (works(house, &first), known(&first))
+        }
+    };
+    let now = state.now.map(|now| clock.minute(now));
+    Begun::new(works, known, now, &state.through).map_err(|(it, steps)| {
+        let batch = it.batch.trim_end();
+        usage(&match steps.is_empty() {
+            true => format!("there is no batch `{batch}` in the plan so far"),
+            false => format!(
+                "the batch `{batch}` has no step `{}` in the plan so far; its steps are {}",
+                it.step,
+                steps.join(", ")
+            ),
+        })
+    })
+}
+
+/// Says what is begun and stays as it is, and where that does not fit orders and formulas.
+fn tell_begun(planned: &Planned) {
+    let laid = &planned.laid;
+    let tell = |text: &str| streams::error_text(&*visible(&format!("{}: {text}\n", laid.day.name)));
+    let begun = &laid.begun;
+    let of = |is_batch: bool| {
+        let is_it = |work: &&Work| work.is_batch() == is_batch && !work.on_hand;
+        let all = begun.works.iter().filter(is_it).count();
+        (begun.begun().filter(|(_, work)| work.is_batch() == is_batch).count(), all)
+    };
+    let counted = |(begun, all): (usize, usize), one: &str, many: &str| {
+        format!("{begun} of {all} {}", if all == 1 { one } else { many })
+    };
+    let batches = counted(of(true), "batch", "batches");
+    tell(&match of(false) {
+        (_, 0) => format!("{batches} of the plan so far begun"),
+        builds => {
+            format!("{batches} and {} of the plan so far begun", counted(builds, "build", "builds"))
+        }
+    });
+    for (taker, id, _) in &laid.named {
+        if let Some(work) = laid.changed(*taker) {
+            tell(&format!(
+                "`{id}` was begun by another formula than `{}` is now: it keeps its weights and times",
+                work.formula
+            ));
+        }
+        if let Some(left) = laid.left_of(*taker) {
+            tell(&format!("`{id}`: {left}"));
+        }
+    }
+}
+
 /// The day with the fewest builds in which all is in time; else the one that leaves out least and
 /// is least late. What was begun is kept before all.
 fn best_day<'t>(
     wanted: Wanted,
     loaded: &Loaded,
     (house, day, clock): (&'t House<'t>, &Day<'t>, &Clock),
-    before: &[Booked],
+    (begun, before): (&Begun, &[Booked]),
 ) -> Result<Planned<'t>, Exit> {
     let mut best: Option<(usize, Planned<'t>)> = None;
     for sharing in Sharing::ALL {
-        let laid = lay(house, day.clone(), clock.clone(), sharing);
+        let laid = lay(house, day.clone(), clock.clone(), sharing, begun.clone());
         let mut laid = laid.map_err(|all| refused(&all, loaded))?;
         let is_known = |(_, best): &(usize, Planned)| best.laid.builds.len() == laid.builds.len();
         if best.as_ref().is_some_and(is_known) {
             continue;
         }
         leave(house, &mut laid, before);
-        let mut lost = 0;
-        if let Some(state) = wanted.state {
-            let now = state.now.map(|now| laid.clock.minute(now));
-            let earlier = state.earlier.as_deref().unwrap_or(&[]);
-            let found = freeze(&mut laid, earlier, now, &state.through);
-            if let Some(it) = found.unknown.first() {
-                return Err(usage(&format!(
-                    "no batch `{}…` has a step `{}` in the plan so far",
-                    it.batch, it.step
-                )));
-            }
-            lost = found.begun;
-        }
+        let lost = freeze(&mut laid);
         let usual = Effort { placings: Effort::of(&laid.puzzle).placings.min(MOST_PLACINGS) };
         let effort = wanted.placings.map_or(usual, |placings| Effort { placings });
         let planned = plan(laid, effort).map_err(|_| {
@@ -785,9 +910,19 @@ fn written(
     loaded: &Loaded,
     bakehouse: &Bakehouse,
     house: &House,
-    planned: &Planned,
+    (planned, earlier): (&Planned, Option<&Earlier>),
 ) -> Result<Vec<u8>, Exit> {
-    let document: DayDocument = day_document(house, planned, &Wording::plain());
+    let mut document: DayDocument = day_document(house, planned, &Wording::plain());
+    if args.format == DayFormat::Json || earlier.is_some() {
+        let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
+        let head = stamps.head();
+        let stamper = stamps.stamper(0, bakehouse, head.as_ref());
+        document.trace = stamp(&stamper, house, &document, (args.placings, ""));
+    }
+    if let Some(earlier) = earlier {
+        tell_other_code(&document, earlier.shown.trace.as_ref());
+        day_as_begun(&mut document, planned, &earlier.shown);
+    }
     let of = args.of.as_deref();
     if let Some(of) = of
         && !document.rows.iter().any(|row| row.name.eq_ignore_ascii_case(of))
@@ -806,7 +941,7 @@ fn written(
             return Err(usage("a calendar needs a date: name the day by it, as in 2026-12-05"));
         }
         DayFormat::Ics => day_calendar(&document, of),
-        DayFormat::Svg => return picture(loaded, bakehouse, house, planned),
+        DayFormat::Svg => return picture(loaded, bakehouse, house, (planned, earlier)),
     };
     Ok(text.into_bytes())
 }
@@ -816,12 +951,15 @@ fn picture(
     loaded: &Loaded,
     bakehouse: &Bakehouse,
     house: &House,
-    planned: &Planned,
+    (planned, earlier): (&Planned, Option<&Earlier>),
 ) -> Result<Vec<u8>, Exit> {
     let mut slips = Vec::new();
     let (assets, words) = desk::assets(&Disk, bakehouse, None, &mut slips);
     tell_on_error(&slips, &loaded.sources);
-    let document = day_document(house, planned, &words);
+    let mut document = day_document(house, planned, &words);
+    if let Some(earlier) = earlier {
+        day_as_begun(&mut document, planned, &earlier.shown);
+    }
     chart(&Press::new(&assets, SECONDS), &document).map_err(|why| {
         tell_on_error(&[template_slip::finding("day", &why)], &loaded.sources);
         Exit::Findings

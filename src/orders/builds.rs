@@ -1,9 +1,11 @@
 //! Stages that batches share: built once for all that take them, or as seldom as they keep.
 
-use super::making::{Making, Sized};
+use super::begun::{Begun, grams};
+use super::kept::{Built, is_as_now};
+use super::making::{Kept, Making, Sized, numbers};
 use super::means::Means;
-use super::shape::{Shape, build};
-use crate::formula::{House, LineRef, Worked, WorkedLine};
+use super::shape::{Port, Shape, build};
+use crate::formula::{House, LineRef, Worked, WorkedLine, is_kind};
 use crate::quantity::Exact;
 use crate::time::day::Minute;
 use crate::time::same_builds;
@@ -67,6 +69,31 @@ pub struct Build {
     pub shape: Shape,
     /// It is on hand before the day begins.
     pub given: Option<Given>,
+    /// It is begun, and stays as it is.
+    pub kept: Option<Kept>,
+}
+
+impl Build {
+    /// What it is beside its formula.
+    pub fn as_built(&self) -> Built<'_> {
+        Built {
+            stage: self.like.2,
+            made: &self.made,
+            lines: &self.lines,
+            kept_back: &self.kept_back,
+            saved: &self.saved,
+            on_hand: self.given.is_some(),
+        }
+    }
+
+    /// Grams that nothing takes: none of what is yet to be built.
+    pub fn left(&self) -> Exact {
+        if self.given.is_none() && self.kept.is_none() {
+            return Exact::ZERO;
+        }
+        let taken = self.takes.iter().fold(Exact::ZERO, |sum, take| sum + &take.grams);
+        (&self.made - &self.kept_back - &self.saved - &taken).max(Exact::ZERO)
+    }
 }
 
 /// A stage that is on hand.
@@ -98,6 +125,8 @@ struct Need {
     like: (usize, usize, usize),
     class: usize,
     at: i64,
+    /// It is begun, and took this of what was on hand.
+    from_hand: bool,
 }
 
 /// Longest that one build may be taken for, where nothing says how long it keeps.
@@ -113,19 +142,45 @@ pub fn builds(
     making: &Making,
     sharing: Sharing,
     beside: &Beside,
+    begun: &Begun,
 ) -> Vec<Build> {
-    let usual = all_builds(house, means, making, sharing, (beside, &[]));
-    let of = |key: &EcoString| {
-        let kept = usual.iter().flat_map(|build| seeds(house, making, build));
+    let usual = all_builds(house, means, making, sharing, (beside, &[]), begun);
+    let of = |key: &EcoString, is_kept: bool| {
+        let own = usual.iter().filter(|build| build.kept.is_some() == is_kept);
+        let kept = own.flat_map(|build| seeds(house, making, build));
         kept.filter(|(own, _)| own == key).fold(Exact::ZERO, |sum, (_, mass)| sum + mass)
     };
     let wanted = beside.wanted.iter().filter(|(_, grams)| !grams.is_zero());
-    let times: Vec<(EcoString, Exact)> =
-        wanted.filter_map(|(key, grams)| Some((key.clone(), grams.over(&of(key))?))).collect();
-    if times.is_empty() {
-        return usual;
+    let times: Vec<(EcoString, Exact)> = wanted
+        .filter_map(|(key, grams)| {
+            // What is begun keeps back what it was to keep.
+            let more = (grams - &of(key, true)).max(Exact::ZERO);
+            Some((key.clone(), more.over(&of(key, false))?))
+        })
+        .collect();
+    let mut all = match times.is_empty() {
+        true => usual,
+        false => all_builds(house, means, making, sharing, (beside, &times), begun),
+    };
+    number(making, begun, &mut all);
+    all
+}
+
+/// Numbers the builds of each name: a name and a number are one build, whatever formulas it is of.
+/// What is on hand is numbered by itself, and what is begun keeps its number.
+fn number(making: &Making, begun: &Begun, all: &mut [Build]) {
+    let name = |build: &Build| {
+        let (product, size, stage) = build.like;
+        let stages = &making.products[product].sizes[size].worked.formula.stages;
+        let name = stages.get(stage).map(|stage| stage.name.key.clone());
+        (name, build.given.is_some())
+    };
+    let names: Vec<_> = all.iter().map(name).collect();
+    let held = |build: &Build| Some(begun.works.get(build.kept?.work)?.number);
+    let held: Vec<Option<u32>> = all.iter().map(held).collect();
+    for (build, own) in all.iter_mut().zip(numbers(&names, &held)) {
+        (build.number, build.of) = own;
     }
-    all_builds(house, means, making, sharing, (beside, &times))
 }
 
 /// Cultures that are kept back of a build, and how much usually.
@@ -145,10 +200,12 @@ fn all_builds(
     making: &Making,
     sharing: Sharing,
     (beside, times): (&Beside, &[(EcoString, Exact)]),
+    begun: &Begun,
 ) -> Vec<Build> {
     let classes = Classes::new(house, making);
-    let mut needs: Vec<Need> = Vec::new();
-    for (place, batch) in making.batches.iter().enumerate() {
+    let mut all: Vec<Build> = kept_builds(means, making, begun);
+    let mut needs: Vec<Need> = kept_needs(making, &classes, begun, &mut all);
+    for (place, batch) in making.batches.iter().enumerate().filter(|(_, it)| it.kept.is_none()) {
         let product = &making.products[batch.product];
         let size = &product.sizes[batch.size];
         let end = batch.loads.iter().flat_map(|load| &load.serves);
@@ -166,26 +223,173 @@ fn all_builds(
                 like: (batch.product, batch.size, at.stage),
                 class: classes.of(batch.product, at.stage),
                 at: i64::from(by) - at.to_end,
+                from_hand: false,
             });
         }
     }
-    let mut all: Vec<Build> = Vec::new();
     while let Some(class) = classes.next(making, &needs) {
         let (mut own, others): (Vec<Need>, Vec<Need>) =
             needs.into_iter().partition(|need| need.class == class);
         needs = others;
-        own.sort_by_key(|one| (one.at, one.take.taker));
+        own.sort_by_key(|one| (!one.from_hand, one.at, one.take.taker));
         all.extend(taken_from_hand(means, making, &classes, beside, &mut own));
+        // What is begun took it, whatever is said to be on hand by now.
+        own.retain(|need| !need.from_hand);
+        taken_from_begun((making, begun), &classes, &mut all, &mut own);
         let clusters = clusters(means, making, own, sharing);
-        let of = u32::try_from(clusters.len()).unwrap_or(u32::MAX);
-        for (number, (shape, cluster)) in (1..).zip(clusters) {
+        for (shape, cluster) in clusters {
             let place = all.len();
-            let built = built((house, making), cluster.clone(), shape, (number, of), times);
-            needs.extend(inner(making, &classes, &built, place, &cluster));
+            let built = built((house, making), cluster.clone(), shape, times);
+            needs.extend(inner(&classes, &built, place, &cluster));
             all.push(built);
         }
     }
     all
+}
+
+/// The builds that are begun, which nothing takes yet.
+fn kept_builds(means: &Means, making: &Making, begun: &Begun) -> Vec<Build> {
+    let builds = begun.begun().filter_map(|(place, work)| {
+        let stage = work.stage.as_deref()?;
+        let of = |product: &super::making::Product| {
+            product.formula.name.key == work.formula.as_str()
+                && match (&product.kind, &work.kind) {
+                    (Some(own), Some(kind)) => is_kind(&own.key, kind),
+                    (None, None) => true,
+                    _ => false,
+                }
+        };
+        let product = making.products.iter().position(of)?;
+        let sizes = &making.products[product].sizes;
+        let size = sizes.iter().position(|it| it.pieces == work.pieces && !it.is_kept)?;
+        let worked = &sizes[size].worked;
+        let stages: Vec<&str> =
+            worked.formula.stages.iter().map(|stage| stage.name.key.as_str()).collect();
+        let stage = stages.iter().position(|known| *known == stage)?;
+        let own = worked.first().stages.get(stage)?;
+        let made = grams(&work.made);
+        let times = made.over(&own.made)?;
+        let mut build = Build {
+            like: (product, size, stage),
+            number: work.number,
+            of: work.number,
+            lines: own.lines.iter().map(|line| scaled(line, &times)).collect(),
+            made,
+            kept_back: grams(&work.kept_back),
+            saved: grams(&work.saved),
+            takes: Vec::new(),
+            shape: self::build(means, worked, &sizes[size].graph, stage),
+            given: None,
+            kept: None,
+        };
+        let own = (worked, sizes[size].pieces, work.kind.as_deref());
+        let changed = !is_as_now(means, work, own, (&build.shape, Some(&build.as_built())));
+        if changed {
+            build.shape = work.shape(means.house, &stages).ok()?;
+            for line in &mut build.lines {
+                let kept = work.lines.iter().find(|kept| kept.key == line.key.as_str());
+                line.mass = kept.map(|kept| grams(&kept.grams)).unwrap_or_default();
+            }
+        }
+        build.kept = Some(Kept { work: place, changed });
+        Some(build)
+    });
+    builds.collect()
+}
+
+/// What batches and builds that are begun take: of what is begun too, what they took; the rest is
+/// still needed.
+fn kept_needs(making: &Making, classes: &Classes, begun: &Begun, all: &mut [Build]) -> Vec<Need> {
+    /// Who takes, worked out of which product and size, at which ports, and what is begun of it.
+    type Own = (Taker, (usize, usize), Vec<Port>, usize);
+    let batches = making.batches.iter().enumerate().filter_map(|(place, batch)| {
+        let ports = making.products[batch.product].sizes[batch.size].shape.ports.clone();
+        Some((Taker::Batch(place), (batch.product, batch.size), ports, batch.kept?.work))
+    });
+    let builds = all.iter().enumerate().filter_map(|(place, build)| {
+        let ports = build.shape.ports.clone();
+        Some((Taker::Build(place), (build.like.0, build.like.1), ports, build.kept?.work))
+    });
+    let takers: Vec<Own> = batches.chain(builds).collect();
+    let mut needs = Vec::new();
+    for (taker, (product, size), ports, own) in takers {
+        let Some(work) = begun.works.get(own) else { continue };
+        let end = work.done(0).unwrap_or_default();
+        for (from, other) in begun.works.iter().enumerate() {
+            for take in other.takes.iter().filter(|take| take.by == work.id) {
+                let Some(port) = ports.get(take.port) else { continue };
+                let of = all.iter_mut().find(|it| it.kept.is_some_and(|kept| kept.work == from));
+                let take = Take { taker, port: take.port, grams: grams(&take.grams) };
+                if let Some(of) = of {
+                    of.takes.push(take);
+                    continue;
+                }
+                needs.push(Need {
+                    take,
+                    like: (product, size, port.stage),
+                    class: classes.of(product, port.stage),
+                    at: i64::from(end) - port.to_end,
+                    from_hand: other.on_hand,
+                });
+            }
+        }
+    }
+    needs
+}
+
+/// What of these needs is met from builds that are begun and that others take less of than they
+/// were to: those that took it before come first, then those that want it while it keeps.
+fn taken_from_begun(
+    (making, begun): (&Making, &Begun),
+    classes: &Classes,
+    all: &mut [Build],
+    needs: &mut Vec<Need>,
+) {
+    let Some(class) = needs.first().map(|need| need.class) else { return };
+    let id = |taker: Taker| match taker {
+        Taker::Batch(place) => making.batches.get(place).map(|batch| {
+            format!("{} {}", making.products[batch.product].formula.name.key, batch.number)
+        }),
+        Taker::Build(_) => None,
+    };
+    for build in all.iter_mut().filter(|it| classes.of(it.like.0, it.like.2) == class) {
+        let Some(work) = build.kept.and_then(|kept| begun.works.get(kept.work)) else { continue };
+        let keeps = build.shape.ends.first().and_then(|end| Some(end.wait.1? - end.wait.0));
+        let ripe = i64::from(work.done(0).unwrap_or_default());
+        let until = ripe + keeps.map_or(A_DAY, i64::from);
+        if until < i64::from(begun.from()) {
+            continue;
+        }
+        let was_for = |need: &Need| {
+            id(need.take.taker).is_some_and(|id| work.takes.iter().any(|take| take.by == id))
+        };
+        for is_first in [true, false] {
+            for need in needs.iter_mut() {
+                let left = build.left();
+                let fits = if is_first { was_for(need) } else { need.at <= until };
+                let has_some = |take: &Take| take.taker == need.take.taker;
+                let is_empty = need.take.grams.is_zero();
+                if !fits || left.is_zero() && !is_empty {
+                    continue;
+                }
+                // A port at which nothing more goes in holds to what the others took.
+                if is_empty && !build.takes.iter().any(has_some) {
+                    continue;
+                }
+                let grams = left.min(need.take.grams.clone());
+                need.take.grams -= &grams;
+                let is_new =
+                    |take: &Take| (take.taker, take.port) != (need.take.taker, need.take.port);
+                if !is_empty || build.takes.iter().all(is_new) {
+                    build.takes.push(Take { grams, ..need.take.clone() });
+                }
+            }
+        }
+        needs.retain(|need| {
+            let is_met = |take: &Take| (take.taker, take.port) == (need.take.taker, need.take.port);
+            !need.take.grams.is_zero() || !build.takes.iter().any(is_met)
+        });
+    }
 }
 
 /// What of these needs is met from stages that are on hand: of each, the first by the clock that
@@ -222,8 +426,9 @@ fn taken_from_hand(
         let mut left = given.grams.clone();
         let mut takes = Vec::new();
         for need in needs.iter_mut() {
-            let is_ripe = given.ripe.is_none_or(|ripe| i64::from(ripe) <= need.at)
-                && given.until.is_none_or(|until| need.at <= i64::from(until));
+            let is_ripe = need.from_hand
+                || given.ripe.is_none_or(|ripe| i64::from(ripe) <= need.at)
+                    && given.until.is_none_or(|until| need.at <= i64::from(until));
             if !is_ripe || left.is_zero() || need.take.grams.is_zero() {
                 continue;
             }
@@ -255,6 +460,7 @@ fn taken_from_hand(
                 given.ripe.is_some(),
             ),
             given: Some(given.clone()),
+            kept: None,
         });
     }
     all
@@ -301,7 +507,6 @@ fn built(
     (house, making): (&House, &Making),
     needs: Vec<Need>,
     shape: Shape,
-    (number, of): (u32, u32),
     more: &[(EcoString, Exact)],
 ) -> Build {
     let like = needs.first().map_or((0, 0, 0), |need| need.like);
@@ -323,8 +528,8 @@ fn built(
     let lines = stage.lines.iter().map(|line| scaled(line, &times)).collect();
     Build {
         like,
-        number,
-        of,
+        number: 1,
+        of: 1,
         made,
         lines,
         kept_back: kept,
@@ -332,6 +537,7 @@ fn built(
         takes: needs.into_iter().map(|need| need.take).collect(),
         shape,
         given: None,
+        kept: None,
     }
 }
 
@@ -340,17 +546,10 @@ fn scaled(line: &WorkedLine, times: &Exact) -> WorkedLine {
 }
 
 /// What a build takes of other stages.
-fn inner(
-    making: &Making,
-    classes: &Classes,
-    build: &Build,
-    place: usize,
-    cluster: &[Need],
-) -> Vec<Need> {
+fn inner(classes: &Classes, build: &Build, place: usize, cluster: &[Need]) -> Vec<Need> {
     let at = cluster.first().map_or(0, |need| need.at);
     let wait = build.shape.ends.first().map_or(0, |end| i64::from(end.wait.0));
     let (product, size, _) = build.like;
-    let _ = making;
     let mut seen: Vec<usize> = Vec::new();
     let needs = build.shape.ports.iter().enumerate().map(|(port, inner)| {
         let is_first = !seen.contains(&inner.stage);
@@ -362,6 +561,7 @@ fn inner(
             like: (product, size, inner.stage),
             class: classes.of(product, inner.stage),
             at: at - inner.to_end.max(wait),
+            from_hand: false,
         }
     });
     needs.collect()

@@ -1,51 +1,14 @@
 //! A day that has begun: what is done stays where it was, and the rest is planned anew.
 
-use super::work::{Laid, Planned};
+use super::begun::{Known, Work, WorkTake};
+use super::builds::{Build, Taker};
+use super::kept::described;
+use super::making::Making;
+use super::shape::Shape;
+use super::work::{Laid, Planned, shape_of};
+use crate::formula::House;
+use crate::quantity::display::exact;
 use crate::time::day::{Minute, Place, Task};
-
-/// Where an earlier plan of the day had a task.
-#[derive(Clone, Debug)]
-pub struct Known {
-    /// The task's identifier.
-    pub id: String,
-    /// Minutes from the day's midnight.
-    pub from: Minute,
-    /// Minutes from the day's midnight.
-    pub to: Minute,
-    /// The machine it has to itself.
-    pub machine: Option<String>,
-    /// Whether it is marked as done.
-    pub done: bool,
-}
-
-/// A batch is through a step: `gullhaven-sour 2 bulk`.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Through {
-    /// `gullhaven-sour 2/`, as identifiers of its tasks begin.
-    pub batch: String,
-    /// The step's verb.
-    pub step: String,
-}
-
-impl Through {
-    /// Reads it; none where it is not a product, a number and a step.
-    pub fn read(text: &str) -> Option<Self> {
-        let mut words: Vec<&str> = text.split_whitespace().collect();
-        let step = words.pop()?.to_lowercase();
-        let number: u32 = words.pop()?.parse().ok()?;
-        (!words.is_empty()).then(|| Self { batch: format!("{} {number}/", words.join(" ")), step })
-    }
-
-    fn is_of(&self, id: &str) -> bool {
-        id.starts_with(&self.batch)
-    }
-
-    /// Whether a task is that step.
-    fn is_step(&self, id: &str) -> bool {
-        let rest = id.strip_prefix(&self.batch).and_then(|rest| rest.split_once(' '));
-        rest.is_some_and(|(_, step)| step.split(' ').next() == Some(self.step.as_str()))
-    }
-}
 
 /// Every task of a day that is planned, as an earlier plan.
 pub fn known(planned: &Planned) -> Vec<Known> {
@@ -66,53 +29,129 @@ pub fn known(planned: &Planned) -> Vec<Known> {
     known.collect()
 }
 
-/// What can't be held of what was done.
-#[derive(Clone, Debug, Default)]
-pub struct Lost {
-    /// What was marked as done and is in no earlier plan.
-    pub unknown: Vec<Through>,
-    /// Tasks that were begun and that the day no longer has.
-    pub begun: usize,
+/// All batches and builds of a plan.
+pub fn works(house: &House, planned: &Planned) -> Vec<Work> {
+    let laid = &planned.laid;
+    let (making, builds) = (&laid.making, laid.builds.as_slice());
+    let name = |taker: Taker| laid.named.iter().find(|it| it.0 == taker);
+    let all = laid.named.iter().filter_map(|(taker, id, first)| {
+        let (taker, first) = (*taker, *first);
+        let shape = shape_of(making, builds, taker)?;
+        let place = |task: usize| planned.place(first + task);
+        let mut work = match laid.changed(taker) {
+            Some(work) => work.clone(),
+            None => of_taker(house, making, builds, taker, id, shape, &|task| {
+                laid.puzzle.tasks.get(first + task).map(|it| it.name.clone()).unwrap_or_default()
+            })?,
+        };
+        for (task, own) in work.tasks.iter_mut().enumerate() {
+            (own.from, own.to) = (place(task).map(|it| it.start), place(task).map(|it| it.end));
+        }
+        if let Taker::Build(build) = taker {
+            let takes = builds.get(build)?.takes.iter().filter_map(|take| {
+                let by = name(take.taker)?.1.clone();
+                Some(WorkTake { by, port: take.port, grams: exact(&take.grams) })
+            });
+            work.takes = takes.collect();
+        }
+        Some(work)
+    });
+    all.collect()
+}
+
+fn of_taker(
+    house: &House,
+    making: &Making,
+    builds: &[Build],
+    taker: Taker,
+    id: &str,
+    shape: &Shape,
+    ids: &dyn Fn(usize) -> String,
+) -> Option<Work> {
+    let ids: Vec<String> = (0..shape.tasks.len()).map(ids).collect();
+    let (product, size, number, build) = match taker {
+        Taker::Batch(place) => {
+            let batch = making.batches.get(place)?;
+            (batch.product, batch.size, batch.number, None)
+        }
+        Taker::Build(place) => {
+            let build = builds.get(place)?;
+            (build.like.0, build.like.1, build.number, Some(build))
+        }
+    };
+    let product = making.products.get(product)?;
+    let sized = product.sizes.get(size)?;
+    let kind = product.kind.as_ref().map(|kind| kind.key.as_str());
+    let built = build.map(Build::as_built);
+    let of = (&sized.worked, sized.pieces, kind);
+    let mut work = described(house, of, (id, number), (shape, built.as_ref()), &ids);
+    if let Taker::Batch(place) = taker {
+        work.loads = making.batches.get(place)?.loads.iter().map(|load| load.pieces).collect();
+    }
+    Some(work)
 }
 
 /// Holds what is done or under way where it was; all else is not begun before now, and rather
-/// stays than moves.
-pub fn freeze(
-    laid: &mut Laid,
-    earlier: &[Known],
-    now: Option<Minute>,
-    through: &[Through],
-) -> Lost {
-    let ends: Vec<(&Through, Option<Minute>)> = through
-        .iter()
-        .map(|it| {
-            let own = earlier.iter().filter(|known| it.is_step(&known.id));
-            (it, own.map(|known| known.to).max())
-        })
-        .collect();
-    let is_begun = |known: &Known| {
-        let is_through = |(it, end): &(&Through, Option<Minute>)| {
-            it.is_of(&known.id) && end.is_some_and(|end| known.to <= end)
-        };
-        known.done || ends.iter().any(is_through) || now.is_some_and(|now| known.from < now)
-    };
+/// stays than moves. How many tasks that are begun the day no longer has, or has on no machine.
+pub fn freeze(laid: &mut Laid) -> usize {
+    let begun = laid.begun.clone();
     let groups = laid.puzzle.groups.clone();
+    let mut lost = 0;
     for task in &mut laid.puzzle.tasks {
-        let known = earlier.iter().find(|known| known.id == task.name);
-        let place = known.map(|known| {
+        let known = begun.tasks.iter().find(|(known, _)| known.id == task.name);
+        let is_begun = known.is_some_and(|(_, begun)| *begun);
+        let place = known.map(|(known, _)| {
             let group = task.on.as_ref().and_then(|on| groups.get(on.group));
             let machine = group.and_then(|group| {
                 group.machines.iter().position(|it| Some(&it.name) == known.machine.as_ref())
             });
+            lost += usize::from(is_begun && group.is_some() && machine.is_none());
             Place { start: known.from, end: known.to, machine: machine.unwrap_or(0) }
         });
-        let is_done = known.is_some_and(is_begun);
-        hold(task, place, is_done, now);
+        if task.fixed.is_none() {
+            hold(task, place, is_begun, begun.now);
+        }
     }
     let is_there = |known: &Known| laid.puzzle.tasks.iter().any(|task| task.name == known.id);
-    let begun = earlier.iter().filter(|known| is_begun(known) && !is_there(known)).count();
-    let unknown = ends.iter().filter(|(_, end)| end.is_none());
-    Lost { unknown: unknown.map(|(it, _)| (*it).clone()).collect(), begun }
+    lost + begun.tasks.iter().filter(|(known, begun)| *begun && !is_there(known)).count()
+}
+
+/// What is wrong with a plan of a day that has begun: each task that is begun is where it was, once,
+/// on the machine it was on, and meets nothing there. Counts by names and shares nothing with what
+/// made the plan.
+pub fn moved(planned: &Planned) -> Vec<String> {
+    let puzzle = &planned.laid.puzzle;
+    let mut wrong = Vec::new();
+    let machine = |task: usize, place: Place| {
+        let on = puzzle.tasks.get(task)?.on.as_ref()?;
+        Some(puzzle.groups.get(on.group)?.machines.get(place.machine)?.name.clone())
+    };
+    for (known, _) in planned.laid.begun.tasks.iter().filter(|(_, begun)| *begun) {
+        let own = puzzle.tasks.iter().enumerate().filter(|(_, task)| task.name == known.id);
+        let own: Vec<Option<Place>> = own.map(|(task, _)| planned.place(task)).collect();
+        let task = puzzle.tasks.iter().position(|task| task.name == known.id).unwrap_or(0);
+        match own.as_slice() {
+            [Some(place)]
+                if (place.start, place.end) == (known.from, known.to)
+                    && machine(task, *place) == known.machine => {}
+            _ => wrong.push(known.id.clone()),
+        }
+    }
+    let on_machines: Vec<(String, Place, &str)> = (0..puzzle.tasks.len())
+        .filter_map(|task| {
+            let place = planned.place(task)?;
+            Some((machine(task, place)?, place, puzzle.tasks[task].name.as_str()))
+        })
+        .collect();
+    for (place, (name, one, task)) in on_machines.iter().enumerate() {
+        let meets = |(other, two, _): &&(String, Place, &str)| {
+            other == name && one.start < two.end && two.start < one.end
+        };
+        wrong.extend(
+            on_machines.iter().skip(place + 1).find(meets).map(|(.., it)| format!("{task}, {it}")),
+        );
+    }
+    wrong
 }
 
 fn hold(task: &mut Task, place: Option<Place>, is_done: bool, now: Option<Minute>) {
@@ -120,23 +159,5 @@ fn hold(task: &mut Task, place: Option<Place>, is_done: bool, now: Option<Minute
     task.fixed = place.filter(|_| is_done);
     if let (None, Some(now)) = (task.fixed, now) {
         task.window.0 = task.window.0.max(now);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_is_done_is_read_with_its_batch_and_its_step() {
-        let through = Through::read("house rolls 2 Bulk").expect("it reads");
-        assert!(through.is_step("house rolls 2/5 bulk") && through.is_of("house rolls 2/5 mix"));
-        assert!(!through.is_step("house rolls 2/5 bake") && !through.is_of("house rolls 12/5 mix"));
-        assert!(
-            through.is_step("house rolls 2/5 bulk 1") && through.is_step("house rolls 2/5 bulk #2")
-        );
-        for text in ["", "2 bulk", "house rolls bulk", "rolls two bulk"] {
-            assert_eq!(Through::read(text), None, "{text}");
-        }
     }
 }

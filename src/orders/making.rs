@@ -1,17 +1,20 @@
 //! From orders to batches: what is ordered of a product, less what is on hand, in as few batches
 //! as its mixer allows, each in loads of its oven.
 
+use super::begun::{Begun, Work};
 use super::clock::Clock;
+use super::kept::is_as_now;
 use super::loads::{Loads, shared};
 use super::means::Means;
-use super::resolve::Day;
+use super::resolve::{Day, kinds};
 use super::shape::{Shape, batch};
 use crate::formula::{House, Worked, is_kind, work_as};
 use crate::quantity::{Exact, Unit};
 use crate::source::Span;
 use crate::syntax::tree::{self, Formula, MadePiece, Makes, Name, OnHand, Ordered, Quantity, Verb};
 use crate::time::day::Minute;
-use crate::time::{Doing, Graph, Hands, Stretch, graph_of_one_load};
+use crate::time::{Doing, Graph, Hands, Stretch, elapsed, graph_of_one_load};
+use ecow::EcoString;
 
 /// One line of an order, by the clock.
 #[derive(Clone, Debug)]
@@ -46,12 +49,23 @@ pub struct Batch {
     pub product: usize,
     /// By its place among the product's sizes.
     pub size: usize,
-    /// Which of its product it is, from one.
+    /// Which of its formula it is, from one, whatever kind of pieces it makes.
     pub number: u32,
     /// Of how many.
     pub of: u32,
     /// In the order in which they are baked.
     pub loads: Vec<Load>,
+    /// It is begun, and stays as it is.
+    pub kept: Option<Kept>,
+}
+
+/// What a batch or build was in the plan so far.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Kept {
+    /// By its place among [`Begun::works`].
+    pub work: usize,
+    /// Whether its formula would make something else of it today.
+    pub changed: bool,
 }
 
 /// A formula worked out for a batch of some size.
@@ -66,6 +80,8 @@ pub struct Sized<'t> {
     pub shape: Shape,
     /// How it goes through the oven.
     pub loads: Loads,
+    /// It is that of a batch that is begun, and of no other.
+    pub is_kept: bool,
 }
 
 /// A product of the day: a formula and a kind of its pieces.
@@ -89,6 +105,8 @@ pub enum Unmade {
     Unsound(Name),
     /// What is ordered of it would be so many batches or loads of the oven.
     TooMany(Name, u32),
+    /// A batch or build of it is begun, and this that it was planned with is not there any more.
+    Begun(Name, String, String),
 }
 
 /// Batches, and loads of the oven, of one product of a day at most: 2,000 are far more than any
@@ -115,6 +133,7 @@ pub fn making<'t>(
     means: &Means<'_, 't>,
     day: &Day<'t>,
     clock: &Clock,
+    begun: &Begun,
 ) -> Result<Making<'t>, Vec<Unmade>> {
     let mut made = Making::default();
     let mut unmade = Vec::new();
@@ -140,6 +159,18 @@ pub fn making<'t>(
             }
         }
     }
+    for (_, work) in begun.begun() {
+        let is_it = |(product, kind, _): &(Name, Option<Name>, Vec<usize>)| {
+            product.key == work.formula && is_of_kind(work, kind.as_ref())
+        };
+        if known.iter().any(is_it) {
+            continue;
+        }
+        match kept_product(house, work, day.span) {
+            Ok((product, kind)) => known.push((product, kind, Vec::new())),
+            Err(why) => unmade.push(why),
+        }
+    }
     // The order in which orders are written means nothing.
     known.sort_by(|one, two| {
         let key = |it: &(Name, Option<Name>, Vec<usize>)| {
@@ -154,12 +185,67 @@ pub fn making<'t>(
             unmade.push(Unmade::Unsound(product));
             continue;
         };
-        let mut maker = Maker { house, means, formula, kind, span: product.span };
+        let mut maker = Maker { house, means, formula, kind, span: product.span, begun };
         if let Err(why) = maker.make(&mut made, wishes, &on_hand) {
             unmade.push(why);
         }
     }
+    number(&mut made, begun);
     if unmade.is_empty() { Ok(made) } else { Err(unmade) }
+}
+
+/// Whether something that is begun is of a kind of pieces; of dough, of none.
+fn is_of_kind(work: &Work, kind: Option<&Name>) -> bool {
+    match (&work.kind, kind) {
+        (Some(own), Some(kind)) => is_kind(own, &kind.key),
+        (None, None) => true,
+        _ => false,
+    }
+}
+
+/// The formula and the kind of something that is begun, which nobody orders any more.
+fn kept_product(house: &House, work: &Work, span: Span) -> Result<(Name, Option<Name>), Unmade> {
+    let name = |key: &str| Name { key: key.into(), shown: key.into(), span };
+    let lacks =
+        |what: &str| Err(Unmade::Begun(name(&work.formula), work.id.clone(), what.to_owned()));
+    let Some(formula) = house.formula(&work.formula) else { return lacks(&work.formula) };
+    let product = Name { span, ..formula.name.clone() };
+    let Some(kind) = &work.kind else { return Ok((product, None)) };
+    match kinds(house, formula).iter().any(|known| is_kind(known, kind)) {
+        true => Ok((product, Some(name(kind)))),
+        false => lacks(kind),
+    }
+}
+
+/// Numbers the batches of each formula, of all its kinds: a formula and a number are one batch.
+/// What is begun keeps its number.
+fn number(made: &mut Making, begun: &Begun) {
+    let formulas: Vec<EcoString> =
+        made.batches.iter().map(|it| made.products[it.product].formula.name.key.clone()).collect();
+    let kept = |batch: &Batch| batch.kept.and_then(|kept| begun.works.get(kept.work));
+    let held: Vec<Option<u32>> =
+        made.batches.iter().map(|batch| kept(batch).map(|work| work.number)).collect();
+    for (batch, own) in made.batches.iter_mut().zip(numbers(&formulas, &held)) {
+        (batch.number, batch.of) = own;
+    }
+}
+
+/// A number for each of these names, from one for each name, and the last of it; some are held.
+pub fn numbers<N: PartialEq>(names: &[N], held: &[Option<u32>]) -> Vec<(u32, u32)> {
+    let mut numbers: Vec<u32> = held.iter().map(|held| held.unwrap_or(0)).collect();
+    for place in 0..names.len() {
+        if numbers[place] > 0 {
+            continue;
+        }
+        let is_same = |other: &usize| names[*other] == names[place];
+        let used: Vec<u32> = (0..names.len()).filter(is_same).map(|other| numbers[other]).collect();
+        numbers[place] = (1..).find(|number| !used.contains(number)).unwrap_or(u32::MAX);
+    }
+    let last = |place: usize| {
+        let same = (0..names.len()).filter(|other| names[*other] == names[place]);
+        same.map(|other| numbers[other]).max().unwrap_or(1)
+    };
+    (0..names.len()).map(|place| (numbers[place], last(place))).collect()
 }
 
 /// Pieces and their kind; grams of dough.
@@ -180,6 +266,7 @@ struct Maker<'m, 't> {
     formula: &'t Formula,
     kind: Option<Name>,
     span: Span,
+    begun: &'m Begun,
 }
 
 impl<'t> Maker<'_, 't> {
@@ -207,28 +294,141 @@ impl<'t> Maker<'_, 't> {
             sizes: Vec::new(),
             left_over: left,
         };
-        let mut batches: Vec<Batch> = Vec::new();
-        for group in groups(&wishes, &made.wishes) {
+        let mut batches = self.begun(product, &mut product_made)?;
+        let left = self.serve(&mut batches, &product_made, &wishes, &made.wishes);
+        let mut before = self.before();
+        for group in groups(&left, &made.wishes) {
             let all = group.iter().fold(0u32, |sum, (_, count)| sum.saturating_add(*count));
             let mut serves = group.into_iter();
             let mut open = serves.next();
-            for pieces in self.parts(all)? {
+            for pieces in ordered_as(&mut before, self.parts(all)?) {
                 let size = self.size(&mut product_made, pieces)?;
                 let loads = product_made.sizes[size].loads.pieces.clone();
                 let loads = loads
                     .into_iter()
                     .map(|pieces| Load { pieces, serves: taken(&mut open, &mut serves, pieces) });
                 let loads = loads.collect();
-                batches.push(Batch { product, size, number: 0, of: 0, loads });
+                batches.push(Batch { product, size, number: 0, of: 0, loads, kept: None });
             }
-        }
-        let of = u32::try_from(batches.len()).unwrap_or(u32::MAX);
-        for (number, batch) in (1..).zip(&mut batches) {
-            (batch.number, batch.of) = (number, of);
         }
         made.batches.extend(batches);
         made.products.push(product_made);
         Ok(())
+    }
+
+    /// The batches of the product that are begun, for nobody yet; and the sizes that builds which
+    /// are begun were worked out of.
+    fn begun(&self, product: usize, own: &mut Product<'t>) -> Result<Vec<Batch>, Unmade> {
+        let mut batches = Vec::new();
+        for (place, work) in self.begun.begun() {
+            if work.formula != self.formula.name.key.as_str()
+                || !is_of_kind(work, self.kind.as_ref())
+            {
+                continue;
+            }
+            let lacks = |what: String| {
+                let name = Name { span: self.span, ..self.formula.name.clone() };
+                Unmade::Begun(name, work.id.clone(), what)
+            };
+            let whole = || lacks(self.formula.name.shown.to_string());
+            let worked = self.worked(work.pieces);
+            if !worked.sound {
+                return Err(whole());
+            }
+            let graph = graph_of_one_load(self.house, &worked).ok_or_else(whole)?;
+            let stages: Vec<&str> =
+                worked.formula.stages.iter().map(|stage| stage.name.key.as_str()).collect();
+            let kept = work.shape(self.house, &stages).map_err(lacks)?;
+            if let Some(stage) = &work.stage {
+                if !stages.contains(&stage.as_str()) {
+                    return Err(lacks(stage.clone()));
+                }
+                self.size(own, work.pieces)?;
+                continue;
+            }
+            let loads = Loads { pieces: work.loads.clone() };
+            let shape = batch(self.means, &worked, &graph, &loads);
+            let pieces = work.pieces;
+            let of = (&worked, pieces, work.kind.as_deref());
+            let changed = !is_as_now(self.means, work, of, (&shape, None));
+            let mut sized = Sized { pieces, worked, graph, shape, loads, is_kept: true };
+            if changed {
+                sized.shape = kept;
+            }
+            let loads = work.loads.iter().map(|&pieces| Load { pieces, serves: Vec::new() });
+            let (loads, size) = (loads.collect(), own.sizes.len());
+            own.sizes.push(sized);
+            let kept = Some(Kept { work: place, changed });
+            batches.push(Batch { product, size, number: 0, of: 0, loads, kept });
+        }
+        Ok(batches)
+    }
+
+    /// Pieces of the batches of the plan so far that are not begun, in their order.
+    fn before(&self) -> Vec<u32> {
+        let all = self.begun.works.iter().zip(&self.begun.is_begun);
+        let mut own: Vec<(u32, u32)> = all
+            .filter(|(work, begun)| {
+                !**begun
+                    && work.is_batch()
+                    && work.formula == self.formula.name.key.as_str()
+                    && is_of_kind(work, self.kind.as_ref())
+            })
+            .map(|(work, _)| (work.number, work.pieces))
+            .collect();
+        own.sort_unstable();
+        own.into_iter().map(|(_, pieces)| pieces).collect()
+    }
+
+    /// Gives the loads of what is begun to the wishes, the first by the clock first: to those that
+    /// have to be fresh, to those for which they are in time, then to all for which a batch that is
+    /// begun now would be no sooner. What each wish still wants is left.
+    fn serve(
+        &self,
+        batches: &mut [Batch],
+        product: &Product,
+        wishes: &[usize],
+        all: &[Wish],
+    ) -> Vec<(usize, u32)> {
+        let mut left: Vec<(usize, u32)> =
+            wishes.iter().map(|&wish| (wish, all[wish].count - all[wish].on_hand)).collect();
+        let mut loads: Vec<(Minute, usize, usize, u32)> = Vec::new();
+        for (place, batch) in batches.iter().enumerate() {
+            let work = batch.kept.and_then(|kept| self.begun.works.get(kept.work));
+            for (load, of) in batch.loads.iter().enumerate() {
+                let done = work.and_then(|work| work.done(load)).unwrap_or(Minute::MAX / 4);
+                loads.push((done, place, load, of.pieces));
+            }
+        }
+        loads.sort_unstable();
+        let shortest = product.sizes.first().map_or(0, |size| {
+            let whole = elapsed(&size.graph).low.ceil().to_whole();
+            whole.and_then(|it| Minute::try_from(it).ok()).unwrap_or(0)
+        });
+        let soonest = self.begun.from().saturating_add(shortest);
+        for turn in 0..3 {
+            for (wish, left) in &mut left {
+                let of = &all[*wish];
+                let fits = |done: Minute| {
+                    let is_fresh = of.after.is_none_or(|after| done >= after);
+                    is_fresh
+                        && match turn {
+                            0 => of.after.is_some() && done <= of.by,
+                            1 => done <= of.by,
+                            _ => done <= of.by.max(soonest),
+                        }
+                };
+                for (done, batch, load, there) in &mut loads {
+                    let taken = (*there).min(*left);
+                    if taken > 0 && fits(*done) {
+                        batches[*batch].loads[*load].serves.push((*wish, taken));
+                        *there -= taken;
+                        *left -= taken;
+                    }
+                }
+            }
+        }
+        left
     }
 
     /// Pieces of the kind that are there.
@@ -331,7 +531,9 @@ impl<'t> Maker<'_, 't> {
 
     /// The place of a size, worked out where it was not yet.
     fn size(&self, product: &mut Product<'t>, pieces: u32) -> Result<usize, Unmade> {
-        if let Some(known) = product.sizes.iter().position(|size| size.pieces == pieces) {
+        if let Some(known) =
+            product.sizes.iter().position(|size| size.pieces == pieces && !size.is_kept)
+        {
             return Ok(known);
         }
         let name = || self.formula.name.clone();
@@ -344,9 +546,22 @@ impl<'t> Maker<'_, 't> {
         let held = self.kind.as_ref().and_then(|kind| self.means.deck_holds(&worked, &kind.key));
         let loads = Loads::of(pieces, held);
         let shape = batch(self.means, &worked, &graph, &loads);
-        product.sizes.push(Sized { pieces, worked, graph, shape, loads });
+        product.sizes.push(Sized { pieces, worked, graph, shape, loads, is_kept: false });
         Ok(product.sizes.len() - 1)
     }
+}
+
+/// Parts in the order in which an earlier plan had those of their sizes, so that nothing moves that
+/// need not.
+fn ordered_as(before: &mut Vec<u32>, mut parts: Vec<u32>) -> Vec<u32> {
+    let mut ordered = Vec::new();
+    before.retain(|pieces| {
+        let place = parts.iter().position(|part| part == pieces);
+        ordered.extend(place.map(|place| parts.remove(place)));
+        place.is_none()
+    });
+    ordered.extend(parts);
+    ordered
 }
 
 /// By how many minutes the last wait before the oven can be longer, none where it has no end; and
@@ -373,13 +588,12 @@ fn wait_before_oven(worked: &Worked, graph: &Graph) -> Option<(Option<i64>, i64)
 
 /// Wishes that batches are made for together, each with how many are still to be made: all that
 /// may be done early, and those that have to be fresh at one time.
-fn groups(wishes: &[usize], all: &[Wish]) -> Vec<Vec<(usize, u32)>> {
+fn groups(wishes: &[(usize, u32)], all: &[Wish]) -> Vec<Vec<(usize, u32)>> {
     /// From when until when it has to be fresh, and wishes with how many are still to be made.
     type Group = (Option<(Minute, Minute)>, Vec<(usize, u32)>);
     let mut groups: Vec<Group> = Vec::new();
-    for &place in wishes {
+    for &(place, left) in wishes {
         let wish = &all[place];
-        let left = wish.count - wish.on_hand;
         if left == 0 {
             continue;
         }
@@ -393,7 +607,7 @@ fn groups(wishes: &[usize], all: &[Wish]) -> Vec<Vec<(usize, u32)>> {
 }
 
 /// So many pieces of what wishes still want, in their order.
-fn taken(
+pub fn taken(
     open: &mut Option<(usize, u32)>,
     later: &mut impl Iterator<Item = (usize, u32)>,
     mut pieces: u32,

@@ -4,12 +4,14 @@
 //! data in grams and minutes, and findings of what a day says. Absent on purpose: the search for
 //! a good day, which stands in `time::day`; words for paper; files of orders.
 
+mod begun;
 mod builds;
 mod carry;
 mod clash;
 mod clock;
 pub mod findings;
 mod frozen;
+mod kept;
 mod loads;
 mod making;
 mod means;
@@ -20,12 +22,14 @@ mod segs;
 mod shape;
 mod work;
 
+pub use begun::{Begun, Known, Through, Work, WorkTask};
 pub use builds::{Sharing, Taker};
 pub use carry::{left, taken_over};
 pub use clash::{Booked, booked, clashes, leave, part_hands};
 pub use clock::Clock;
 pub use findings::{ALL as RULES, check_days, day_findings, unmade};
-pub use frozen::{Known, Through, freeze, known};
+pub use frozen::{freeze, known, moved, works};
+pub use kept::stores;
 pub use making::{Sized, Unmade};
 pub use means::Means;
 pub use resolve::{Carried, Day, day_later, heads, names_of_day, products, resolve};

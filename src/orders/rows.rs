@@ -257,7 +257,7 @@ fn product(house: &House, written: &str, span: Span) -> Result<Name, Box<Finding
 /// that the formula makes.
 fn amount_of(house: &House, product: &Name, amount: &str, kind: Option<&str>) -> Option<Ordered> {
     let formula = house.formula(&product.key)?;
-    let kinds = super::findings::kinds(house, formula);
+    let kinds = super::resolve::kinds(house, formula);
     let with_kind = || {
         let own = kind.map(ToOwned::to_owned).or_else(|| match kinds.as_slice() {
             [one] => Some(one.clone()),
@@ -291,14 +291,34 @@ fn add(orders: &mut Vec<Order>, order: Order) {
     }
 }
 
-/// A day with the orders of a table in place of its own of the same product and customer.
-pub fn replace(day: &mut Day, orders: Vec<Order>) {
-    let is_replaced = |known: &Order| {
-        orders
-            .iter()
-            .any(|new| new.product.key == known.product.key && new.customer == known.customer)
+/// A day with the orders of a table in place of its own of the same product, customer and kind of
+/// pieces; what they replaced.
+pub fn replace(day: &mut Day, orders: Vec<Order>) -> Vec<Order> {
+    let is_same = |known: &Order, new: &Order| {
+        new.product.key == known.product.key && new.customer == known.customer
     };
-    day.orders.retain(|known| !is_replaced(known));
-    day.orders.extend(orders);
+    let mut replaced = Vec::new();
+    for new in orders {
+        let Some(known) = day.orders.iter_mut().find(|known| is_same(known, &new)) else {
+            day.orders.push(new);
+            continue;
+        };
+        let is_kept = |wish: &Wish| !new.wishes.iter().any(|own| is_alike(own, wish));
+        let (kept, gone): (Vec<Wish>, Vec<Wish>) = known.wishes.drain(..).partition(is_kept);
+        if !gone.is_empty() {
+            replaced.push(Order { wishes: gone, ..known.clone() });
+        }
+        known.wishes = kept.into_iter().chain(new.wishes).collect();
+    }
     super::resolve::sort(&mut day.orders);
+    replaced
+}
+
+/// Whether both want the same kind of pieces, or dough.
+fn is_alike(one: &Wish, two: &Wish) -> bool {
+    match (&one.amount, &two.amount) {
+        (Ordered::Pieces(_, one), Ordered::Pieces(_, two)) => is_kind(&one.key, &two.key),
+        (Ordered::Weight(_), Ordered::Weight(_)) => true,
+        _ => false,
+    }
 }

@@ -1,14 +1,15 @@
 //! A day's batches and builds as one puzzle for the planner, and what comes of it.
 
+use super::begun::{Begun, Work};
 use super::builds::{Beside, Build, Given, Sharing, Taker, builds};
 use super::clock::Clock;
-use super::making::{Making, Sized, Unmade, making};
+use super::making::{Kept, Making, Sized, Unmade, making, taken};
 use super::means::Means;
 use super::resolve::{Day, hours_of, names_of_day, resolve};
 use super::segs::{i32, step_of};
 use super::shape::{Proto, Shape, Takes};
 use crate::formula::{House, LineRef, Worked, WorkedLine, plain};
-use crate::quantity::Exact;
+use crate::quantity::{Exact, display};
 use crate::syntax::tree::{Aim, Ordered};
 use crate::time::clock::{Dating, Instant, Zone};
 use crate::time::day::{
@@ -59,6 +60,10 @@ pub struct Laid<'t> {
     pub puzzle: Puzzle,
     /// By the tasks of the puzzle.
     pub tasks: Vec<Of>,
+    /// What is placed as one, as identifiers of its tasks begin, and its first task.
+    pub named: Vec<(Taker, String, usize)>,
+    /// What of the day has begun.
+    pub begun: Begun,
     /// By the pools of the puzzle.
     pub pools: Vec<PoolOf>,
     /// By the groups of the puzzle.
@@ -90,12 +95,13 @@ pub fn lay<'t>(
     day: Day<'t>,
     clock: Clock,
     sharing: Sharing,
+    begun: Begun,
 ) -> Result<Laid<'t>, Vec<Unmade>> {
     let means = Means::new(house, day.room.clone());
-    let making = making(house, &means, &day, &clock)?;
+    let making = making(house, &means, &day, &clock, &begun)?;
     let beside = beside(house, &day, &clock);
-    let builds = builds(house, &means, &making, sharing, &beside);
-    let mut layer = Layer::new(&means, &day, &clock, &making);
+    let builds = builds(house, &means, &making, sharing, &beside, &begun);
+    let mut layer = Layer::new(&means, &day, &clock, (&making, &begun));
     for (place, _) in making.batches.iter().enumerate() {
         layer.batch(&making, place);
     }
@@ -104,10 +110,10 @@ pub fn lay<'t>(
     }
     layer.takes(&making, &builds);
     layer.heats(house);
-    let Layer { puzzle, tasks, pools, groups, .. } = layer;
+    let Layer { puzzle, tasks, pools, groups, first: named, .. } = layer;
     let hands = puzzle.pools.iter().filter(|pool| pool.is_hands);
     let hands = hands.flat_map(|pool| pool.levels.clone()).collect();
-    Ok(Laid { day, clock, making, builds, puzzle, tasks, pools, groups, hands })
+    Ok(Laid { day, clock, making, builds, puzzle, tasks, named, begun, pools, groups, hands })
 }
 
 /// What a day has on hand of stages, and what the next day takes of cultures.
@@ -142,10 +148,11 @@ fn wanted_next(house: &House, clock: &Clock) -> Vec<(EcoString, Exact)> {
         let day = resolve(house, &names_of_day(house, &name)?, &name)?;
         let clock = Clock::of(&name, clock.zone.clone())?;
         let means = Means::new(house, day.room.clone());
-        let making = making(house, &means, &day, &clock).ok()?;
+        let fresh = Begun::default();
+        let making = making(house, &means, &day, &clock, &fresh).ok()?;
         // What is on hand then is not built.
         let beside = Beside { given: given(house, &day, &clock), ..Beside::default() };
-        let builds = builds(house, &means, &making, Sharing::Most, &beside);
+        let builds = builds(house, &means, &making, Sharing::Most, &beside, &fresh);
         Some((making, builds))
     });
     let Some((making, builds)) = next else { return Vec::new() };
@@ -169,7 +176,10 @@ fn wanted_next(house: &House, clock: &Clock) -> Vec<(EcoString, Exact)> {
 /// A puzzle that names what it does not have, which is a bug of ours.
 pub fn plan<'t>(laid: Laid<'t>, effort: Effort) -> Result<Planned<'t>, Fault> {
     let plan = day::plan(&laid.puzzle, effort)?;
-    Ok(Planned { laid, plan })
+    let mut planned = Planned { laid, plan };
+    planned.first_come();
+    planned.number_by_clock();
+    Ok(planned)
 }
 
 /// Why something is late or left out, and what would help: each way is a day that was planned.
@@ -190,21 +200,22 @@ fn trouble(laid: &Laid, plan: &Plan) -> (i64, i64) {
     (left_out.map(|batch| batch.weight).sum(), plan.lateness)
 }
 
-struct Layer {
+struct Layer<'b> {
+    begun: &'b Begun,
     puzzle: Puzzle,
     tasks: Vec<Of>,
     pools: Vec<PoolOf>,
     groups: Vec<GroupOf>,
-    /// Of batches, then of builds: where their tasks begin.
-    first: Vec<(Taker, usize)>,
+    /// Of batches, then of builds: what they are called, and where their tasks begin.
+    first: Vec<(Taker, String, usize)>,
     /// Heats that an oven is wanted at, by the group.
     heats: Vec<Vec<Exact>>,
 }
 
-impl Layer {
-    fn new(means: &Means, day: &Day, clock: &Clock, making: &Making) -> Self {
+impl<'b> Layer<'b> {
+    fn new(means: &Means, day: &Day, clock: &Clock, (making, begun): (&Making, &'b Begun)) -> Self {
         let house = means.house;
-        let span = span(making);
+        let span = span(making, begun);
         let aim = match day.aim {
             Aim::FinishEarly => day::Aim::FinishEarly,
             Aim::LeastHands => day::Aim::LeastHands,
@@ -253,24 +264,25 @@ impl Layer {
         let heats = vec![Vec::new(); groups.len()];
         let grid = i32(means.grid);
         let puzzle = Puzzle { span, pools: all, groups, aim, grid, ..Puzzle::default() };
-        Self { puzzle, tasks: Vec::new(), pools, groups: of, first: Vec::new(), heats }
+        Self { begun, puzzle, tasks: Vec::new(), pools, groups: of, first: Vec::new(), heats }
     }
 
     fn batch(&mut self, making: &Making, place: usize) {
         let batch = &making.batches[place];
         let product = &making.products[batch.product];
         let size = &product.sizes[batch.size];
-        let name = format!("{} {}/{}", product.formula.name.key, batch.number, batch.of);
-        let pieces: u32 = batch.loads.iter().map(|load| load.pieces).sum();
-        let first =
-            self.whole(Taker::Batch(place), &name, &size.worked, &size.shape, false, pieces);
+        let name = format!("{} {}", product.formula.name.key, batch.number);
+        // What nobody orders of what is begun is the first to be left out.
+        let served = batch.loads.iter().flat_map(|load| &load.serves).map(|(_, pieces)| pieces);
+        let whole = Named { name: &name, kept: batch.kept, weight: served.sum(), is_build: false };
+        let first = self.whole(Taker::Batch(place), &whole, &size.worked, &size.shape);
         for (end, of) in size.shape.ends.iter().zip(&batch.loads) {
             let wishes = || of.serves.iter().map(|(wish, _)| &making.wishes[*wish]);
             let Some(by) = wishes().map(|wish| wish.by).min() else { continue };
             let order = of.serves.iter().min_by_key(|(wish, _)| making.wishes[*wish].by);
             let latest = wishes().filter_map(|wish| wish.after).max();
             // Bread is done on the day that it is wanted.
-            let after = latest.unwrap_or_else(|| (by - 1).div_euclid(i32(DAY)) * i32(DAY)).min(by);
+            let after = latest.unwrap_or_else(|| day_of(by)).min(by);
             let after = Some(after - end.wait.1.unwrap_or(end.wait.0));
             self.puzzle.dues.push(Due {
                 order: order.map_or(0, |(wish, _)| *wish),
@@ -286,12 +298,17 @@ impl Layer {
         let (product, size, stage) = build.like;
         let worked = &making.products[product].sizes[size].worked;
         let name = worked.formula.stages.get(stage).map_or("", |stage| stage.name.key.as_str());
-        let name = format!("{name} {}/{}", build.number, build.of);
+        // A stage may be called like what is baked.
+        let is_baked = making.products.iter().any(|product| product.formula.name.key == name);
+        let head = if is_baked { "stage " } else { "" };
+        let name = format!("{head}{name} {}", build.number);
+        let name = if build.given.is_some() { format!("on hand {name}") } else { name };
         if build.given.is_some() && build.shape.tasks.is_empty() {
+            self.first.push((Taker::Build(place), name, self.puzzle.tasks.len()));
             return;
         }
-        let name = if build.given.is_some() { format!("on hand {name}") } else { name };
-        let first = self.whole(Taker::Build(place), &name, worked, &build.shape, true, 1);
+        let whole = Named { name: &name, kept: build.kept, weight: 1, is_build: true };
+        let first = self.whole(Taker::Build(place), &whole, worked, &build.shape);
         if let Some(ripe) = build.given.as_ref().and_then(|given| given.ripe) {
             self.puzzle.tasks[first].fixed = Some(Place { start: ripe - 1, end: ripe, machine: 0 });
         }
@@ -301,17 +318,17 @@ impl Layer {
     fn whole(
         &mut self,
         taker: Taker,
-        name: &str,
+        &Named { name, kept, weight, is_build }: &Named,
         worked: &Worked,
         shape: &Shape,
-        is_build: bool,
-        pieces: u32,
     ) -> usize {
         let first = self.puzzle.tasks.len();
         let batch = self.puzzle.batches.len();
-        let weight = i64::from(pieces.max(1));
+        let weight = i64::from(weight.max(1));
         self.puzzle.batches.push(Whole { name: name.to_owned(), is_build, weight });
-        self.first.push((taker, first));
+        self.first.push((taker, name.to_owned(), first));
+        let kept = kept.filter(|kept| kept.changed);
+        let kept = kept.and_then(|kept| self.begun.works.get(kept.work));
         for (task, proto) in shape.tasks.iter().enumerate() {
             let (takes, on) = self.resources(proto);
             let load = proto.load.map(|load| format!(" {}", load + 1)).unwrap_or_default();
@@ -321,6 +338,8 @@ impl Layer {
             };
             let before = self.puzzle.tasks.iter().skip(first).filter(same).count();
             let own = if before > 0 { format!("{own} #{}", before + 1) } else { own };
+            let known = kept.and_then(|work| work.tasks.get(task)).map(|task| task.id.clone());
+            let own = known.unwrap_or(own);
             self.puzzle.tasks.push(Task {
                 name: own,
                 batch,
@@ -407,7 +426,7 @@ impl Layer {
     }
 
     fn first_of(&self, taker: Taker) -> Option<usize> {
-        self.first.iter().find(|(of, _)| *of == taker).map(|(_, first)| *first)
+        self.first.iter().find(|(of, ..)| *of == taker).map(|(.., first)| *first)
     }
 
     /// How long ovens take from heat to heat, and which they begin the day with.
@@ -436,6 +455,15 @@ impl Layer {
     }
 }
 
+/// What is placed as one.
+struct Named<'n> {
+    name: &'n str,
+    kept: Option<Kept>,
+    /// Pieces that are missing without it.
+    weight: u32,
+    is_build: bool,
+}
+
 /// The shape of a batch or a build.
 pub fn shape_of<'m>(making: &'m Making, builds: &'m [Build], taker: Taker) -> Option<&'m Shape> {
     match taker {
@@ -445,6 +473,11 @@ pub fn shape_of<'m>(making: &'m Making, builds: &'m [Build], taker: Taker) -> Op
             Some(&making.products.get(batch.product)?.sizes.get(batch.size)?.shape)
         }
     }
+}
+
+/// The midnight of the day on which something is wanted.
+fn day_of(by: Minute) -> Minute {
+    (by - 1).div_euclid(i32(DAY)) * i32(DAY)
 }
 
 fn at(first: usize, point: Point) -> Point {
@@ -470,8 +503,8 @@ fn word(worked: &Worked, doing: &Doing) -> &'static str {
 }
 
 /// From when until when anything may be done: as many days before as the longest takes, and a
-/// day after the last is wanted.
-fn span(making: &Making) -> (Minute, Minute) {
+/// day after the last is wanted; what is begun has its place in it.
+fn span(making: &Making, begun: &Begun) -> (Minute, Minute) {
     let sizes = || making.products.iter().flat_map(|product| &product.sizes);
     let longest = |size: &Sized| {
         let length = elapsed(&size.graph);
@@ -481,7 +514,10 @@ fn span(making: &Making) -> (Minute, Minute) {
     let longest = sizes().map(longest).max().unwrap_or(0);
     let days = (longest / DAY + 2).min(MOST_BEFORE);
     let last = making.wishes.iter().map(|wish| wish.by).max().unwrap_or(0);
-    (i32(-days * DAY), last.max(0) + i32(DAY))
+    let begun = || begun.tasks.iter().filter(|(_, begun)| *begun).map(|(known, _)| known);
+    let first = begun().map(|known| known.from.div_euclid(i32(DAY)) * i32(DAY)).min();
+    let last = begun().map(|known| known.to).max().map_or(last, |end| end.max(last));
+    (i32(-days * DAY).min(first.unwrap_or(0)), last.max(0) + i32(DAY))
 }
 
 impl Planned<'_> {
@@ -497,6 +533,124 @@ impl Planned<'_> {
 }
 
 impl Planned<'_> {
+    /// What is done first is for those who want it first: loads of a product that may be done early
+    /// change their wishes, where all is in time.
+    fn first_come(&mut self) {
+        if self.trouble() != (0, 0) {
+            return;
+        }
+        for product in 0..self.laid.making.products.len() {
+            let mut loads: Vec<(Minute, usize, usize)> = Vec::new();
+            let mut wanted: Vec<(Minute, usize, u32)> = Vec::new();
+            let batches = self.laid.making.batches.iter().enumerate();
+            for (place, batch) in batches.filter(|(_, it)| it.product == product) {
+                for (load, of) in batch.loads.iter().enumerate() {
+                    let wish = |wish: &usize| &self.laid.making.wishes[*wish];
+                    let is_fresh = of.serves.iter().any(|(it, _)| wish(it).after.is_some());
+                    let (false, None, Some(done)) = (is_fresh, batch.kept, self.done(place, load))
+                    else {
+                        continue;
+                    };
+                    loads.push((done, place, load));
+                    wanted.extend(of.serves.iter().map(|(it, pieces)| (wish(it).by, *it, *pieces)));
+                }
+            }
+            loads.sort_unstable();
+            wanted.sort_unstable();
+            let mut wanted = wanted.into_iter().map(|(_, wish, pieces)| (wish, pieces));
+            let mut open = wanted.next();
+            let mut given: Vec<(usize, usize, Vec<(usize, u32)>, Minute)> = Vec::new();
+            for (done, place, load) in loads {
+                let pieces = self.laid.making.batches[place].loads[load].pieces;
+                given.push((place, load, taken(&mut open, &mut wanted, pieces), done));
+            }
+            let by = |serves: &[(usize, u32)]| {
+                let by = serves.iter().map(|(wish, _)| self.laid.making.wishes[*wish].by);
+                by.min().unwrap_or(Minute::MAX)
+            };
+            let fits = |(_, _, serves, done): &(usize, usize, Vec<(usize, u32)>, Minute)| {
+                let by = by(serves);
+                *done <= by && *done >= day_of(by)
+            };
+            if given.iter().all(fits) {
+                for (place, load, serves, _) in given {
+                    self.serve(place, load, serves);
+                }
+            }
+        }
+    }
+
+    /// Gives a load to wishes, and lets what is due of it be due for them.
+    fn serve(&mut self, batch: usize, load: usize, serves: Vec<(usize, u32)>) {
+        let laid = &mut self.laid;
+        let first = laid.named.iter().find(|(taker, ..)| *taker == Taker::Batch(batch));
+        let shape = shape_of(&laid.making, &laid.builds, Taker::Batch(batch));
+        let end = shape.and_then(|shape| shape.ends.get(load)).map(|end| (end.task, end.wait));
+        let wishes = serves.iter().map(|(wish, _)| (laid.making.wishes[*wish].by, *wish));
+        if let (Some((.., first)), Some((task, wait)), Some((by, order))) =
+            (first, end, wishes.min())
+        {
+            let own = laid.puzzle.dues.iter_mut().filter(|due| due.task == first + task);
+            for due in own {
+                (due.order, due.by) = (order, by - wait.0);
+                due.after = Some(day_of(by).min(by) - wait.1.unwrap_or(wait.0));
+            }
+        }
+        laid.making.batches[batch].loads[load].serves = serves;
+    }
+
+    /// Numbers what is not begun by when it begins: the first of a formula or a stage is that which
+    /// is begun first.
+    fn number_by_clock(&mut self) {
+        let laid = &self.laid;
+        let mut free: Vec<(String, Vec<u32>, Vec<(Minute, usize)>)> = Vec::new();
+        for (place, (taker, name, first)) in laid.named.iter().enumerate() {
+            let own = laid.tasks.iter().enumerate().skip(*first);
+            let own = own.take_while(|(_, of)| of.taker == *taker);
+            let begins = own.filter_map(|(task, _)| Some(self.place(task)?.start)).min();
+            let is_given = name.starts_with("on hand ");
+            let Some((name, number)) = name.rsplit_once(' ') else { continue };
+            let Ok(number) = number.parse::<u32>() else { continue };
+            if laid.kept(*taker).is_some() || is_given {
+                continue;
+            }
+            let own = (begins.unwrap_or(Minute::MAX), place);
+            match free.iter_mut().find(|(known, ..)| known == name) {
+                Some((_, numbers, places)) => {
+                    numbers.push(number);
+                    places.push(own);
+                }
+                None => free.push((name.to_owned(), vec![number], vec![own])),
+            }
+        }
+        for (name, mut numbers, mut places) in free {
+            numbers.sort_unstable();
+            places.sort_unstable();
+            for (number, (_, place)) in numbers.into_iter().zip(places) {
+                self.call(place, &name, number);
+            }
+        }
+    }
+
+    /// Gives something that is placed as one another number.
+    fn call(&mut self, place: usize, name: &str, number: u32) {
+        let laid = &mut self.laid;
+        let Some((taker, own, first)) = laid.named.get_mut(place) else { return };
+        let before = std::mem::replace(own, format!("{name} {number}"));
+        match *taker {
+            Taker::Batch(batch) => laid.making.batches[batch].number = number,
+            Taker::Build(build) => laid.builds[build].number = number,
+        }
+        let tasks = laid.tasks.iter().enumerate().skip(*first);
+        for (task, _) in tasks.take_while(|(_, of)| of.taker == *taker) {
+            let task = &mut laid.puzzle.tasks[task];
+            if let Some(rest) = task.name.strip_prefix(&before) {
+                task.name = format!("{own}{rest}");
+            }
+            laid.puzzle.batches[task.batch].name.clone_from(own);
+        }
+    }
+
     /// When a load of a batch is done at the earliest; none where it finds no place.
     pub fn done(&self, batch: usize, load: usize) -> Option<Minute> {
         let shape = shape_of(&self.laid.making, &self.laid.builds, Taker::Batch(batch))?;
@@ -507,6 +661,49 @@ impl Planned<'_> {
 }
 
 impl Laid<'_> {
+    /// What a batch or build was in the plan so far, where it is begun.
+    pub fn kept(&self, taker: Taker) -> Option<Kept> {
+        match taker {
+            Taker::Batch(place) => self.making.batches.get(place)?.kept,
+            Taker::Build(place) => self.builds.get(place)?.kept,
+        }
+    }
+
+    /// Of what is begun, what nobody orders or takes: pieces of a batch, grams of a build.
+    pub fn over(&self, taker: Taker) -> Option<Exact> {
+        self.kept(taker)?;
+        let over = match taker {
+            Taker::Batch(place) => {
+                let loads = || self.making.batches[place].loads.iter();
+                let all: u32 = loads().map(|load| load.pieces).sum();
+                let served: u32 = loads().flat_map(|load| &load.serves).map(|it| it.1).sum();
+                Exact::from(all.saturating_sub(served))
+            }
+            Taker::Build(place) => self.builds[place].left(),
+        };
+        (over > Exact::ZERO).then_some(over)
+    }
+
+    /// The same in words.
+    pub fn left_of(&self, taker: Taker) -> Option<String> {
+        let over = self.over(taker)?;
+        let number = display::trimmed(&over, 0);
+        Some(match taker {
+            Taker::Batch(place) => {
+                let kind = self.making.products[self.making.batches[place].product].kind.as_ref();
+                let kind = kind.map_or("g of dough", |kind| kind.shown.as_str());
+                format!("{number} {kind} of it are begun, and nobody orders them")
+            }
+            Taker::Build(_) => format!("{number} g of it are begun, and nothing takes them"),
+        })
+    }
+
+    /// What is begun and would be something else by its formula of today.
+    pub fn changed(&self, taker: Taker) -> Option<&Work> {
+        let kept = self.kept(taker).filter(|kept| kept.changed)?;
+        self.begun.works.get(kept.work)
+    }
+
     /// Grams of a culture, or of old dough of one formula, that all batches and builds take.
     pub fn taken(&self, key: &str, of: Option<&str>) -> Exact {
         let own = |lines: &[WorkedLine]| {
@@ -537,7 +734,13 @@ pub fn laid(house: &House, name: &str) -> Option<String> {
         .map(|(word, quantity)| format!("{word} {}", house.base(quantity)))
         .collect();
     let racks: Vec<_> = house.racks().iter().map(|rack| rack.at.clone()).collect();
-    let laid =
-        lay(house, day, Clock::of(name, Zone::undated(Dating::AnyWeek))?, Sharing::Most).ok()?;
+    let laid = lay(
+        house,
+        day,
+        Clock::of(name, Zone::undated(Dating::AnyWeek))?,
+        Sharing::Most,
+        Begun::default(),
+    )
+    .ok()?;
     Some(format!("{:?} {texts:?} {said:?} {racks:?}", laid.puzzle))
 }

@@ -2,10 +2,10 @@
 
 use super::build::document;
 use super::cautions;
-use super::context::PrintContext;
+use super::context::{PrintContext, Rounded};
 use super::day_document::{
-    DayBatch, DayBuild, DayDocument, DayHour, DayKey, DayLevel, DayLine, DayLoad, DayOrder, DayRow,
-    DayShare, DayStore, DayStretch, DayTake, DayTask, RowKind, VERSION,
+    DayBatch, DayBuild, DayDocument, DayEarlier, DayHour, DayKey, DayLevel, DayLine, DayLoad,
+    DayOrder, DayRow, DayShare, DayStore, DayStretch, DayTake, DayTask, RowKind, VERSION,
 };
 use super::document::{Document, HousePart, Weight};
 use super::live;
@@ -14,8 +14,8 @@ use super::plan_day::Day as Clockwork;
 use super::plan_document::{DatingPart, MomentPart};
 use super::wording::Wording;
 use super::words::capital;
-use crate::formula::{House, LineRef, Worked, title};
-use crate::orders::{End, GroupOf, Planned, PoolOf, Sized, Taker, Takes, step_of};
+use crate::formula::{House, Worked, title};
+use crate::orders::{End, GroupOf, Planned, PoolOf, Sized, Taker, Takes, step_of, stores, works};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Order, Ordered, WordsKind};
 use crate::time::Doing;
@@ -54,6 +54,52 @@ pub fn day_document(house: &House, planned: &Planned, words: &Wording) -> DayDoc
     let mut writer = Writer { house, planned, words, sheets, moments, latest, keys };
     writer.keys = writer.keys();
     writer.document()
+}
+
+/// Lets a document say of what is begun what an earlier one said, where a formula would make
+/// something else of it today.
+pub fn day_as_begun(document: &mut DayDocument, planned: &Planned, earlier: &DayEarlier) {
+    let laid = &planned.laid;
+    for (taker, ..) in &laid.named {
+        let Some(work) = laid.changed(*taker) else { continue };
+        match &work.stage {
+            None => {
+                let is_it = |batch: &&DayBatch| {
+                    batch.product == work.formula && batch.number == work.number
+                };
+                let known = earlier.batches.iter().find(is_it);
+                let own = document.batches.iter_mut().find(|it| is_it(&&**it));
+                let Some((known, own)) = known.zip(own) else { continue };
+                let known = known.clone();
+                (own.title, own.makes, own.dough) = (known.title, known.makes, known.dough);
+                (own.lines, own.water) = (known.lines, known.water);
+                (own.contains, own.may_contain) = (known.contains, known.may_contain);
+                own.contains_unknown = known.contains_unknown;
+            }
+            Some(_) => {
+                let Taker::Build(place) = *taker else { continue };
+                let (product, size, stage) = laid.builds[place].like;
+                let stages = &laid.making.products[product].sizes[size].worked.formula.stages;
+                let name = stages.get(stage).map_or("", |stage| stage.name.shown.as_str());
+                let is_it = |build: &&DayBuild| {
+                    !build.on_hand && build.name == name && build.number == work.number
+                };
+                let known = earlier.builds.iter().find(is_it);
+                let own = document.builds.iter_mut().find(|it| is_it(&&**it));
+                let Some((known, own)) = known.zip(own) else { continue };
+                let known = known.clone();
+                (own.made, own.lines, own.wait) = (known.made, known.lines, known.wait);
+                (own.kept_back, own.saved) = (known.kept_back, known.saved);
+            }
+        }
+        for task in &work.tasks {
+            let known = earlier.tasks.iter().find(|known| known.id == task.id);
+            let own = document.tasks.iter_mut().find(|own| own.id == task.id);
+            if let Some((known, own)) = known.zip(own) {
+                own.title.clone_from(&known.title);
+            }
+        }
+    }
 }
 
 /// The sheets of all batches that have a place, by when they are mixed; each says which batch it
@@ -145,6 +191,7 @@ impl<'a, 't> Writer<'a, 't> {
             late_at_least: plan.bound.lateness,
             notes,
             cautions,
+            works: works(self.house, self.planned),
         }
     }
 
@@ -507,12 +554,13 @@ impl<'a, 't> Writer<'a, 't> {
                 Some(_) => None,
                 None => self.first_task(taker, |_| true).map(|(_, place)| place.start),
             };
-            let taken = build.takes.iter().fold(Exact::ZERO, |sum, take| sum + &take.grams);
             let ripe = build.given.as_ref().and_then(|given| given.ripe);
             let some = |grams: &Exact| (!grams.is_zero()).then(|| paper.weight(grams));
             let grams: Vec<Exact> = build.lines.iter().map(|line| line.mass.clone()).collect();
             let made = paper.rounded(&build.made);
             let shown = paper.column(&grams, &made);
+            // What is made is what its lines show, whatever steps the scale has.
+            let made = if shown.is_empty() { made } else { Rounded::sum(&shown) };
             let lines = build.lines.iter().zip(&shown).map(|(line, shown)| DayLine {
                 name: paper.called(&line.key, &line.name),
                 weight: paper.weight_as(&line.mass, shown),
@@ -526,6 +574,12 @@ impl<'a, 't> Writer<'a, 't> {
                     weight: paper.weight(&take.grams),
                     at: self.taken(take.taker, take.port).map(|at| self.moment(at)),
                 });
+            // What takes it is weighed as the sheets of the batches say.
+            let parts = build.takes.iter().map(|take| &take.grams);
+            let rest = [build.kept_back.clone(), build.saved.clone(), build.left()];
+            let parts: Vec<Rounded> =
+                parts.chain(&rest).map(|grams| paper.rounded(grams)).collect();
+            let adds_up = |made: &Rounded| Rounded::sum(&parts).first.grams == made.first.grams;
             builds.push((
                 begin,
                 DayBuild {
@@ -534,8 +588,8 @@ impl<'a, 't> Writer<'a, 't> {
                     begins: begin.map(|begin| self.moment(begin)),
                     on_hand: build.given.is_some(),
                     ripe: ripe.map(|ripe| self.moment(ripe)),
-                    left: build.given.as_ref().and_then(|given| some(&(&given.grams - &taken))),
-                    made: paper.weight_as(&build.made, &made),
+                    left: some(&build.left()),
+                    made: Weight { about: !adds_up(&made), ..paper.weight_as(&build.made, &made) },
                     lines: lines.collect(),
                     kept_back: some(&build.kept_back),
                     saved: some(&build.saved),
@@ -698,19 +752,21 @@ impl<'a, 't> Writer<'a, 't> {
             }
             let worked = &self.sized(batch.product, batch.size).worked;
             let paper = PrintContext::new(self.house, worked, self.words, 1, false);
-            let numbers = worked.first();
-            for line in
-                numbers.dough_lines.iter().filter(|line| !matches!(line.goes, LineRef::Stage(_)))
-            {
-                add(&line.key, paper.called(&line.key, &line.name), line.mass.clone());
+            if let Some(work) = laid.changed(Taker::Batch(place)) {
+                for (key, name, grams) in work.from_stores() {
+                    add(key, paper.called(key, name), grams);
+                }
+                continue;
             }
-            for piece in &numbers.pieces {
-                for line in &piece.lines {
-                    add(
-                        &line.key,
-                        paper.called(&line.key, &line.name),
-                        &line.mass * &piece.made.count,
-                    );
+            let numbers = worked.first();
+            let one = Exact::ONE;
+            let whole = numbers.dough_lines.iter().map(|line| (line, &one));
+            let on_pieces = numbers.pieces.iter();
+            let on_pieces = on_pieces
+                .flat_map(|piece| piece.lines.iter().map(|line| (line, &piece.made.count)));
+            for (line, times) in whole.chain(on_pieces) {
+                for (key, name, grams) in stores(worked, line, times) {
+                    add(&key, paper.called(&key, &name), grams);
                 }
             }
         }
@@ -720,8 +776,16 @@ impl<'a, 't> Writer<'a, 't> {
             }
             let worked = self.worked(Taker::Build(place));
             let paper = PrintContext::new(self.house, worked, self.words, 1, false);
-            for line in build.lines.iter().filter(|line| !matches!(line.goes, LineRef::Stage(_))) {
-                add(&line.key, paper.called(&line.key, &line.name), line.mass.clone());
+            if let Some(work) = laid.changed(Taker::Build(place)) {
+                for (key, name, grams) in work.from_stores() {
+                    add(key, paper.called(key, name), grams);
+                }
+                continue;
+            }
+            for line in &build.lines {
+                for (key, name, grams) in stores(worked, line, &Exact::ONE) {
+                    add(&key, paper.called(&key, &name), grams);
+                }
             }
         }
         all.retain(|(.., grams)| !grams.is_zero());
@@ -774,14 +838,34 @@ impl<'a, 't> Writer<'a, 't> {
     }
 
     fn left_over(&self) -> Vec<String> {
-        let products = self.planned.laid.making.products.iter().filter(|it| it.left_over > 0);
+        let laid = &self.planned.laid;
+        let of_name = |name: String, words: String| {
+            let args = [("kind", name), ("words", words)];
+            self.words.fill("words-for", &args.each_ref().map(|(name, it)| (*name, &**it)))
+        };
+        let begun = laid.named.iter().filter_map(|(taker, ..)| {
+            let over = laid.over(*taker)?;
+            let number = over.floor().to_whole().and_then(|it| u32::try_from(it).ok()).unwrap_or(0);
+            let words = match *taker {
+                Taker::Batch(place) => {
+                    let product = &laid.making.products[laid.making.batches[place].product];
+                    match &product.kind {
+                        Some(kind) => format!("{number} {}", self.kind(&kind.shown)),
+                        None => self.dough(number),
+                    }
+                }
+                Taker::Build(_) => self.dough(number),
+            };
+            Some(of_name(self.whose(*taker), words))
+        });
+        let products = laid.making.products.iter().filter(|it| it.left_over > 0);
         products
             .map(|product| {
                 let kind = product.kind.as_ref().map(|kind| self.kind(&kind.shown));
                 let words = format!("{} {}", product.left_over, kind.unwrap_or_default());
-                let args = [("kind", title(product.formula)), ("words", words)];
-                self.words.fill("words-for", &args.each_ref().map(|(name, it)| (*name, &**it)))
+                of_name(title(product.formula), words)
             })
+            .chain(begun)
             .collect()
     }
 

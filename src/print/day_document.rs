@@ -3,12 +3,13 @@
 use super::document::{HousePart, LinePart, TracePart, WaterPart, Weight};
 use super::plan_document::{DatingPart, MomentPart};
 use crate::diag::machine::pretty;
+use crate::orders::Work;
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// The version of this document's shape; it grows when a field changes its meaning.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 /// A day, planned and ready for paper.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -64,7 +65,7 @@ pub struct DayDocument {
     pub rows: Vec<DayRow>,
     /// Everything to be taken out of stores.
     pub requisition: Vec<DayStore>,
-    /// What nobody ordered of what is on hand.
+    /// What nobody ordered of what is on hand or begun.
     pub left_over: Vec<String>,
     /// Whether no other day is better.
     pub proven: bool,
@@ -76,6 +77,22 @@ pub struct DayDocument {
     pub notes: Vec<String>,
     /// The author's cautions, and the usual ones of all that is made.
     pub cautions: Vec<String>,
+    /// What holds batches and builds together: from it a day that has begun is planned anew, and
+    /// what is begun of it stays what it is.
+    pub works: Vec<Work>,
+}
+
+/// What an earlier document of the day said of batches, builds and tasks.
+#[derive(Clone, Debug, Deserialize)]
+pub struct DayEarlier {
+    /// As [`DayDocument::trace`].
+    pub trace: Option<TracePart>,
+    /// As [`DayDocument::batches`].
+    pub batches: Vec<DayBatch>,
+    /// As [`DayDocument::builds`].
+    pub builds: Vec<DayBuild>,
+    /// As [`DayDocument::tasks`].
+    pub tasks: Vec<DayTask>,
 }
 
 impl DayDocument {
@@ -194,13 +211,13 @@ pub struct DayShare {
 }
 
 /// A batch of a product.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct DayBatch {
     /// The formula's identifier.
     pub product: String,
     /// Its title.
     pub title: String,
-    /// Which of its product it is, from one.
+    /// Which of its formula it is, from one, whatever kind of pieces it makes.
     pub number: u32,
     /// Of how many.
     pub of: u32,
@@ -238,7 +255,7 @@ pub struct DayBatch {
 }
 
 /// A load of the oven.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct DayLoad {
     /// Pieces.
     pub pieces: u32,
@@ -255,7 +272,7 @@ pub struct DayLoad {
 }
 
 /// A build of a stage.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct DayBuild {
     /// The stage.
     pub name: String,
@@ -269,7 +286,7 @@ pub struct DayBuild {
     pub on_hand: bool,
     /// What is on hand is ripe then; absent where it can be taken at any time.
     pub ripe: Option<MomentPart>,
-    /// What nobody takes of what is on hand.
+    /// What nobody takes of what is on hand or begun.
     pub left: Option<Weight>,
     /// All that is put together, or on hand.
     pub made: Weight,
@@ -286,7 +303,7 @@ pub struct DayBuild {
 }
 
 /// A line of a build.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct DayLine {
     /// The name to print.
     pub name: String,
@@ -295,7 +312,7 @@ pub struct DayLine {
 }
 
 /// What one batch or build takes of another build.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct DayTake {
     /// `Harbour Rolls 2 of 5`.
     pub who: String,
@@ -306,9 +323,9 @@ pub struct DayTake {
 }
 
 /// Something that takes hands, a machine or boards.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 pub struct DayTask {
-    /// What it is of its batch or build, whatever the clock: `harbour-rolls 2/5 shape`.
+    /// What it is of its batch or build, whatever the clock: `harbour-rolls 2 shape`.
     pub id: String,
     /// `Harbour Rolls 2 of 5`, `House levain`.
     pub whose: String,

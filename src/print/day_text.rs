@@ -2,6 +2,7 @@
 
 use super::day_document::{DayDocument, DayTask};
 use super::words::capital;
+use crate::orders::{Work, WorkTask};
 use crate::quantity::Exact;
 use crate::quantity::display;
 use crate::source::visible;
@@ -93,7 +94,7 @@ fn builds(document: &DayDocument, written: &mut String) {
             .map_or_else(String::new, |at| format!(", {} {}", at.date, at.time));
         let several =
             if build.of > 1 { format!(" {} of {}", build.number, build.of) } else { String::new() };
-        let made = format!("{} {}", build.made.shown, build.made.unit);
+        let made = format!("{}{} {}", build.made.mark(), build.made.shown, build.made.unit);
         if build.on_hand {
             let ripe = build.ripe.as_ref();
             let ripe = ripe.map(|at| format!(", ripe {} {}", at.date, at.time)).unwrap_or_default();
@@ -144,12 +145,32 @@ fn tasks(document: &DayDocument, of: Option<&str>, written: &mut String) {
         rows.push(vec![
             format!("{}–{}", task.begins.time, task.ends.time),
             task.whose.clone(),
-            format!("{}{load}{heat}", task.title),
+            format!("{}{load}{heat}{}", task.title, waits(document, task)),
             where_it_is.join(", "),
             task.latest.as_ref().map(|at| format!("latest {}", at.time)).unwrap_or_default(),
         ]);
     }
     columns(&rows, written);
+}
+
+/// `; bulk until 03:10`: what a batch waits through after a task and that takes nobody and no place.
+fn waits(document: &DayDocument, task: &DayTask) -> String {
+    let wait = || {
+        let is_it = |work: &&Work| work.tasks.iter().any(|own| own.id == task.id);
+        let work = document.works.iter().find(is_it)?;
+        let own = work.tasks.iter().find(|own| own.id == task.id)?;
+        let is_next = |next: &&WorkTask| {
+            next.from.is_some()
+                && next.from > own.to
+                && (next.load == own.load || next.load.is_none() || own.load.is_none())
+                && next.step > own.step
+        };
+        let next = work.tasks.iter().filter(is_next).min_by_key(|next| (next.from, next.step))?;
+        let steps = work.steps.get(own.step? + 1..next.step?)?;
+        let until = &document.tasks.iter().find(|task| task.id == next.id)?.begins.time;
+        (!steps.is_empty()).then(|| format!("; {} until {until}", steps.join(", ")))
+    };
+    wait().unwrap_or_default()
 }
 
 /// Whether a task is of a machine, a place or a pair of hands.

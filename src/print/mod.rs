@@ -46,7 +46,7 @@ pub mod woven;
 
 pub use build::{document, every_figure};
 pub use calendar::{calendar, day_calendar};
-pub use day_build::{day_document, day_sheets};
+pub use day_build::{day_as_begun, day_document, day_sheets};
 pub use day_document::{day_json, day_schema};
 pub use day_text::{day_csv, day_text};
 pub use document::Document;

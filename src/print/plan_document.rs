@@ -5,7 +5,7 @@ use crate::diag::machine::pretty;
 use crate::formula::Worked;
 use crate::time::{Graph, Plan, Retiming};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// The version of this document's shape; it grows when a field changes its meaning.
@@ -103,7 +103,7 @@ pub enum DatingPart {
 }
 
 /// A time as clocks show it.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct MomentPart {
     /// `2026-12-05T07:00:00+01:00`; absent where no date is known.
     pub iso: Option<String>,

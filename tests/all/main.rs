@@ -19,6 +19,7 @@ mod at_home;
 mod auditor;
 mod bad_input;
 mod batches;
+mod begun;
 mod believed;
 mod booklets;
 mod boxes;

@@ -16,8 +16,12 @@ pub fn finding(span: Span, late: i64, least: i64) -> Finding {
     let minutes = |minutes: i64| crate::quantity::display::minutes(&minutes.into());
     let message = match late {
         0 => "another day may be done earlier: this is the best that was found".to_owned(),
+        late if least == 0 => format!(
+            "the loads of the day are {} late, added up, and nothing proves that any of it is needed",
+            minutes(late)
+        ),
         late => format!(
-            "the day is {} late in all, and no day is known to be less than {} late",
+            "the loads of the day are {} late, added up; at least {} of it can't be avoided",
             minutes(late),
             minutes(least)
         ),

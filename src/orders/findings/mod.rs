@@ -1,9 +1,10 @@
 //! What can be wrong with a day, one file a rule.
 
+use super::begun::Begun;
 use super::builds::Sharing;
 use super::clock::Clock;
 use super::making::{Batch, MOST_OF_ONE, Product, Unmade};
-use super::resolve::resolve;
+use super::resolve::{kinds, resolve};
 use super::shape::Takes;
 use super::work::{Laid, Planned, causes, lay};
 use crate::check::batch_too_small;
@@ -75,7 +76,7 @@ fn before_planning(house: &House, name: &str, findings: &mut Vec<Finding>) {
     let day = resolve(house, name, name).filter(|day| !day.orders.is_empty());
     let clock = Clock::of(name, Zone::undated(Dating::Dates));
     let Some((day, clock)) = day.zip(clock) else { return };
-    let told: Vec<Finding> = match lay(house, day, clock, Sharing::Most) {
+    let told: Vec<Finding> = match lay(house, day, clock, Sharing::Most, Begun::default()) {
         Ok(laid) => of_laid(house, &laid),
         Err(all) => {
             let too_many = all.iter().filter(|why| matches!(why, Unmade::TooMany(..)));
@@ -156,22 +157,6 @@ fn on_hand(house: &House, day: &tree::Day, findings: &mut Vec<Finding>) {
     }
 }
 
-/// The kinds of pieces that a formula makes, with what it takes over.
-pub fn kinds(house: &House, formula: &tree::Formula) -> Vec<String> {
-    let mut at = Some(formula);
-    for _ in 0..MOST_FROM {
-        let Some(own) = at else { break };
-        if let Some(makes) = &own.makes {
-            return makes.pieces.iter().map(|made| made.kind.key.to_string()).collect();
-        }
-        at = own.from.as_ref().and_then(|from| house.formula(&from.key));
-    }
-    Vec::new()
-}
-
-/// Formulas that one may be made from, one after the other.
-const MOST_FROM: usize = 16;
-
 /// Why a product can't be made.
 pub fn unmade(why: &Unmade) -> Finding {
     match why {
@@ -188,6 +173,13 @@ pub fn unmade(why: &Unmade) -> Finding {
             );
             Finding::new(&order_left_out::RULE, name.span, message)
                 .help("look at the amount: is it what was ordered?")
+        }
+        Unmade::Begun(name, id, lacks) => {
+            let message = format!(
+                "`{id}` is begun, and `{lacks}` that it was planned with is not there any more"
+            );
+            Finding::new(&order_left_out::RULE, name.span, message)
+                .help("put it back until what is begun is done, or plan the day without `--state`")
         }
         Unmade::Unsound(name) => {
             let message = format!("`{}` can't be worked out for what is ordered", name.shown);

@@ -42,15 +42,15 @@ impl Teller<'_, '_> {
 
     /// `harbour-rolls` 1 of 5.
     fn batch(&self, batch: usize) -> String {
-        let name = self.planned.laid.puzzle.batches.get(batch).map_or("", |it| it.name.as_str());
-        let parts = name.rsplit_once(' ').and_then(|(name, number)| {
-            let (number, of) = number.split_once('/')?;
-            Some((name, number, of))
-        });
-        match parts {
-            Some((name, _, "1")) => format!("`{name}`"),
-            Some((name, number, of)) => format!("`{name}` {number} of {of}"),
-            None => format!("`{name}`"),
+        let laid = &self.planned.laid;
+        let name = laid.puzzle.batches.get(batch).map_or("", |it| it.name.as_str());
+        let Some((name, number)) = name.rsplit_once(' ') else { return format!("`{name}`") };
+        let own = |it: &&crate::time::day::Batch| {
+            it.name.rsplit_once(' ').is_some_and(|(other, _)| other == name)
+        };
+        match laid.puzzle.batches.iter().filter(own).count() {
+            0 | 1 => format!("`{name}`"),
+            of => format!("`{name}` {number} of {of}"),
         }
     }
 
@@ -125,7 +125,12 @@ impl Teller<'_, '_> {
         for way in ways {
             let then = match (way.left_out, way.lateness) {
                 (0, 0) => "nothing would be late".to_owned(),
-                (0, late) => format!("only {} late would be left", display::minutes(&late.into())),
+                (0, late) => {
+                    format!(
+                        "only {} late, all loads added up, would be left",
+                        display::minutes(&late.into())
+                    )
+                }
                 (1, _) => "only 1 piece would find no place".to_owned(),
                 (out, _) => format!("only {out} pieces would find no place"),
             };

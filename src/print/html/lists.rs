@@ -395,7 +395,9 @@ impl<'d> Page<'d> {
                             (self.word("day-mixed")) " " strong { (self.clock(batch.mixed.as_ref())) }
                             ", " (self.word("day-done")) " "
                             strong { (self.clock(batch.ready.as_ref())) }
-                            "–" (self.clock(batch.ready_until.as_ref()))
+                            @if batch.ready_until != batch.ready {
+                                "–" (self.clock(batch.ready_until.as_ref()))
+                            }
                         }
                         @if !batch.contains.is_empty() {
                             p { (self.word("contains")) ": " strong { (batch.contains.join(", ")) } "." }

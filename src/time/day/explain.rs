@@ -233,8 +233,16 @@ fn ways(puzzle: &Puzzle, found: &Plan, cause: &Cause, effort: Effort) -> Vec<Way
         let other_plan = plan::found(&other, effort);
         let weight = |&batch: &usize| puzzle.batches[batch].weight.max(1);
         let left_out = other_plan.left_out.iter().map(weight).sum();
-        let is_better = (left_out, other_plan.lateness)
-            < (found.left_out.iter().map(weight).sum::<i64>(), found.lateness);
+        // Without what finds no place, that finds none: more than that has to be gained.
+        let own = match &change {
+            Change::Without(batch) if found.left_out.contains(batch) => weight(batch),
+            _ => 0,
+        };
+        let now = (found.left_out.iter().map(weight).sum::<i64>() - own, found.lateness);
+        let is_better = match now.0 {
+            0 => (left_out, other_plan.lateness) < now,
+            _ => left_out < now.0,
+        };
         if is_better {
             ways.push(Way { change, left_out, lateness: other_plan.lateness });
         }
@@ -250,20 +258,25 @@ fn ways(puzzle: &Puzzle, found: &Plan, cause: &Cause, effort: Effort) -> Vec<Way
     best
 }
 
-/// The later times at which the plan has what is late of these batches: the plan itself shows
-/// that they can be kept.
+/// The later times at which the plan has what is late of the orders of these batches, whatever
+/// other batches of those orders are late too: the plan itself shows that they can be kept. None
+/// where something finds no place: a later time does not change that.
 fn by(puzzle: &Puzzle, found: &Plan, cause: &Cause) -> Option<Way> {
+    let is_of = |due: usize| cause.batches.contains(&puzzle.tasks[puzzle.dues[due].task].batch);
+    let orders: Vec<usize> = (found.late.iter())
+        .filter(|(due, _)| is_of(*due))
+        .map(|(due, _)| puzzle.dues[*due].order)
+        .collect();
     let late: Vec<(usize, Minute)> = (found.late.iter())
-        .filter(|(due, _)| cause.batches.contains(&puzzle.tasks[puzzle.dues[*due].task].batch))
+        .filter(|(due, _)| orders.contains(&puzzle.dues[*due].order))
         .copied()
         .collect();
     let gain: i64 =
         late.iter().map(|&(due, minutes)| puzzle.dues[due].weight * i64::from(minutes)).sum();
     let dues: Vec<(usize, Minute)> =
         late.iter().map(|&(due, minutes)| (due, puzzle.dues[due].by + minutes)).collect();
-    let left_out = found.left_out.iter().map(|&batch| puzzle.batches[batch].weight.max(1)).sum();
-    let way = Way { change: Change::By(dues), left_out, lateness: found.lateness - gain };
-    (!late.is_empty()).then_some(way)
+    let way = Way { change: Change::By(dues), left_out: 0, lateness: found.lateness - gain };
+    (!late.is_empty() && found.left_out.is_empty()).then_some(way)
 }
 
 /// Changes that may help.

@@ -194,13 +194,17 @@ fn hands(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Option<usize>> {
         let takes = |task: usize| {
             puzzle.tasks[task].takes.iter().any(|(of, many)| *of == pool && *many > 0)
         };
-        let mut order: Vec<(Minute, Minute, usize)> = (places.iter().enumerate())
-            .filter_map(|(task, place)| Some(((*place)?.start, (*place)?.end, task)))
-            .filter(|(_, _, task)| takes(*task))
+        // Of what begins and ends together the names decide: they stay the same in a later plan.
+        let mut order: Vec<(Minute, Minute, &str, usize)> = (places.iter().enumerate())
+            .filter(|(task, _)| takes(*task))
+            .filter_map(|(task, place)| {
+                let name = puzzle.tasks[task].name.as_str();
+                Some(((*place)?.start, (*place)?.end, name, task))
+            })
             .collect();
         order.sort_unstable();
         let mut busy: Vec<Minute> = Vec::new();
-        for (start, end, task) in order {
+        for (start, end, _, task) in order {
             let amounts = puzzle.tasks[task].takes.iter().filter(|(of, _)| *of == pool);
             for _ in 0..amounts.map(|(_, amount)| *amount).sum::<i32>() {
                 let free = busy.iter().position(|until| *until <= start);
