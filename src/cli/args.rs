@@ -668,6 +668,19 @@ pub enum CopyKind {
     Teacher,
 }
 
+impl Print {
+    /// Each kind of print once, however often it was asked for.
+    pub fn once(mut self) -> Self {
+        let mut known = Vec::new();
+        self.only.retain(|kind| {
+            let is_new = !known.contains(kind);
+            known.push(*kind);
+            is_new
+        });
+        self
+    }
+}
+
 /// The kinds of print.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum PrintKind {

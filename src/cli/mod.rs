@@ -79,7 +79,7 @@ fn run_asked() -> Exit {
         Command::Weave(weave) => weave::run(&weave),
         Command::Show(show) => show::run(&show),
         Command::Why(why) => why::run(&why),
-        Command::Print(print) => print::run(&print),
+        Command::Print(print) => print::run(&print.once()),
         Command::Plan(plan) => plan::run(&plan),
         Command::Day(day) => day::run(&day),
         Command::Fmt(fmt) => fmt::run(&fmt),

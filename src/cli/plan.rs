@@ -7,7 +7,7 @@ use super::press::Press;
 use super::stamps::Stamps;
 use super::streams;
 use super::tell::{tell_on_error, usage};
-use super::when::{Anchored, anchored, grid};
+use super::when::{Anchored, anchored, grid, in_24_hours};
 use crate::desk::{
     self, Bakehouse, Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES, glyph_missing, guarded_at,
 };
@@ -224,7 +224,7 @@ impl Day {
                 None => Zone::from_library(jiff::tz::TimeZone::system()),
             };
         let hours = match &args.awake {
-            Some(text) => Some(read_hours(text).ok_or_else(|| {
+            Some(text) => Some(read_hours(&in_24_hours(text)).ok_or_else(|| {
                 usage(&format!(
                     "`--awake {text}` is not hours: write 06:30..22:00, or with weekdays \
                      \"mon..fri 06:00..22:00, sat, sun 08:00..23:00\""

@@ -5,6 +5,7 @@ use super::exit::Exit;
 use super::tell::usage;
 use crate::quantity::{Exact, Measures};
 use crate::syntax::read_time;
+use crate::syntax::tree::Weekdays;
 use crate::time::clock::{ClockError, Dating, DayOf, Instant, MINUTE, When, YEARS, Zone};
 use crate::time::{Anchor, whole_minutes};
 
@@ -119,10 +120,13 @@ fn when(option: &str, text: &str) -> Result<When, Exit> {
 
 fn unreadable(option: &str, text: &str, error: &ClockError) -> Exit {
     usage(&match error {
-        ClockError::Unreadable => format!(
-            "`--{option} {text}` is not a date and a time: write \"2026-12-05 07:00\", or of any \
-             week \"sunday 11am\""
-        ),
+        ClockError::Unreadable => match wrong_with(text) {
+            Some(why) => format!("`--{option} {text}` is not a date and a time: {why}"),
+            None => format!(
+                "`--{option} {text}` is not a date and a time: write \"2026-12-05 07:00\", or of \
+                 any week \"sunday 11am\""
+            ),
+        },
         ClockError::TooFar => format!(
             "`--{option} {text}`: plans are made for the years {} to {}",
             YEARS.start(),
@@ -138,6 +142,124 @@ fn unreadable(option: &str, text: &str, error: &ClockError) -> Exit {
             format!("in the night of {text} the clocks skip that hour; say another")
         }
     })
+}
+
+/// What is wrong with a time that can't be read, and what to write; none where nothing is known
+/// of it.
+fn wrong_with(text: &str) -> Option<String> {
+    const RELATIVE: [&str; 6] = ["tomorrow", "today", "tonight", "yesterday", "next", "this"];
+    let text = text.trim().to_lowercase();
+    let text = text.strip_prefix("by ").unwrap_or(&text);
+    let words: Vec<&str> = text.split_whitespace().collect();
+    if let Some(word) = words.iter().find(|word| RELATIVE.contains(word)) {
+        let help = "write the date, as in \"2026-12-05 07:00\", or a weekday";
+        return Some(format!("what `{word}` means changes from day to day: {help}"));
+    }
+    if words.contains(&"midnight") {
+        return Some(
+            "midnight ends one day and begins another: write 00:00 with the one it begins".into(),
+        );
+    }
+    let first = words.first()?.split('t').next()?;
+    let parts: Vec<&str> = first.split(['-', '/', '.']).collect();
+    let numbers: Option<Vec<i32>> = parts.iter().map(|part| part.parse().ok()).collect();
+    if let Some([one, two, three]) = numbers.as_deref() {
+        if *one < 1000 && *three >= 1000 {
+            let ways = [(two, one), (one, two)];
+            let ways = ways.into_iter().filter(|(month, day)| days_of(*three, **month) >= **day);
+            let mut ways: Vec<String> =
+                ways.map(|(month, day)| format!("{three}-{month:02}-{day:02}")).collect();
+            ways.dedup();
+            return Some(match ways.is_empty() {
+                true => "a date begins with its year, as in 2026-12-05".into(),
+                false => format!("a date begins with its year: {}", ways.join(" or ")),
+            });
+        }
+        let days = days_of(*one, *two);
+        if days == 0 {
+            return Some(format!("a year has no month {two}"));
+        }
+        if *three < 1 || *three > days {
+            return Some(format!("{one}-{two:02} has {days} days, and no day {three}"));
+        }
+        if !first.contains('-') || parts[0].len() != 4 || parts[1].len() != 2 || parts[2].len() != 2
+        {
+            return Some(format!("write the date as {one}-{two:02}-{three:02}"));
+        }
+        if words.len() == 1 && !text.contains('t') {
+            return Some(format!("the time is missing: write \"{first} 07:00\""));
+        }
+    }
+    if words.len() == 1 && text.chars().all(char::is_alphabetic) && Weekdays::number(text).is_some()
+    {
+        return Some(format!("the time is missing: write \"{text} 11am\""));
+    }
+    let clock = words.last()?.trim_end_matches(char::is_alphabetic);
+    let (hour, minute) = clock.split_once(':')?;
+    let (hour, minute): (u32, u32) = (hour.parse().ok()?, minute.parse().ok()?);
+    let is_half = words.last().is_some_and(|word| word.ends_with('m'))
+        || words.iter().any(|word| matches!(*word, "am" | "pm"));
+    match (hour, minute) {
+        (_, 60..) => Some(format!("an hour has no minute {minute}")),
+        (24.., _) => Some(format!("a day has no {hour}:{minute:02}; its last minute is 23:59")),
+        (13.., _) | (0, _) if is_half => {
+            Some(format!("write {hour}:{minute:02} without `am` or `pm`"))
+        }
+        _ => None,
+    }
+}
+
+/// Days of a month; none where there is no such month.
+fn days_of(year: i32, month: i32) -> i32 {
+    let first = i16::try_from(year).ok().zip(i8::try_from(month).ok());
+    let first = first.and_then(|(year, month)| jiff::civil::Date::new(year, month, 1).ok());
+    first.map_or(0, |date| date.days_in_month().into())
+}
+
+/// Hours as `--ready` takes them, `7am..10:30pm` or `noon`, written as a house writes them.
+pub fn in_24_hours(text: &str) -> String {
+    let mut written = String::new();
+    let mut rest = text;
+    while let Some(first) = rest.chars().next() {
+        let end = rest.find(|letter: char| !letter.is_alphanumeric() && letter != ':');
+        let end = end.unwrap_or(rest.len());
+        if end == 0 {
+            written.push(first);
+            rest = &rest[first.len_utf8()..];
+            continue;
+        }
+        let (word, after) = rest.split_at(end);
+        // `7 am` as well.
+        let gap = after.len() - after.trim_start().len();
+        let half = after.trim_start().get(..2).filter(|half| {
+            let goes_on = after.trim_start()[2..].starts_with(char::is_alphanumeric);
+            is_half(half) && gap > 0 && !goes_on
+        });
+        let spoken = half.map_or(word.to_owned(), |half| format!("{word}{half}"));
+        match clock_of(&spoken) {
+            Some(clock) => {
+                written.push_str(&clock);
+                rest = &after[half.map_or(0, |half| gap + half.len())..];
+            }
+            None => {
+                written.push_str(word);
+                rest = after;
+            }
+        }
+    }
+    written
+}
+
+fn is_half(word: &str) -> bool {
+    word.eq_ignore_ascii_case("am") || word.eq_ignore_ascii_case("pm")
+}
+
+/// `19:00` of `7pm`, `12:00` of `noon`; none of what is no such time.
+fn clock_of(word: &str) -> Option<String> {
+    let word = word.to_lowercase();
+    let is_time = word == "noon" || word.ends_with("am") || word.ends_with("pm");
+    let when = When::read(&word).filter(|when| is_time && when.day == DayOf::Any)?;
+    Some(when.clock())
 }
 
 /// Milliseconds of a grid that parts an hour.

@@ -178,9 +178,7 @@ pub fn put(
             written.insert(args.to.join(file.to_lowercase()))
         };
         if !is_new {
-            let why = "another print of this run has this name: give one of the two another name, \
-                       or print them into two folders";
-            return Err(Box::new(unwritable::finding(&path.display().to_string(), why)));
+            return Err(Box::new(unwritable::taken(&path.display().to_string())));
         }
         made(&path, bytes)?;
     }

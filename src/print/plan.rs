@@ -159,7 +159,18 @@ impl Day<'_> {
             if is_skipped && says_nothing() {
                 continue;
             }
+            let hands_of = |other: &&Stretch| is_work_of(one, other, stretch);
+            // One fold is told once, with the minutes that hands take for it.
+            if one.graph.stretches.iter().any(|other| is_work_of(one, stretch, other)) {
+                continue;
+            }
+            let work = one.graph.stretches.iter().find(hands_of);
             if let Some(mut part) = self.task(paper, one, stretch) {
+                let to = work.map_or(to, |work| one.plan.times[work.to]);
+                if let Some(work) = work {
+                    part.ends = self.moment(to);
+                    part.time = Some(told_time(paper, work, self.since(to) - self.since(from)));
+                }
                 // A stage that is used in two places ripens for each of them.
                 let same = tasks.iter().filter(|(_, other)| other.part.id == part.id).count();
                 if same > 0 {
@@ -271,6 +282,17 @@ impl Day<'_> {
 
 fn minutes_of(minutes: i64) -> String {
     super::words::minutes(&int(minutes))
+}
+
+/// Whether a stretch is the hands of a step that takes no time itself: a fold before a rest.
+fn is_work_of(one: &Planned, work: &Stretch, step: &Stretch) -> bool {
+    let (Doing::Moment { stage, step: of }, Doing::Step { stage: own, step: number, phase: 0 }) =
+        (&work.doing, &step.doing)
+    else {
+        return false;
+    };
+    let takes_none = one.plan.times[step.from] == one.plan.times[step.to];
+    (stage, of, work.from) == (own, number, step.from) && takes_none && step.hands == Hands::On
 }
 
 /// `Mix, batch 2 of 3`, `Bake, load 2 of 3`.

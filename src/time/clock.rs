@@ -77,6 +77,11 @@ pub enum DayOf {
 }
 
 impl When {
+    /// The time of day on a clock of 24 hours: `19:00`.
+    pub fn clock(&self) -> String {
+        format!("{:02}:{:02}", self.time.hour(), self.time.minute())
+    }
+
     /// Reads a time; nothing where it is none.
     pub fn read(text: &str) -> Option<Self> {
         let text = text.trim().to_lowercase();
@@ -101,6 +106,9 @@ impl When {
 /// `07:00`, `7:00`, `11am`, `11:30 pm`, `02:40 B`, and which of two it is.
 fn time_of_day(text: &str) -> Option<(Time, Option<bool>)> {
     let text: String = text.split_whitespace().collect();
+    if text == "noon" {
+        return Some((Time::new(12, 0, 0, 0).ok()?, None));
+    }
     let halves = [("am", 0), ("pm", 12)].into_iter();
     let mut halves = halves.filter_map(|(mark, more)| Some((text.strip_suffix(mark)?, more)));
     if let Some((time, more)) = halves.next() {

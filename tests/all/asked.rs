@@ -789,3 +789,53 @@ fn a_calendar_says_all_that_a_plan_says() {
     }
     assert!(planned > 20 && waits > 20 && noted > 30, "{planned} {waits} {noted}");
 }
+
+/// Each bad date says what is wrong with it.
+#[test]
+fn a_bad_date_says_what_is_wrong_with_it() {
+    for (ready, says) in [
+        ("tomorrow 10am", "`tomorrow` means changes from day to day"),
+        ("next saturday 7:00", "`next` means changes from day to day"),
+        ("saturday midnight", "write 00:00"),
+        ("2026-02-30 07:00", "2026-02 has 28 days, and no day 30"),
+        ("2028-02-30 07:00", "2028-02 has 29 days"),
+        ("2026-13-01 07:00", "a year has no month 13"),
+        ("2026-00-01 07:00", "a year has no month 0"),
+        ("2026-06-31 07:00", "has 30 days, and no day 31"),
+        ("12/5/2026 10:00", "2026-05-12 or 2026-12-05"),
+        ("24.12.2026 10:00", "a date begins with its year: 2026-12-24"),
+        ("2026/12/05 10:00", "write the date as 2026-12-05"),
+        ("2026-12-5 10:00", "write the date as 2026-12-05"),
+        ("2026-12-05", "the time is missing"),
+        ("saturday", "the time is missing"),
+        ("2026-12-05 25:00", "a day has no 25:00"),
+        ("2026-12-05 07:75", "an hour has no minute 75"),
+        ("2026-12-05 13:00pm", "without `am` or `pm`"),
+        ("whenever", "sunday 11am"),
+    ] {
+        let output = plan(MOLE, &["mole-loaf", "--ready", ready]);
+        assert_eq!(output.status.code(), Some(2), "{ready}: {}", out(&output));
+        let told = err(&output).split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(told.contains(says) && told.contains(ready), "{ready}: {told}");
+    }
+}
+
+/// What `--ready` takes as a time of day, `--awake` takes too.
+#[test]
+fn waking_hours_are_said_like_the_time_that_bread_is_ready() {
+    let told = |awake: &str| {
+        let done = plan(MOLE, &["mole-loaf", "--ready", "saturday noon", "--awake", awake]);
+        (done.status.code(), out(&done))
+    };
+    let (code, plain) = told("06:00..22:30");
+    assert_eq!(code, Some(0), "{plain}");
+    for awake in ["6am..10:30pm", "6 am..10:30 pm", "06:00..10:30pm", "6AM..10:30PM"] {
+        assert_eq!(told(awake), (code, plain.clone()), "{awake}");
+    }
+    for awake in ["mon..fri 6am..10pm, sat, sun 8am..11pm", "noon..11:59pm, 12:30am..11am"] {
+        assert_ne!(told(awake).0, Some(2), "{awake}");
+    }
+    for awake in ["6..22", "6am", "13am..2pm", "morning..evening"] {
+        assert_eq!(told(awake).0, Some(2), "{awake}");
+    }
+}

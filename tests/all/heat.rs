@@ -374,3 +374,43 @@ fn salt_of_other_ingredients_counts() {
     };
     assert!(soda(20) && !soda(8));
 }
+
+/// A fold before a rest is one thing to do, with the time that hands take.
+#[test]
+fn one_fold_is_one_line_of_a_plan() {
+    for method in ["fold and rest 15 min", "fold; rest 15min", "fold; bulk 1h"] {
+        let folder = folder();
+        let text = loaf("", "bake 40min at 220C; cool 1h")
+            .replace("bulk 1h;", &format!("{method}; bulk 1h;"));
+        fs::write(folder.path().join("x.dough"), text).expect("written");
+        let plan = ["plan", "x", "--ready", "2026-12-05 11:00", "--zone", "UTC"];
+        let told = out(&assize(folder.path(), &plan));
+        let folds: Vec<&str> = told.lines().filter(|line| line.contains("● Fold")).collect();
+        assert_eq!(folds.len(), 1, "{method}: {told}");
+        assert!(folds[0].contains("2 min"), "{method}: {told}");
+    }
+}
+
+/// A kind of print that is asked for twice is written once.
+#[test]
+fn a_print_is_written_once_however_often_it_is_asked_for() {
+    let folder = folder();
+    fs::write(folder.path().join("x.dough"), loaf("", "bake 40min at 220C; cool 1h"))
+        .expect("written");
+    for only in ["card,card", "sheet,card,sheet", "table,table,table"] {
+        let done = assize(folder.path(), &["print", "x", "--only", only]);
+        assert_eq!(done.status.code(), Some(0), "{only}: {}", err(&done));
+    }
+}
+
+/// Flour and water say nothing of a dough of milk.
+#[test]
+fn a_dough_of_milk_shows_no_dough_yield() {
+    let folder = folder();
+    let text = loaf("", "bake 40min at 220C").replace("water 330 g", "whole milk 350 g");
+    fs::write(folder.path().join("x.dough"), text).expect("written");
+    let told = out(&assize(folder.path(), &["show", "x"]));
+    assert!(told.contains("liquids") && !told.contains("dough yield"), "{told}");
+    fs::write(folder.path().join("x.dough"), loaf("", "bake 40min at 220C")).expect("written");
+    assert!(out(&assize(folder.path(), &["show", "x"])).contains("dough yield"));
+}

@@ -25,6 +25,13 @@ pub fn finding(name: &str, why: &str) -> Finding {
     )
 }
 
+/// A file whose name another print of the same run has.
+pub fn taken(name: &str) -> Finding {
+    let message = format!("{name}{IS_NOT}another print of this run has this name");
+    Finding::new(&RULE, Span::NOWHERE, message)
+        .help("give one of the two another name, or print them into two folders")
+}
+
 /// A stream such as standard output, which takes no more.
 pub fn stream(name: &str, why: &str) -> Finding {
     Finding::new(&RULE, Span::NOWHERE, format!("{name}{IS_NOT}{why}"))

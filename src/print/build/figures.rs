@@ -220,6 +220,10 @@ impl PrintContext<'_, '_> {
             .collect();
         let amounts = amounts?;
         let is_zero = amounts.iter().all(Exact::is_zero);
+        // Flour and water alone: without water it says nothing, as of a dough of milk.
+        if matches!(figure, Figure::DoughYield) && amounts.iter().all(|it| *it == int(100)) {
+            return None;
+        }
         let always = ["hydration", "salt", "prefermented flour"];
         if is_zero && !all && !always.contains(&name) {
             return None;
