@@ -13,6 +13,7 @@ use super::speech::{
 };
 use super::{claim_not_proved, facts, flouring};
 use crate::diag::{Finding, Rule};
+use crate::formula::class::Class;
 use crate::formula::{Absence, Allergen, Allergens, Doubt, House, Ingredient, Judged};
 use crate::source::Span;
 use std::cell::{OnceCell, RefCell};
@@ -190,7 +191,11 @@ impl Foods<'_, '_, '_> {
         self.each_mention(said, sentences, |mention| {
             let Mention { food, written, .. } = *mention;
             let (house, key) = (self.context.house, written.to_lowercase());
-            let is_aside = self.is_aside(mention) || is_shade(mention) || is_likened(mention);
+            // Of which grain it is says its line, where there is one.
+            let is_any_flour =
+                food.says("flour") && self.held().iter().any(|it| it.class == Class::Flour);
+            let is_aside =
+                is_any_flour || self.is_aside(mention) || is_shade(mention) || is_likened(mention);
             if told.contains(&key) || is_aside {
                 return;
             }

@@ -359,8 +359,11 @@ impl Reading<'_, '_> {
         let after = named.word_at("not-food", food.to).is_some();
         let within =
             named.all("word", "not-food").any(|it| it.from == food.from && it.to == food.to);
-        let everyday =
-            named.all("word", "everyday").any(|it| it.from == food.from && it.to >= food.to);
+        // What stands alone is no everyday word of a sentence.
+        let is_alone = (0..named.tokens.len())
+            .all(|at| self.foods.iter().any(|food| food.from <= at && at < food.to));
+        let everyday = !is_alone
+            && named.all("word", "everyday").any(|it| it.from == food.from && it.to >= food.to);
         after || within || everyday
     }
 }

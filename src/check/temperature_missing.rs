@@ -12,12 +12,15 @@ pub const RULE: Rule = Rule {
     page: include_str!("temperature_missing.md"),
 };
 
-/// Adds what it finds in a formula to `findings`. A bake that takes the heat of a `preheat`
-/// has it already.
+/// Adds what it finds in a formula to `findings`. A bake that takes the heat of a `preheat` has it
+/// already. What says no time either is `time-missing`, which asks for both.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let is_bare = |step: &&Step| {
         let first = step.phases.first();
-        step.verb == Verb::Bake && first.is_some_and(|phase| phase.at.is_none() && !phase.in_room)
+        step.verb == Verb::Bake
+            && first.is_some_and(|phase| {
+                phase.duration.is_some() && phase.at.is_none() && !phase.in_room
+            })
     };
     findings.extend(context.steps().filter(is_bare).map(|step| {
         let is_later = step.phases.iter().skip(1).any(|phase| phase.at.is_some());
