@@ -156,9 +156,14 @@ pub mod sense {
 
 /// Meanings compared, and who uses what.
 pub mod history {
-    pub use crate::history::compare::{Side, compare, compare_beside};
+    pub use crate::history::compare::{Side, compare_beside};
     pub use crate::history::comparison::{Comparison, json, schema};
     pub use crate::history::tell;
+
+    /// What changed from one side to the other, nothing being known to be the same.
+    pub fn compare(old: &Side, new: &Side) -> Comparison {
+        compare_beside(old, new, &rustc_hash::FxHashSet::default())
+    }
 
     /// The five letters of each formula of a bakehouse, by its key.
     pub fn codes(bakehouse: &crate::desk::Bakehouse) -> Vec<(String, String)> {

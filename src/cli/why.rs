@@ -11,7 +11,7 @@ use crate::formula::{
     Figure, House, How, Reason, Value, ValueKind, Within, Worked, beyond_water, from_measured,
     no_warmth, printed_as, warmth,
 };
-use crate::print::{json_tree, tree_as_printed};
+use crate::print::{Ends, json_tree, tree_as_printed};
 use crate::quantity::display::to_step;
 use crate::quantity::{Exact, System};
 use crate::source::Sources;
@@ -116,9 +116,6 @@ pub fn run(args: &Why) -> Exit {
         }
     })
 }
-
-/// The two ends of a range, as they are shown and exactly.
-type Ends = [(String, Exact); 2];
 
 /// Both ends of what was asked, where ranges of the formula make it one, and which of them
 /// the derivation is of.

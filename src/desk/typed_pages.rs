@@ -63,7 +63,7 @@ fn of_passage<'f>(
         })
     };
     // Where small letters take another room, no place can be told.
-    if text.len() != passage.text.len() || !PAGES.iter().any(|word| is_page(&word)) {
+    if text.len() != passage.text.len() || !PAGES.iter().any(is_page) {
         return;
     }
     for (at, formula) in formulas.enumerate() {

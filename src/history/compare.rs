@@ -59,12 +59,7 @@ struct Item<'b, 'l> {
 /// A formula before and after; one of them at least.
 type Pair<'p, 'b, 'l> = (Option<&'p Item<'b, 'l>>, Option<&'p Item<'b, 'l>>);
 
-/// What changed from one side to the other.
-pub fn compare(old: &Side, new: &Side) -> Comparison {
-    compare_beside(old, new, &FxHashSet::default())
-}
-
-/// The same, where files with some sources say the same on both sides.
+/// What changed from one side to the other; the files with some sources say the same on both.
 pub fn compare_beside(old: &Side, new: &Side, same: &FxHashSet<SourceId>) -> Comparison {
     let (old_shared, new_shared) = (shared_in(old), shared_in(new));
     let (old_names, new_names) = (catalogues(old, &old_shared), catalogues(new, &new_shared));

@@ -186,7 +186,7 @@ impl Work {
     }
 
     /// What it takes from stores: the key, the name and grams.
-    pub fn from_stores(&self) -> impl Iterator<Item = (&str, &str, Exact)> {
+    pub fn takes_from_stores(&self) -> impl Iterator<Item = (&str, &str, Exact)> {
         self.stores.iter().map(|line| (line.key.as_str(), line.name.as_str(), grams(&line.grams)))
     }
 

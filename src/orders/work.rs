@@ -19,6 +19,12 @@ use crate::time::day::{
 use crate::time::{Doing, elapsed};
 use ecow::EcoString;
 
+/// A load with the wishes it serves, by batch and number, and when it is done.
+type GivenLoad = (usize, usize, Vec<(usize, u32)>, Minute);
+
+/// What bears a name: its numbers, and when each begins, with its place.
+type Numbered = (String, Vec<u32>, Vec<(Minute, usize)>);
+
 /// Whose a task is, and which of its tasks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Of {
@@ -559,7 +565,7 @@ impl Planned<'_> {
             wanted.sort_unstable();
             let mut wanted = wanted.into_iter().map(|(_, wish, pieces)| (wish, pieces));
             let mut open = wanted.next();
-            let mut given: Vec<(usize, usize, Vec<(usize, u32)>, Minute)> = Vec::new();
+            let mut given: Vec<GivenLoad> = Vec::new();
             for (done, place, load) in loads {
                 let pieces = self.laid.making.batches[place].loads[load].pieces;
                 given.push((place, load, taken(&mut open, &mut wanted, pieces), done));
@@ -568,7 +574,7 @@ impl Planned<'_> {
                 let by = serves.iter().map(|(wish, _)| self.laid.making.wishes[*wish].by);
                 by.min().unwrap_or(Minute::MAX)
             };
-            let fits = |(_, _, serves, done): &(usize, usize, Vec<(usize, u32)>, Minute)| {
+            let fits = |(_, _, serves, done): &GivenLoad| {
                 let by = by(serves);
                 *done <= by && *done >= day_of(by)
             };
@@ -603,7 +609,7 @@ impl Planned<'_> {
     /// is begun first.
     fn number_by_clock(&mut self) {
         let laid = &self.laid;
-        let mut free: Vec<(String, Vec<u32>, Vec<(Minute, usize)>)> = Vec::new();
+        let mut free: Vec<Numbered> = Vec::new();
         for (place, (taker, name, first)) in laid.named.iter().enumerate() {
             let own = laid.tasks.iter().enumerate().skip(*first);
             let own = own.take_while(|(_, of)| of.taker == *taker);

@@ -753,7 +753,7 @@ impl<'a, 't> Writer<'a, 't> {
             let worked = &self.sized(batch.product, batch.size).worked;
             let paper = PrintContext::new(self.house, worked, self.words, 1, false);
             if let Some(work) = laid.changed(Taker::Batch(place)) {
-                for (key, name, grams) in work.from_stores() {
+                for (key, name, grams) in work.takes_from_stores() {
                     add(key, paper.called(key, name), grams);
                 }
                 continue;
@@ -777,7 +777,7 @@ impl<'a, 't> Writer<'a, 't> {
             let worked = self.worked(Taker::Build(place));
             let paper = PrintContext::new(self.house, worked, self.words, 1, false);
             if let Some(work) = laid.changed(Taker::Build(place)) {
-                for (key, name, grams) in work.from_stores() {
+                for (key, name, grams) in work.takes_from_stores() {
                     add(key, paper.called(key, name), grams);
                 }
                 continue;

@@ -53,7 +53,7 @@ pub use document::Document;
 pub use plan::plan_document;
 pub use plan_document::{PlanDocument, Planned, plan_json, plan_schema};
 pub use plan_text::plan_text;
-pub use reasons::{json_tree, tree, tree_as_printed};
+pub use reasons::{Ends, json_tree, tree, tree_as_printed};
 pub use tables::{csv, inert, text};
 pub use two_languages::in_two;
 pub use wording::Wording;

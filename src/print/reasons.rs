@@ -130,6 +130,9 @@ fn assumed(assumption: Assumption) -> &'static str {
     }
 }
 
+/// The two ends of a range, as they are shown and exactly.
+pub type Ends = [(String, Exact); 2];
+
 /// The same tree for programs.
 ///
 /// `shown` and `how` are in the units of the house; `exact` is what the arithmetic is done
@@ -141,7 +144,7 @@ fn assumed(assumption: Assumption) -> &'static str {
 pub fn json_tree(
     reason: &Reason,
     units: System,
-    (note, ends): (Option<&str>, Option<&[(String, Exact); 2]>),
+    (note, ends): (Option<&str>, Option<&Ends>),
     sources: &Sources,
 ) -> String {
     let mut tree = value(reason, &reason.clone().told_in(units), sources);

@@ -205,7 +205,7 @@ impl Reading<'_> {
         let mut coulds = self
             .sentence
             .all("word", "could")
-            .filter(|it| !is_told(it) && !(own.start <= it.from && it.to <= own.end));
+            .filter(|it| !is_told(it) && (own.start > it.from || it.to > own.end));
         let before = coulds.any(|it| it.from >= part.start && it.to <= part.end.max(from + 1));
         let is_if = |it: Found| {
             let part = self.part(it.from);

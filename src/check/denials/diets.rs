@@ -60,7 +60,7 @@ impl Reading<'_> {
         let likes_it = || self.has("suits", &(it.to..self.sentence.tokens.len()));
         let is_person = self.is("people", it.to).is_some()
             && !self.is_all_of_a_meal(it)
-            && !(likes_it() && !self.has("not", &self.sentence.whole()))
+            && (!likes_it() || self.has("not", &self.sentence.whole()))
             || (self.sentence.word_before("filler", it.from).is_some()
                 && !matches!(it.tag.word, "no-cow" | "no-hen")
                 && is_english
@@ -187,7 +187,7 @@ impl Reading<'_> {
         let yes = || self.sentence.all("word", "yes").find(|it| self.is_answer_alone(it));
         let unworried = self.no_worry_for();
         let suits = || self.sentence.all("word", "suits").next().or_else(yes);
-        let Some(suits) = unworried.clone().or_else(suits) else {
+        let Some(suits) = unworried.or_else(suits) else {
             return Vec::new();
         };
         let is_aside = self.has("ask", &whole) || self.is_turned_round();
