@@ -35,7 +35,8 @@ pub mod diag {
 /// From text to trees.
 pub mod syntax {
     pub use crate::syntax::{
-        Item, Untouched, format, outline, read, read_ask, read_hours, read_makes, verbs_read, words,
+        Item, Untouched, format, is_reworded_alike, outline, read, read_ask, read_hours,
+        read_makes, verbs_read, words,
     };
 
     /// Texts with formulas in between.

@@ -4,7 +4,7 @@ use crate::support::{Memory, assize, dough_files, err, folder, out};
 use assize::testing::desk::{self, load};
 use assize::testing::print::Wording;
 use assize::testing::source::SourceId;
-use assize::testing::syntax::{Untouched, format, outline, read};
+use assize::testing::syntax::{Untouched, format, is_reworded_alike, outline, read, words};
 use proptest::prelude::*;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -149,6 +149,47 @@ fn what_does_not_close_is_left_alone() {
     assert_eq!(laid_out("formula a {\n"), Err(Untouched::Open));
     assert_eq!(laid_out("formula a { }\n}\n"), Err(Untouched::Open));
     assert_eq!(laid_out("formula a \"A {\n}\n"), Err(Untouched::Open));
+}
+
+/// A name written after its amount may begin with any word of the language: put first, where
+/// we write names, it must not turn into a statement.
+#[test]
+fn a_name_after_its_amount_never_becomes_a_statement() {
+    let lists: &[&[&str]] = &[
+        words::OF_A_FILE,
+        words::OF_A_FORMULA,
+        words::OF_A_STAGE,
+        words::OF_LINES,
+        words::OF_A_MIXTURE,
+        words::OF_A_CULTURE,
+        words::OF_A_PIECE,
+        words::OF_A_STYLE,
+        words::OF_AN_INGREDIENT,
+        words::OF_A_STEP,
+        words::SOFT_AMOUNTS,
+        words::PINCHES,
+        &[""],
+    ];
+    let blocks = ["total", "dough", "preferment levain", "piece rolls", "mixture glaze"];
+    let amounts = ["3", "20 g", "0.816", "5%", "2 tbsp", "100 g of"];
+    let (mut seen, mut fallen) = (0, Vec::new());
+    for word in lists.iter().copied().flatten() {
+        for amount in amounts {
+            for block in blocks {
+                for rest in ["rye flour", "3 loaves", "7 grain flour", "0.5 g salt", ""] {
+                    let text = format!(
+                        "formula a {{\n  {block} {{\n    {amount} {word} {rest}\n  }}\n}}\n"
+                    );
+                    if !is_reworded_alike(SourceId(9), &text) {
+                        fallen.push(format!("{block}: {amount} {word} {rest}"));
+                    }
+                    seen += 1;
+                }
+            }
+        }
+    }
+    assert!(fallen.is_empty(), "{} of {seen} fell: {fallen:#?}", fallen.len());
+    assert!(seen > 5_000, "{seen}");
 }
 
 #[test]

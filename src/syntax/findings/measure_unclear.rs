@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
 
 /// `2 heaped tsp`; `level` is what it is counted as.
 pub fn finding(span: Span, written: &str, how: &str, level: &str) -> Finding {
-    Finding::new(&RULE, span, format!("how much {} is, nobody can say", quoted(written)))
+    Finding::new(&RULE, span, format!("nobody can say how much {} is", quoted(written)))
         .note(format!(
             "it is counted as level: `{level}`; a heaped spoon holds up to twice as much"
         ))

@@ -116,7 +116,7 @@ pub fn curly_quotes(span: Span, inside: &str) -> Finding {
 
 /// `with flours; water; salt`: `;` between what goes in.
 pub fn list_by_semicolons(span: Span) -> Finding {
-    Finding::new(&RULE, span, "`;` ends a step, and what follows it is no step")
+    Finding::new(&RULE, span, "`;` ends a step, and what follows it is not a step")
         .help("separate what goes in with commas: `with flours, water, salt`")
 }
 

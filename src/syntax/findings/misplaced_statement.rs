@@ -75,7 +75,7 @@ pub fn pieces_in_a_step(span: Span, written: &str, made: Option<&str>) -> Findin
             quoted(made)
         ));
     }
-    Finding::new(&RULE, span, format!("{} is no part of a step", quoted(written)))
+    Finding::new(&RULE, span, format!("{} is not part of a step", quoted(written)))
         .help("how many pieces there are is said by `makes` in the formula, such as `makes 12 pieces at 80 g`; a step says how long it takes: `divide 10min`")
 }
 
@@ -89,7 +89,7 @@ pub fn wakes_yeast(verb: Span) -> Finding {
 
 /// `85% RH`
 pub fn humidity(span: Span, written: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} is no part of a step", quoted(written)))
+    Finding::new(&RULE, span, format!("{} is not part of a step", quoted(written)))
         .help(format!("nothing is worked out from it: keep it as a note, `note \"{written}\"`"))
         .repair(span, format!("note \"{written}\""), false)
 }

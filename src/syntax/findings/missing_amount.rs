@@ -24,7 +24,7 @@ pub fn no_number(span: Span, written: &str) -> Finding {
 /// `a handful of walnuts`
 pub fn vague(span: Span, written: &str, name: &str) -> Finding {
     let meant = format!("{name} as needed");
-    Finding::new(&RULE, span, format!("{} is no amount of {}", quoted(written), quoted(name)))
+    Finding::new(&RULE, span, format!("{} is not an amount of {}", quoted(written), quoted(name)))
         .help(format!(
             "weigh it once and write `{name} 50 g`, say; where it does not matter how much, `{meant}`"
         ))

@@ -42,7 +42,7 @@ pub fn missing_reason(span: Span, name: &str) -> Finding {
 
 /// `free from milk` of an ingredient, alone.
 pub fn missing_proof(span: Span, names: &str) -> Finding {
-    Finding::new(&RULE, span, format!("it is not said what shows that it is free from {names}"))
+    Finding::new(&RULE, span, format!("nothing is named that shows that it is free from {names}"))
         .help(format!("write it after it: `free from {names} \"the supplier's sheet of 3 March\"`"))
 }
 
@@ -60,7 +60,7 @@ pub fn empty_braces(span: Span, word: &str, needed: bool) -> Finding {
         "method" => "write its steps, or leave it out: a formula needs no method",
         "expect" | "claims" => "write what is claimed, such as `hydration 75%`",
         "piece" => "write what one piece takes beside its dough, such as `whole egg 3 g`",
-        "formula" => "write what is other than in the formula after `from`",
+        "formula" => "write what differs from the formula after `from`",
         _ => "write what there is to say, or remove the braces",
     };
     let finding = Finding::new(&RULE, span, format!("there is nothing in the braces of `{word}`"));

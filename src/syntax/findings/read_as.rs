@@ -37,7 +37,7 @@ pub fn fluid_ounces(span: Span, count: &str, us: &str, imperial: &str) -> Findin
     let message = format!("`{count} fl-oz` is counted as US fluid ounces, which are {us}");
     Finding::new(&RULE, span, message)
         .note(format!("in imperial ones, as the United Kingdom has them, it would be {imperial}"))
-        .help("write milliliters or a weight, or `measures US` in the bakehouse")
+        .help("write millilitres or a weight, or `measures US` in the bakehouse")
 }
 
 /// A word of another language in a step.

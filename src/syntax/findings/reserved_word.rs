@@ -28,6 +28,16 @@ pub fn digit_first(span: Span, written: &str) -> Finding {
         .repair(span, format!("\"{name}\""), true)
 }
 
+/// `20 g without rye flour`: `word` begins a statement or is an amount, and the name at
+/// `span` begins with it.
+pub fn statement_first(span: Span, written: &str, word: &str) -> Finding {
+    let name = one_line(written);
+    let begins = format!("no name begins with {} here", quoted(word));
+    Finding::new(&RULE, span, begins).help(format!(
+        "take the amount before it away, or, if it is a name, write it in quotes: `\"{name}\"`"
+    ))
+}
+
 /// `type 55 flour 80%`.
 pub fn number_inside(span: Span, written: &str) -> Finding {
     let name = one_line(written);

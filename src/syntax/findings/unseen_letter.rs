@@ -67,7 +67,7 @@ fn finding(source: SourceId, letter: char, at: usize, count: usize) -> Finding {
     let code = format!("U+{:04X}", u32::from(letter));
     let finding = match turns(letter) {
         true => {
-            let message = format!("{code}, {name}, makes a text look other than it reads");
+            let message = format!("{code}, {name}, makes a text look different from what it says");
             Finding::new(&RULE, span, message).level(Level::Error)
         }
         false => Finding::new(&RULE, span, format!("{code}, {name}, is a letter that nobody sees")),

@@ -9,8 +9,9 @@ use super::spoken::{
 };
 use super::statements::{Statement, Statements};
 use super::words::{
-    BASES, BEHIND_AN_AMOUNT, OF, OF_A_FILE, OF_A_FORMULA, OTHER_SOFT_AMOUNTS, PACKETS, PIECES,
-    PINCHES, SIZES, SOFT_AMOUNTS, is_preparation, is_reserved, near, other_verb,
+    BASES, BEHIND_AN_AMOUNT, OF, OF_A_FILE, OF_A_FORMULA, OF_A_PIECE, OF_A_STAGE, OF_LINES,
+    OTHER_SOFT_AMOUNTS, PACKETS, PIECES, PINCHES, SIZES, SOFT_AMOUNTS, is_preparation, is_reserved,
+    near, other_verb,
 };
 use super::{Reader, Reading};
 use crate::diag::{Finding, nearest};
@@ -680,8 +681,17 @@ impl<'a> Reader<'a> {
             amount_span = cursor.since(from);
         } else {
             let name = self.worded(cursor.since(name_from));
+            // In front of the line it would be a statement or an amount, not a name.
+            if let Some(word) = statement_begun(&name) {
+                let span = target.name.span;
+                return Err(reserved_word::statement_first(span, start.under(span), word).into());
+            }
             let turned = format!("{name} {}", self.worded(amount_span));
-            self.reword(Span { end: cursor.after().end, ..first }, turned);
+            // In front, `7 grain mix` would be seven of something.
+            let is_amount = number.is_some_and(|number| !is_number_of_front(start.under(number)));
+            if !is_amount {
+                self.reword(Span { end: cursor.after().end, ..first }, turned);
+            }
         }
         let line = Line {
             target,
@@ -1011,6 +1021,22 @@ fn belongs_outside(statement: &Statement, word: &str, is_lacking: bool) -> bool 
         return OF_A_FORMULA.contains(&word) || OF_A_FILE.contains(&word);
     }
     is_lacking && is_formula_line(&statement.cursor)
+}
+
+/// The word of a statement that a name, as it is written, begins with.
+fn statement_begun(name: &str) -> Option<&'static str> {
+    let lower = name.to_lowercase();
+    let begins = |word: &&&str| {
+        let behind = lower.strip_prefix(&*word.to_lowercase());
+        behind.is_some_and(|behind| !behind.starts_with(|next: char| next.is_alphanumeric()))
+    };
+    let words = [OF_LINES, OF_A_STAGE, OF_A_PIECE, SOFT_AMOUNTS, PINCHES];
+    words.into_iter().flatten().find(begins).copied()
+}
+
+/// Whether a line may begin with a number that belongs to the name: `00 flour`, `2% milk`.
+fn is_number_of_front(number: &str) -> bool {
+    number.starts_with('0') || number.ends_with('%')
 }
 
 /// Whether a statement without braces is one of a formula and no line of a mix.
