@@ -82,10 +82,12 @@ pub fn read(words: &Words, house: &House) -> Vec<Pair> {
         let from = words.tokens.partition_point(|token| token.start < stretch.start);
         let to = words.tokens.partition_point(|token| token.start < stretch.end);
         let tokens = words.tokens.get(from..to).unwrap_or_default();
-        let sentence = speech::unparted(words.text, tokens, words.language);
-        if has_amount(&sentence) {
-            all.extend(lengths(&sentence));
-            all.extend(amounts(&sentence, words, house));
+        for tokens in speech::in_reach(tokens) {
+            let sentence = speech::unparted(words.text, tokens, words.language);
+            if has_amount(&sentence) {
+                all.extend(lengths(&sentence));
+                all.extend(amounts(&sentence, words, house));
+            }
         }
     }
     all

@@ -20,7 +20,9 @@ mod subjects;
 mod ways;
 
 use super::context::{Context, Said};
-use super::speech::{Sentence, Spotted, Spotter, Token, TokenKind, spoken_at, whole_sentences};
+use super::speech::{
+    MAX_SENTENCE, Sentence, Spotted, Spotter, Token, TokenKind, spoken_at, whole_sentences,
+};
 use crate::formula::{LANGUAGES, Mention, mentions_by_language};
 use reading::Claim;
 pub use reading::Denied;
@@ -195,7 +197,10 @@ fn answered_sentences<'s>(tokens: &'s [Token<'s>]) -> Vec<&'s [Token<'s>]> {
         let start = tokens[from..].iter().position(|it| it.start == words[0].start);
         let start = from + start.unwrap_or(0);
         from = start + words.len();
-        match all.last_mut().filter(|_| is_answer(words) || goes_on(words)) {
+        match all
+            .last_mut()
+            .filter(|it| it.len() < MAX_SENTENCE && (is_answer(words) || goes_on(words)))
+        {
             Some(before) => before.end = from,
             None => all.push(start..from),
         }

@@ -334,8 +334,25 @@ pub fn sentences<'s>(
     tokens: &'s [Token<'s>],
     language: &'static Language,
 ) -> impl Iterator<Item = Sentence<'s>> {
-    let parts = tokens.split(|token| token.kind == TokenKind::Stop);
-    parts.filter(|part| !part.is_empty()).map(move |part| Sentence::read(text, part, language))
+    let parts = tokens.split(|token| token.kind == TokenKind::Stop).flat_map(in_reach);
+    parts.map(move |part| Sentence::read(text, part, language))
+}
+
+/// So many words of a sentence are read together at most. What words say of each other is
+/// told by looking at all of a sentence, so one without an end would take for ever.
+pub const MAX_SENTENCE: usize = 400;
+
+/// A sentence as it is, or in parts, the longest that end with a comma where there is one.
+pub fn in_reach<'s>(words: &'s [Token<'s>]) -> impl Iterator<Item = &'s [Token<'s>]> {
+    let mut rest = words;
+    std::iter::from_fn(move || {
+        let most = rest.get(..MAX_SENTENCE);
+        let comma = |most: &[Token]| most.iter().rposition(|it| it.kind == TokenKind::Comma);
+        let end = most.map_or(rest.len(), |most| comma(most).map_or(MAX_SENTENCE, |at| at + 1));
+        let (part, behind) = rest.split_at_checked(end)?;
+        rest = behind;
+        (!part.is_empty()).then_some(part)
+    })
 }
 
 /// A whole text as if it were one sentence.
@@ -351,7 +368,7 @@ pub fn unparted<'s>(
 /// between, as in `milk: none` and `without (milk, eggs)`.
 pub fn whole_sentences<'s>(tokens: &'s [Token<'s>]) -> impl Iterator<Item = &'s [Token<'s>]> {
     let is_end = |token: &Token| matches!(token.key.as_ref(), "." | "!" | ";" | "…");
-    tokens.split(is_end).filter(|part| !part.is_empty())
+    tokens.split(is_end).flat_map(in_reach)
 }
 
 /// The language that a text seems to be written in: the one that knows most of its words,
