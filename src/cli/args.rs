@@ -99,7 +99,7 @@ pub struct Read {
     #[arg(long, value_name = "TAG", value_parser = a_language)]
     pub language: Option<String>,
     /// Write no file: show the formulas.
-    #[arg(long)]
+    #[arg(long, conflicts_with = "to")]
     pub dry_run: bool,
 }
 
@@ -138,11 +138,11 @@ pub struct Weave {
     /// The units of tables and figures, in place of the house's.
     #[arg(long, value_enum)]
     pub units: Option<WovenUnits>,
-    /// How long a book may take that a template or a font of the bakehouse's own sets, in
-    /// seconds.
-    #[arg(long, value_name = "SECONDS", default_value_t = 120,
+    /// How long a book set with the bakehouse's own templates or fonts may take, in seconds: 120
+    /// unless said otherwise.
+    #[arg(long, value_name = "SECONDS",
           value_parser = clap::value_parser!(u64).range(1..=3600))]
-    pub template_seconds: u64,
+    pub template_seconds: Option<u64>,
 }
 
 /// The units of a woven book.
@@ -207,7 +207,7 @@ pub struct Check {
     pub fix: bool,
     /// Say whether a sheet is still current, by its code or by its JSON, and what changed if
     /// it is not.
-    #[arg(long, value_name = "CODE|FILE", conflicts_with_all = ["paths", "fix"])]
+    #[arg(long, value_name = "CODE|FILE", conflicts_with_all = ["paths", "fix", "deny_warnings", "all", "format"])]
     pub pinned: Option<OsString>,
 }
 
@@ -441,7 +441,7 @@ pub struct GitSetup {
     #[arg(long)]
     pub print: bool,
     /// Write without asking.
-    #[arg(long)]
+    #[arg(long, conflicts_with = "print")]
     pub yes: bool,
 }
 
@@ -572,10 +572,11 @@ pub struct Plan {
     /// How it is written.
     #[arg(long, value_enum, default_value_t = PlanFormat::Text)]
     pub format: PlanFormat,
-    /// How long the plan may take that a template of the bakehouse's own sets, in seconds.
-    #[arg(long, value_name = "SECONDS", default_value_t = 20,
+    /// How long a plan set with the bakehouse's own templates may take, in seconds: 20 unless said
+    /// otherwise.
+    #[arg(long, value_name = "SECONDS",
           value_parser = clap::value_parser!(u64).range(1..=3600))]
-    pub template_seconds: u64,
+    pub template_seconds: Option<u64>,
 }
 
 /// How a plan is written.
@@ -621,7 +622,7 @@ pub struct Print {
     /// Of booklets, only these copies.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "COPIES")]
     pub copy: Vec<CopyKind>,
-    /// Booklets in 18 pt and more, for readers who see badly.
+    /// Booklets in 18 pt and more, for readers with poor sight.
     #[arg(long)]
     pub large: bool,
     /// How large the labels of a day are, width and height in millimetres, such as 70x37: as many
@@ -643,10 +644,11 @@ pub struct Print {
     /// Use this machine's fonts for letters that ours lack.
     #[arg(long)]
     pub system_fonts: bool,
-    /// How long a print may take that a template of the bakehouse's own sets, in seconds.
-    #[arg(long, value_name = "SECONDS", default_value_t = 20,
+    /// How long a print set with the bakehouse's own templates may take, in seconds: 20 unless
+    /// said otherwise.
+    #[arg(long, value_name = "SECONDS",
           value_parser = clap::value_parser!(u64).range(1..=3600))]
-    pub template_seconds: u64,
+    pub template_seconds: Option<u64>,
     /// Write our templates and words into a folder, for a bakehouse to change, and stop.
     #[arg(long, value_name = "DIR")]
     pub export_templates: Option<PathBuf>,

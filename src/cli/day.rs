@@ -3,7 +3,7 @@
 use super::args::{Day as Args, DayFormat, Print as PrintArgs, PrintFormat, PrintKind};
 use super::asked::{loaded, paths_and_names};
 use super::exit::Exit;
-use super::press::Press;
+use super::press::{Press, SECONDS};
 use super::stamps::Stamps;
 use super::streams;
 use super::tell::{drawn, tell_on_error, usage};
@@ -44,6 +44,9 @@ pub fn run(args: &Args) -> Exit {
 }
 
 fn days(args: &Args) -> Result<Exit, Exit> {
+    if args.of.is_some() && matches!(args.format, DayFormat::Json | DayFormat::Svg) {
+        return Err(usage("`--of` is for text, `--format csv` and `--format ics`"));
+    }
     let (paths, names) = paths_and_names(&args.days);
     let mut loaded = loaded(&paths)?;
     let table = args.orders.as_deref().map(|path| table(path, &mut loaded)).transpose()?;
@@ -367,7 +370,7 @@ fn with_day<T>(
         let wrong = moved(&planned);
         if let Some(first) = wrong.first() {
             return Err(usage(&format!(
-                "the plan so far can't be held: {first} is not once where it was"
+                "the plan so far can't be kept: {first} is no longer exactly where it was"
             )));
         }
         tell_begun(&planned);
@@ -666,7 +669,7 @@ fn pages(
     if !args.only.is_empty() {
         document.parts.retain(|part| named.contains(part));
     }
-    let press = Press::new(&assets, args.template_seconds);
+    let press = Press::new(&assets, args.template_seconds.unwrap_or(SECONDS));
     let missing = press.missing_letters(&day_json(&document));
     if !missing.is_empty() && args.format != PrintFormat::Html {
         slips.push(glyph_missing::finding(&document.title, &missing));
@@ -965,6 +968,3 @@ fn picture(
         Exit::Findings
     })
 }
-
-/// Seconds that a house's own template may take.
-const SECONDS: u64 = 20;

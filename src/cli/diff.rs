@@ -54,6 +54,9 @@ impl Repo {
 
 /// Compares, and tells what changed.
 pub fn run(args: &Diff) -> Exit {
+    if args.sheets && args.format == DiffFormat::Json {
+        return usage("`--sheets` is for people: JSON holds the lines of sheets in any case");
+    }
     let repo = Repo(repository());
     let sides = match sides(args, &repo) {
         Ok(sides) => sides,

@@ -48,6 +48,11 @@ fn told(args: &Explain, reference: &Reference) -> Exit {
     let written = match reference.find(&asked) {
         Answer::List(kind, also) => match args.format {
             ExplainFormat::Json => json(&reference.of_kind(kind).collect::<Vec<_>>()),
+            ExplainFormat::Html => {
+                return usage(
+                    "a list is not written as HTML; leave the name out for the whole reference",
+                );
+            }
             _ => list(reference, kind, &also),
         },
         Answer::Pages(pages, told) => match args.format {

@@ -42,7 +42,7 @@ pub fn set_up(args: &GitSetup) -> Exit {
     }
     let files = missing(&repository);
     if files.is_empty() {
-        return streams::output("git knows already how to compare and merge formulas here\n");
+        return streams::output("git already knows how to compare and merge formulas here\n");
     }
     let shown: String =
         files.iter().map(|(path, added, _)| format!("{}:\n{added}\n", path.display())).collect();
@@ -144,7 +144,7 @@ fn bytes_of(path: &Path) -> Result<Vec<u8>, String> {
 pub fn merge(args: &GitMerge) -> Exit {
     let read = |path: &Path| {
         let text = bytes_of(path).and_then(|bytes| {
-            String::from_utf8(bytes).map_err(|_| "it is no text in UTF-8".to_owned())
+            String::from_utf8(bytes).map_err(|_| "it is not text in UTF-8".to_owned())
         });
         text.map_err(|why| format!("assize: {}: {why}\n", path.display()))
     };

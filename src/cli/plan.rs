@@ -3,7 +3,7 @@
 use super::args::{Plan as Args, PlanFormat};
 use super::asked::{NO_FORMULA, loaded, makes, paths_and_names};
 use super::exit::Exit;
-use super::press::Press;
+use super::press::{Press, SECONDS};
 use super::stamps::Stamps;
 use super::streams;
 use super::tell::{tell_on_error, usage};
@@ -244,6 +244,10 @@ impl Day {
                 return Err(usage(&format!("`--{option}` is for `--format ics`")));
             }
         }
+        let is_set = matches!(args.format, PlanFormat::Pdf | PlanFormat::Svg);
+        if args.template_seconds.is_some() && !is_set {
+            return Err(usage("`--template-seconds` is for `--format pdf` and `--format svg`"));
+        }
         if args.format == PlanFormat::Ics && zone.dating != Dating::Dates {
             return Err(usage("a calendar needs a date: write \"2026-12-05 07:00\""));
         }
@@ -267,7 +271,7 @@ impl Day {
             // From where dough freezes to where no shop would call it a refrigerator.
             match celsius < Exact::ZERO || celsius > int(15) {
                 true => Err(usage(&format!(
-                    "`--cold {text}` is no refrigerator: write 0C to 15C (32F to 59F)"
+                    "`--cold {text}` is not how cold a refrigerator is: write 0C to 15C (32F to 59F)"
                 ))),
                 false => Ok(celsius),
             }
@@ -325,7 +329,7 @@ impl Day {
             PlanFormat::Pdf => Format::Pdf { archive: false },
             PlanFormat::Svg => Format::Svg,
         };
-        let press = Press::new(&assets, args.template_seconds);
+        let press = Press::new(&assets, args.template_seconds.unwrap_or(SECONDS));
         let missing = press.missing_letters(&json);
         if !missing.is_empty() {
             tell_on_error(&[glyph_missing::finding(&document.title, &missing)], sources);

@@ -22,6 +22,12 @@ use std::time::Duration;
 /// The hidden command that a child is started with.
 pub const COMMAND: &str = "set-apart";
 
+/// Seconds that a print may take, unless the command line says otherwise.
+pub const SECONDS: u64 = 20;
+
+/// Seconds that a whole book may take.
+pub const SECONDS_OF_A_BOOK: u64 = 120;
+
 /// The memory that a child may ask for, in bytes. Fonts, library and the allocator's
 /// reserve take about a tenth of it.
 #[cfg(unix)]

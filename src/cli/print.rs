@@ -9,7 +9,7 @@ use super::args::{CopyKind, Print, PrintFormat, PrintKind};
 use super::asked::{NO_FORMULA, loaded, makes, paths_and_names, two_of_a_name};
 use super::exit::{Exit, exit_of};
 use super::past;
-use super::press::Press;
+use super::press::{Press, SECONDS};
 use super::progress::Progress;
 use super::stamps::Stamps;
 use super::tell::{tell_on_error, usage};
@@ -52,6 +52,9 @@ pub fn run(args: &Print) -> Exit {
                 "`--export-templates` writes templates and prints nothing; leave the rest out",
             );
         }
+        if folder.as_os_str() == "-" {
+            return usage("templates are several files: name a folder to write them to");
+        }
         return export(folder);
     }
     if args.dpi.is_some() && args.format != PrintFormat::Png {
@@ -62,6 +65,9 @@ pub fn run(args: &Print) -> Exit {
     }
     if args.archive && args.format != PrintFormat::Pdf {
         return usage("`--archive` is for PDF; leave out `--format`");
+    }
+    if args.template_seconds.is_some() && args.format == PrintFormat::Html {
+        return usage("no template sets a page for a browser; leave out `--template-seconds`");
     }
     let makes = match makes(args.makes.as_deref()) {
         Ok(makes) => makes,
@@ -226,6 +232,8 @@ fn prints_something(args: &Print) -> bool {
         || args.language.is_some()
         || args.dpi.is_some()
         || args.label.is_some()
+        || args.template_seconds.is_some()
+        || args.system_fonts
         || args.placings.is_some()
         || of_booklets(args).is_some()
         || args.one
@@ -290,7 +298,7 @@ impl<'r, 'l> Printer<'r, 'l> {
         let second = second.filter(|tag| *tag != words.tag);
         let second = second.map(|tag| Wording::new(tag, None).0.with_numbers_of(&words));
         assets.system_fonts = args.system_fonts;
-        let press = Press::new(&assets, args.template_seconds);
+        let press = Press::new(&assets, args.template_seconds.unwrap_or(SECONDS));
         Self { bakehouse, stamper, press, words, second, logo: assets.logo }
     }
 
@@ -729,7 +737,7 @@ fn print_book<'l>(
 ///
 /// # Errors
 /// A language of which nothing here knows the words.
-fn languages(asked: Option<&str>, bakehouses: &[Bakehouse]) -> Result<Vec<String>, Exit> {
+pub fn languages(asked: Option<&str>, bakehouses: &[Bakehouse]) -> Result<Vec<String>, Exit> {
     let Some(asked) = asked else { return Ok(vec![]) };
     let own = |tag: &str| {
         let languages = bakehouses.iter().filter_map(|it| it.house.settings.language.as_ref());

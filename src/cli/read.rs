@@ -19,7 +19,7 @@ pub fn run(args: &Read) -> Exit {
         && built_in().culture_named(&key(culture)).is_none()
     {
         return usage(&format!(
-            "`{culture}` is no culture of ours; `assize explain cultures` lists them"
+            "`{culture}` is not a culture that we know; `assize explain cultures` lists them"
         ));
     }
     let mut run = Run { args, findings: Vec::new(), names: BTreeSet::new(), said: String::new() };

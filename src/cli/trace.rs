@@ -18,7 +18,10 @@ use std::path::Path;
 /// Looks a code up, and tells what it leads to.
 pub fn run(args: &Trace) -> Exit {
     let Some(code) = code::read(&args.code) else {
-        return usage(&format!("`{}` is no code: it has eight letters and digits", args.code));
+        return usage(&format!(
+            "`{}` is not a code: a code has eight letters and digits",
+            args.code
+        ));
     };
     let traced = match looked_up(&code, repository()) {
         Ok(found) => found.traced,

@@ -3,7 +3,8 @@
 use super::args::{Weave, WovenBlocks, WovenFormat, WovenUnits};
 use super::asked::loaded;
 use super::exit::{Exit, exit_of};
-use super::press::Press;
+use super::press::{Press, SECONDS_OF_A_BOOK};
+use super::print::languages;
 use super::tell::{drawn, usage};
 use super::{past, streams, write};
 use crate::desk::{self, Bakehouse, Disk, FileSystem, Form, Loaded, LoadedFile, MAX_BYTES};
@@ -38,6 +39,14 @@ pub fn run(args: &Weave) -> Exit {
     let (is_compared, past) = (false, Some(past));
     let weaving = Weaving { blocks, language, units, form, is_compared, past };
     let bakehouses = bakehouses(&loaded);
+    match languages(language, &bakehouses) {
+        Ok(tags) if tags.len() < 2 => {}
+        Ok(_) => return usage("a book is woven in one language; name one"),
+        Err(exit) => return exit,
+    }
+    if args.template_seconds.is_some() && form != Form::Paper {
+        return usage("`--template-seconds` is for `--format pdf`");
+    }
     let mut written = Written::default();
     for bakehouse in &bakehouses {
         let done = match form {
@@ -135,7 +144,7 @@ fn on_paper(
     };
     written.count = 1;
     let json = std::mem::take(&mut book.json);
-    let press = Press::new(&book.assets, args.template_seconds);
+    let press = Press::new(&book.assets, args.template_seconds.unwrap_or(SECONDS_OF_A_BOOK));
     let missing = press.missing_letters(&json);
     if !missing.is_empty() {
         findings.push(glyph_missing::finding(&book.title, &missing));

@@ -9,7 +9,7 @@ use crate::desk::{self, Loaded};
 use crate::diag::nearest;
 use crate::formula::{
     Figure, House, How, Reason, Value, ValueKind, Within, Worked, beyond_water, from_measured,
-    no_warmth, printed_as, warmth,
+    limit, no_warmth, printed_as, warmth,
 };
 use crate::print::{Ends, json_tree, tree_as_printed};
 use crate::quantity::display::to_step;
@@ -40,6 +40,13 @@ pub fn run(args: &Why) -> Exit {
         if !worked.readable {
             tell_on_error(&findings, &loaded.sources);
             return Exit::Findings;
+        }
+        let asked_of = Figure::read(&what.name.key);
+        if args.measured.is_some() && asked_of != Some(Figure::WaterTemperature) {
+            return usage(
+                "`--measured` is about the water temperature: write `assize why NAME water \
+                 temperature --measured 26C`",
+            );
         }
         if let Some(figure @ (Figure::Elapsed | Figure::HandsOn)) = Figure::read(&what.name.key) {
             return times(args, loaded, &figure, time::graph(&bakehouse.house, &worked), &worked);
@@ -196,6 +203,9 @@ fn measured_friction(
         return usage(&format!("`--measured {measured}` is not a temperature: write 26C"));
     };
     let degrees = degrees.unit.to_base(&degrees.number, house.settings.measures);
+    if limit("habit of facts", "warm dough").is_some_and(|usual| !usual.holds(&degrees)) {
+        return usage(&format!("`--measured {measured}` is not how warm a dough can be"));
+    }
     let reason = match warmth(worked) {
         Ok(warmth) => from_measured(worked, &warmth, &degrees),
         Err(why) => return usage(&format!("there is no water temperature: {}", no_warmth(why))),

@@ -531,10 +531,10 @@ fn allergens_have_a_key_beside_each_name() {
     }
 }
 
-/// Every option of `print`, with what it says nothing to: refused, and nothing is written.
-/// Those that always say something are listed.
+/// Every option of every command, with what it says nothing to: refused, and nothing is
+/// written. Those that always say something are listed.
 #[test]
-fn no_option_of_print_is_taken_in_silence() {
+fn no_option_is_taken_in_silence() {
     let refused: &[(&str, &[&str])] = &[
         ("--dpi", &["print", "pier-loaf", "--dpi", "300"]),
         ("--dpi", &["print", "pier-loaf", "--dpi", "300", "--format", "pdf"]),
@@ -550,48 +550,122 @@ fn no_option_of_print_is_taken_in_silence() {
         ("--volumes", &["print", "pier-loaf", "--volumes", "--only", "sheet,table"]),
         ("--one", &["print", "pier-loaf", "--one", "--format", "html"]),
         ("--archive", &["print", "pier-loaf", "--archive", "--format", "png"]),
+        ("--template-seconds", &["print", "--template-seconds", "9", "--format", "html"]),
         ("--export-templates", &["print", "--export-templates", "t", "pier-loaf"]),
         ("--export-templates", &["print", "--export-templates", "t", "--makes", "2 loaves"]),
         ("--export-templates", &["print", "--export-templates", "t", "--only", "card"]),
         ("--export-templates", &["print", "--export-templates", "t", "--volumes"]),
         ("--export-templates", &["print", "--export-templates", "t", "--format", "html"]),
+        ("--export-templates", &["print", "--export-templates", "t", "--system-fonts"]),
+        ("--export-templates", &["print", "--export-templates", "t", "--template-seconds", "9"]),
+        ("name a folder", &["print", "--export-templates", "-"]),
+        ("--pinned", &["check", "--pinned", "ABCD2345", "--fix"]),
+        ("--pinned", &["check", "--pinned", "ABCD2345", "--all"]),
+        ("--pinned", &["check", "--pinned", "ABCD2345", "--deny-warnings"]),
+        ("--pinned", &["check", "--pinned", "ABCD2345", "--format", "json"]),
+        ("--dry-run", &["read", "pier-loaf.dough", "--dry-run", "--to", "t"]),
+        ("no words for `zz`", &["weave", "--language", "zz"]),
+        ("--language", &["weave", "--language", ""]),
+        ("one language", &["weave", "--language", "fr and de"]),
+        ("--template-seconds", &["weave", "--template-seconds", "9"]),
+        ("--template-seconds", &["weave", "--template-seconds", "9", "--format", "html"]),
+        ("--measured", &["why", "pier-loaf", "hydration", "--measured", "26C"]),
+        ("--measured", &["why", "pier-loaf", "water", "--measured", "26C"]),
+        ("--measured", &["why", "pier-loaf", "elapsed time", "--measured", "26C"]),
+        ("--template-seconds", &["plan", "pier-loaf", "--start", "7am", "--template-seconds", "9"]),
+        ("--event", &["plan", "pier-loaf", "--start", "7am", "--event", "fair"]),
+        ("--replaces", &["plan", "pier-loaf", "--start", "7am", "--replaces", "a.ics"]),
+        ("--of", &["day", "market", "--of", "hands 1", "--format", "json"]),
+        ("--of", &["day", "market", "--of", "hands 1", "--format", "svg"]),
+        ("--staged", &["diff", "HEAD", "HEAD", "--staged"]),
+        ("--sheets", &["diff", "--sheets", "--format", "json"]),
+        ("--numbers", &["diff", "--sheets", "--numbers"]),
+        ("--of", &["uses", "salt", "--of", "pier-loaf"]),
+        ("--print", &["git-setup", "--print", "--yes"]),
+        ("HTML", &["explain", "hydration", "--format", "html"]),
+        ("HTML", &["explain", "ingredients", "--format", "html"]),
     ];
+    let house = "  language en\n  units metric";
+    let day = "day market { order pier-loaf 6 loaves by 11:00 }\n";
     for (option, command) in refused {
-        let folder = bakehouse("  language en");
+        let folder = bakehouse(house);
+        fs::write(folder.path().join("days.dough"), day).expect("written");
         let done = assize(folder.path(), command);
         assert_eq!(done.status.code(), Some(2), "{command:?}: {}{}", out(&done), err(&done));
         assert!(err(&done).contains(option), "{command:?}: {}", err(&done));
-        for written in ["prints", "t"] {
+        for written in ["prints", "t", "woven"] {
             assert!(!folder.path().join(written).exists(), "{command:?} wrote {written}");
         }
     }
-    let folder = bakehouse("  language en");
+    let folder = bakehouse(house);
     for command in [
         &["print", "pier-loaf", "--only", "card", "--dpi", "40", "--format", "png"][..],
         &["print", "pier-loaf", "--only", "card", "--volumes", "--format", "html"],
         &["print", "--export-templates", "t"],
+        &["explain", "hydration", "--format", "json"],
     ] {
         let done = assize(folder.path(), command);
         assert_eq!(done.status.code(), Some(0), "{command:?}: {}", err(&done));
     }
-    let always = [
-        "--only",
-        "--to",
-        "--format",
-        "--makes",
-        "--language",
-        "--system-fonts",
-        "--template-seconds",
-        "--help",
+    // What always says something.
+    let always: &[(&str, &[&str])] = &[
+        ("new", &[]),
+        ("check", &["--deny-warnings", "--all", "--format", "--fix"]),
+        ("read", &["--to", "--culture", "--percent", "--language"]),
+        ("weave", &["--to", "--format", "--blocks", "--units"]),
+        ("show", &["--makes", "--format"]),
+        ("why", &["--makes", "--format"]),
+        ("print", &["--only", "--to", "--format", "--makes", "--language", "--system-fonts"]),
+        (
+            "plan",
+            &[
+                "--ready", "--start", "--awake", "--grid", "--zone", "--room", "--seed", "--cold",
+                "--makes", "--format",
+            ],
+        ),
+        (
+            "day",
+            &[
+                "--room",
+                "--zone",
+                "--orders",
+                "--state",
+                "--now",
+                "--done",
+                "--placings",
+                "--format",
+            ],
+        ),
+        ("diff", &["--exit-code", "--format"]),
+        ("history", &["--since", "--figures", "--format"]),
+        ("trace", &["--format"]),
+        ("git-setup", &[]),
+        ("git-text", &[]),
+        ("git-merge", &[]),
+        ("uses", &["--format"]),
+        ("explain", &["--format"]),
+        ("fmt", &["--check"]),
     ];
-    let help = assize(folder.path(), &["print", "--help"]);
-    let words = out(&help) + &err(&help);
-    let options = words.lines().filter_map(|line| {
-        let word = line.split_whitespace().find(|word| word.starts_with("--"))?;
-        line.trim_start().starts_with('-').then(|| word.trim_end_matches(',').to_owned())
-    });
-    for option in options {
-        let is_judged = refused.iter().any(|(judged, _)| **judged == option);
-        assert!(is_judged || always.contains(&option.as_str()), "{option} is judged nowhere");
+    for (command, options) in always {
+        let help = assize(folder.path(), &[*command, "--help"]);
+        let words = out(&help) + &err(&help);
+        let known = words.lines().filter_map(|line| {
+            let word = line.split_whitespace().find(|word| word.starts_with("--"))?;
+            line.trim_start().starts_with('-').then(|| word.trim_end_matches(',').to_owned())
+        });
+        for option in known.filter(|option| option != "--help") {
+            let is_judged = refused.iter().any(|(_, judged)| {
+                judged.first() == Some(command) && judged.contains(&option.as_str())
+            });
+            let is_judged = is_judged || options.contains(&option.as_str());
+            assert!(is_judged, "{option} of {command} is judged nowhere");
+        }
+    }
+    let help = out(&assize(folder.path(), &["--help"]));
+    let commands = help.lines().filter_map(|line| line.strip_prefix("  "));
+    let commands = commands.filter(|line| line.starts_with(|first: char| first.is_lowercase()));
+    for command in commands.filter_map(|line| line.split_whitespace().next()) {
+        let is_judged = command == "help" || always.iter().any(|(known, _)| *known == command);
+        assert!(is_judged, "{command} is judged nowhere");
     }
 }
