@@ -56,7 +56,7 @@ fn ending(path: &Path) -> Option<String> {
 pub fn recipes(path: &Path, bytes: &[u8]) -> Result<Brought, String> {
     let stem = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let text = || {
-        let text = std::str::from_utf8(bytes).map_err(|_| "it is no text in UTF-8".to_owned())?;
+        let text = std::str::from_utf8(bytes).map_err(|_| "it is not text in UTF-8".to_owned())?;
         Ok::<&str, String>(text.trim_start_matches('\u{feff}'))
     };
     match ending(path).unwrap_or_default().as_str() {

@@ -58,11 +58,11 @@ fn says_nothing(context: &Context, claim: &Claim) -> Option<Finding> {
         (false, None) => false,
     };
     let name = context.claim_name(claim);
-    let message = format!("the claim of `{name}` says nothing: whatever it is, it is within that");
+    let message = format!("the claim of `{name}` says nothing: any value would satisfy it");
     is_empty.then(|| {
-        Finding::new(&RULE, claim.span, message)
-            .level(Level::Error)
-            .help(format!("claim what it is to be, `{name} …`, or a range that it may leave"))
+        Finding::new(&RULE, claim.span, message).level(Level::Error).help(format!(
+            "claim what it is to be, `{name} …`, or a range that it could fall outside"
+        ))
     })
 }
 

@@ -53,7 +53,7 @@ fn weekday(name: &Name) -> Option<Finding> {
     let (weekday, message) = match abroad {
         _ if is_weekday => return None,
         Some(weekday) => {
-            (weekday, format!("`{}` is no weekday here, only a name of any day", name.shown))
+            (weekday, format!("`{}` is not a weekday here, only a name for any day", name.shown))
         }
         None => {
             let weekday = near()?;

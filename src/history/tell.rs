@@ -204,7 +204,7 @@ fn said(change: &Change) -> String {
     };
     match (&change.old, &change.new) {
         (Some(old), Some(new)) if old == new => {
-            format!("{part}{name}{} written otherwise", after(old))
+            format!("{part}{name}{} worded differently", after(old))
         }
         (Some(old), Some(new)) => format!("{part}{name}{} → {new}", after(old)),
         (None, Some(new)) => format!("{part}{name}{}, new", after(new)),

@@ -698,9 +698,9 @@ impl Laid<'_> {
             Taker::Batch(place) => {
                 let kind = self.making.products[self.making.batches[place].product].kind.as_ref();
                 let kind = kind.map_or("g of dough", |kind| kind.shown.as_str());
-                format!("{number} {kind} of it are begun, and nobody orders them")
+                format!("{number} {kind} of it have been begun, and nobody has ordered them")
             }
-            Taker::Build(_) => format!("{number} g of it are begun, and nothing takes them"),
+            Taker::Build(_) => format!("{number} g of it have been begun, and nothing takes them"),
         })
     }
 

@@ -57,7 +57,7 @@ fn orders(document: &DayDocument, written: &mut String) {
     let rows = document.orders.iter().map(|order| {
         let whom = order.customer.as_ref().map(|whom| format!(" for {whom}")).unwrap_or_default();
         let state = match (&order.done, order.late, order.missing) {
-            (_, _, missing) if missing > 0 => format!("{missing} find no place"),
+            (_, _, missing) if missing > 0 => format!("{missing} left out"),
             (Some(done), 0, _) => format!("done {}", document.clock(done)),
             (Some(done), late, _) => {
                 format!("done {}, {} late", document.clock(done), minutes(late))

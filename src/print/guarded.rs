@@ -128,7 +128,7 @@ fn judge_own_words(of: &str, said: &str, all: &[&str], is_foreign: bool) -> Judg
         false => words_of(word).iter().all(|word| of_ours(word)),
     };
     match own.into_iter().find(|word| !is_known(word)) {
-        Some(word) => Judged::Refused(format!("holds `{word}`, which is no word of that caution")),
+        Some(word) => Judged::Refused(format!("holds `{word}`, which is not in that caution")),
         None => Judged::AsWritten,
     }
 }
@@ -170,7 +170,9 @@ fn judge_allergen(key: &str, said: &str, is_foreign: bool) -> Judged {
     match (names_it && is_plain, is_foreign) {
         (true, _) => Judged::AsWritten,
         (false, true) => Judged::Beside,
-        (false, false) => Judged::Refused(format!("is no name of `{}` that we know", wanted.key())),
+        (false, false) => {
+            Judged::Refused(format!("is not a name of `{}` that we know", wanted.key()))
+        }
     }
 }
 

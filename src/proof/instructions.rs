@@ -217,7 +217,7 @@ mod tests {
         );
         assert!(wrong.is_empty(), "{wrong:?}");
         for (inside, said) in [
-            ("abuot mole-loaf", "`abuot` is no instruction for a manuscript"),
+            ("abuot mole-loaf", "`abuot` is not an instruction for a manuscript"),
             ("about", "`about` is not complete"),
             ("off now", "`off now` is not complete"),
             ("allow number-in-prose", "`allow number-in-prose` is not complete"),

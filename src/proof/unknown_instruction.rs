@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
 /// A word that begins no instruction.
 pub fn word(span: Span, written: &str, known: &[&str]) -> Finding {
     let finding =
-        Finding::new(&RULE, span, format!("`{written}` is no instruction for a manuscript"));
+        Finding::new(&RULE, span, format!("`{written}` is not an instruction for a manuscript"));
     match nearest(written, known.iter().copied()) {
         Some(near) => finding.help(format!("write `{near}`")).repair(span, near, false),
         None => finding.help(format!("one of these begins it: {}", known.join(", "))),

@@ -426,7 +426,7 @@ fn a_state_that_does_not_fit_says_so() {
     assert!(told.contains("was begun by another formula"), "{told}");
     assert!(told.contains("have changed since the plan so far"), "{told}");
     let (_, told, shown) = told_of(HOUSE, &day.replace("48 rolls", "30 rolls"));
-    assert!(told.contains("18 rolls of it are begun, and nobody orders them"), "{told}");
+    assert!(told.contains("18 rolls of it have been begun, and nobody has ordered them"), "{told}");
     assert!(shown.contains("left over: Tide Rolls: 18 rolls"), "{shown}");
     // Nobody orders it at all: it is baked, and left over.
     let other = "day saturday { order mole-loaf 2 loaves by 12:30 }\n";

@@ -158,8 +158,7 @@ book.md:32:5: warning[number-in-prose]: this says `340 g` of water, and `pier-lo
     write("book.md", &CHAPTER.replace("about pier", "abuot pier"));
     let told = assize(folder.path(), &["check", "book.md", "--format", "short"]);
     assert_eq!(told.status.code(), Some(1));
-    let wrong =
-        "book.md:30:14: error[unknown-instruction]: `abuot` is no instruction for a manuscript\n";
+    let wrong = "book.md:30:14: error[unknown-instruction]: `abuot` is not an instruction for a manuscript\n";
     assert!(out(&told).contains(wrong), "{}", out(&told));
     // What allows nothing is told too.
     write("book.md", &CHAPTER.replace("said 500 g", "said 350 g"));

@@ -89,7 +89,7 @@ fn because(name: &Name, ground: &Ground, what: &str) -> String {
         Ground::BuiltInMay => format!("the built-in `{}` may contain {what}", name.shown),
         Ground::Class("egg") => "it is declared as egg".to_owned(),
         Ground::Class(class @ ("flour" | "grain" | "malt")) => {
-            format!("it is a {class}, and of which cereal is not said")
+            format!("it is a {class}, and does not say of which cereal")
         }
         Ground::Class(class) => format!("it is declared as {class}"),
         Ground::Usual(word) => format!("`{word}` usually has {what} in it"),

@@ -17,6 +17,6 @@ pub fn finding(name: &Name, word: &str, letters: &[char]) -> Finding {
     let listed = listed.collect::<Vec<_>>().join(", ");
     let message = format!("`{word}` mixes letters of two alphabets");
     Finding::new(&RULE, name.span, message)
-        .note(format!("not Latin are {listed}"))
+        .note(format!("these are not Latin: {listed}"))
         .help("type the word again on one keyboard: nobody sees the difference, but names that differ in it are two names")
 }

@@ -35,7 +35,7 @@ pub fn finding(house: &House, day: &Day) -> Option<Finding> {
         unsaid.push("when there are hands: `hours 03:30..13:00 with 2`".into());
     }
     let (first, others) = unsaid.split_first()?;
-    let message = "a day takes as without limit what the bakehouse does not say";
+    let message = "what the bakehouse does not say counts as unlimited for a day";
     let said = Finding::new(&RULE, day.name.span, message).note(format!("not said: {first}"));
     let said = others.iter().fold(said, |said, other| said.note(format!("not said: {other}")));
     Some(said.help("add it to the bakehouse; hands that nobody counts are one pair, at any time"))

@@ -176,7 +176,7 @@ pub fn unmade(why: &Unmade) -> Finding {
         }
         Unmade::Begun(name, id, lacks) => {
             let message = format!(
-                "`{id}` is begun, and `{lacks}` that it was planned with is not there any more"
+                "`{id}` has been begun, and `{lacks}` that it was planned with is no longer there"
             );
             Finding::new(&order_left_out::RULE, name.span, message)
                 .help("put it back until what is begun is done, or plan the day without `--state`")

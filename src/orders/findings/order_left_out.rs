@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
 pub fn finding(order: &Order, wish: &Wish, missing: u32, of: u32) -> Finding {
     let whom = order.customer.as_ref().map(|whom| format!(" for {whom}")).unwrap_or_default();
     let message =
-        format!("{missing} of {of} of `{}`{whom} find no place in the day", order.product.shown);
+        format!("{missing} of {of} of `{}`{whom} are left out of the day", order.product.shown);
     Finding::new(&RULE, wish.span, message).help(
         "open longer, begin the evening before, bake fewer pieces, or let the steps wait longer",
     )

@@ -80,11 +80,13 @@ impl Teller<'_, '_> {
         let names = listed(&names, "and");
         match &cause.why {
             Why::Never => {
-                format!("even alone in an empty bakehouse, {names} finds no place in these hours")
+                format!(
+                    "even alone in an empty bakehouse, {names} can't be fitted into these hours"
+                )
             }
             Why::Alone(first) => {
                 let first = self.time(self.done(cause, *first));
-                format!("even alone in an empty bakehouse, {names} is not done before {first}")
+                format!("even alone in an empty bakehouse, {names} can't be done before {first}")
             }
             Why::Together { pools, groups } => {
                 let pools = pools.iter().map(|it| self.pool(*it));
@@ -95,12 +97,12 @@ impl Teller<'_, '_> {
                     false => format!(" with {} there are", listed(&means, "and")),
                 };
                 match cause.batches.len() {
-                    1 => format!("{names} can't be in time{with}"),
-                    _ => format!("{names} can't all be in time{with}"),
+                    1 => format!("{names} can't be on time{with}"),
+                    _ => format!("{names} can't all be on time{with}"),
                 }
             }
             Why::Unknown => {
-                format!("no day was found in which {names} is in time; there may be one")
+                format!("no day was found in which {names} would be on time; there may be one")
             }
         }
     }
@@ -131,8 +133,8 @@ impl Teller<'_, '_> {
                         display::minutes(&late.into())
                     )
                 }
-                (1, _) => "only 1 piece would find no place".to_owned(),
-                (out, _) => format!("only {out} pieces would find no place"),
+                (1, _) => "only 1 piece would be left out".to_owned(),
+                (out, _) => format!("only {out} pieces would be left out"),
             };
             let change = self.change(&way.change);
             match left.iter_mut().find(|(known, _)| *known == then) {

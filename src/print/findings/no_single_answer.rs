@@ -30,7 +30,7 @@ pub fn blanks(span: Span, names: &[String], missing: Option<&str>) -> Finding {
     };
     match missing {
         Some(missing) => {
-            finding.help(format!("leave `{missing}` to stand: then every blank has one answer"))
+            finding.help(format!("leave `{missing}` showing: then every blank has one answer"))
         }
         None => finding.help("hide less: a weight and the percentages are enough for a column"),
     }

@@ -13,6 +13,6 @@ pub const RULE: Rule = Rule {
 
 /// The first such mark of a text.
 pub fn finding(span: Span, mark: &str) -> Finding {
-    Finding::new(&RULE, span, format!("`{mark}` prints as it stands: it is no mark of ours"))
+    Finding::new(&RULE, span, format!("`{mark}` prints as it stands: it is not a mark that we know"))
         .help("marks are `# ` and `## ` before headings, `- ` and `1. ` before items, `*so*` and `**so**`")
 }
