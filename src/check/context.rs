@@ -44,6 +44,10 @@ pub struct Context<'a, 't> {
     warmth: OnceCell<Result<Warmth, NoWarmth>>,
     /// Figures of the whole dough that some rule has asked for.
     figures: RefCell<Vec<(Figure, Option<Value>)>>,
+    /// Whether powder alone raises the dough, at the choice that is looked at.
+    quick: OnceCell<bool>,
+    /// Whether much fat and sugar stand on the flour, at the choice that is looked at.
+    rich: OnceCell<bool>,
 }
 
 impl<'a, 't> Context<'a, 't> {
@@ -85,6 +89,8 @@ impl<'a, 't> Context<'a, 't> {
             heaviest_lines: OnceCell::new(),
             warmth: OnceCell::new(),
             figures: RefCell::default(),
+            quick: OnceCell::new(),
+            rich: OnceCell::new(),
         }
     }
 
@@ -153,6 +159,8 @@ impl<'a, 't> Context<'a, 't> {
         self.flour = self.worked.flour(&numbers.whole);
         self.numbers = numbers;
         self.figures.take();
+        self.quick.take();
+        self.rich.take();
     }
 
     /// A figure at the choice of range ends that is looked at; of one piece, for each kind.
@@ -324,6 +332,10 @@ impl<'a, 't> Context<'a, 't> {
 
     /// Whether powder alone raises the dough.
     fn is_quick(&self) -> bool {
+        *self.quick.get_or_init(|| self.is_raised_by_powder())
+    }
+
+    fn is_raised_by_powder(&self) -> bool {
         let holds_any = |test: &dyn Fn(&Ingredient) -> bool| {
             let ids = self.worked.ingredients();
             ids.iter().any(|ingredient| test(ingredient))
@@ -337,8 +349,10 @@ impl<'a, 't> Context<'a, 't> {
 
     /// Whether much fat and sugar stand on the flour.
     fn is_rich(&self) -> bool {
-        let most = limits::most("rich doughs", "fat and sugar").unwrap_or(Exact::ONE);
-        self.class(Class::Fat) + self.class(Class::Sugar) > &self.flour * most
+        *self.rich.get_or_init(|| {
+            let most = limits::most("rich doughs", "fat and sugar").unwrap_or(Exact::ONE);
+            self.class(Class::Fat) + self.class(Class::Sugar) > &self.flour * most
+        })
     }
 
     /// What the style that is named says of a figure of the whole formula.

@@ -342,6 +342,9 @@ impl Times {
         self.folds.extend(sum_of("fold", &self.folds));
         // Two mixes are one in a sentence.
         for (_, verb) in Verb::ALL {
+            if context.steps().all(|step| step.verb != verb) {
+                continue;
+            }
             let word = word_of(verb);
             let steps = context.steps().filter(|step| step.verb == verb);
             let each = steps

@@ -13,17 +13,17 @@ pub fn bound(group: &str, name: &str) -> Option<Range> {
 
 /// One number of the store, in base units.
 pub fn number(group: &str, name: &str) -> Option<Exact> {
-    bound(group, name).and_then(|range| range.low.or(range.high))
+    limit(group, name).and_then(|range| range.low.as_ref().or(range.high.as_ref()).cloned())
 }
 
 /// The most that a bound of the store allows.
 pub fn most(group: &str, name: &str) -> Option<Exact> {
-    bound(group, name)?.high
+    limit(group, name)?.high.clone()
 }
 
 /// The least that a bound of the store allows.
 pub fn least(group: &str, name: &str) -> Option<Exact> {
-    bound(group, name)?.low
+    limit(group, name)?.low.clone()
 }
 
 /// A range of shares for a sentence: `1.5–2.5 %`.

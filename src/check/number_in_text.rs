@@ -78,7 +78,7 @@ impl<'a> Reading<'a, '_, '_> {
             Dimension::Mass => self.weights(amount),
             Dimension::Share => self.shares(amount),
             Dimension::Time => self.times(amount),
-            Dimension::Temperature => self.temperatures(amount),
+            Dimension::Temperature => self.temperatures_of_any(amount),
             Dimension::Count => self.counts(amount),
             Dimension::Volume => return self.volumes(amount),
             _ => None,
@@ -89,7 +89,10 @@ impl<'a> Reading<'a, '_, '_> {
                 reading.meets(&fact.low, &fact.high) || is_at_least && fact.high >= reading.low
             })
         };
-        (!facts.is_empty() && !facts.iter().any(meets)).then_some(facts)
+        // What is named before it is asked last, since that takes longest.
+        let is_of_food =
+            || amount.measure.dimension() == Dimension::Temperature && self.is_after_food(amount);
+        (!facts.is_empty() && !facts.iter().any(meets) && !is_of_food()).then_some(facts)
     }
 
     /// `At least 10 g`: the formula may say more.
@@ -340,16 +343,24 @@ impl<'a> Reading<'a, '_, '_> {
 
     /// Temperatures of what the sentence names.
     pub fn temperatures(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
+        self.temperatures_of_any(amount).filter(|_| !self.is_after_food(amount))
+    }
+
+    /// Whether a food stands right before an amount.
+    fn is_after_food(&self, amount: &Amount) -> bool {
+        matches!(self.named_before(amount.from), Some(Named::Food(_)))
+    }
+
+    /// The same where a food may stand before it.
+    fn temperatures_of_any(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
         let part = self.sentence.part(amount.from);
-        let of_food = matches!(self.named_before(amount.from), Some(Named::Food(_)));
         let whole = self.sentence.whole();
         // `At 18 °C the dough wants twice the time.`
         let is_condition = amount.from == 1
             && ["pronoun", "the"]
                 .iter()
                 .any(|word| self.sentence.word_at(word, amount.to).is_some());
-        if of_food
-            || is_condition
+        if is_condition
             || ["perhaps", "elsewhere"].iter().any(|word| self.sentence.has(word, &part))
             || ["relative", "leaves"].iter().any(|word| self.sentence.has(word, &whole))
         {

@@ -201,9 +201,14 @@ pub fn class_above(
     class: Class,
     findings: &mut Vec<Finding>,
 ) {
+    // Nearly no dough has any.
+    let amount = context.class(class);
+    if amount.is_zero() {
+        return;
+    }
     let word = class.word();
     let (Some(range), false) = (context.habit(word), context.flour().is_zero()) else { return };
-    let share = context.of_flour(&context.class(class));
+    let share = context.of_flour(&amount);
     let Some(span) = context.class_span(class) else { return };
     if range.high.as_ref().is_some_and(|high| share > *high) {
         findings.push(

@@ -393,7 +393,7 @@ fn with_day<T>(
 
 /// Placings that a day is planned with where nobody says how many: a few seconds. More find days
 /// that end earlier.
-const MOST_PLACINGS: u64 = 3_000;
+const MAX_PLACINGS: u64 = 3_000;
 
 /// Says what a day takes over from the one before it.
 fn tell_carried(day: &Day) {
@@ -511,7 +511,7 @@ fn best_day<'t>(
         }
         leave(house, &mut laid, before);
         let lost = freeze(&mut laid);
-        let usual = Effort { placings: Effort::of(&laid.puzzle).placings.min(MOST_PLACINGS) };
+        let usual = Effort { placings: Effort::of(&laid.puzzle).placings.min(MAX_PLACINGS) };
         let effort = wanted.placings.map_or(usual, |placings| Effort { placings });
         let planned = plan(laid, effort).map_err(|_| {
             usage("this day can't be planned: it asks for something that is not there")

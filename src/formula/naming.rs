@@ -11,6 +11,8 @@ use super::kinds::{KINDS, bit};
 use crate::source::cells;
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
+use std::borrow::Cow;
+use std::collections::hash_map::Entry as Slot;
 use std::ops::Range;
 use std::sync::LazyLock;
 
@@ -156,17 +158,21 @@ struct Phrases {
     /// In the order of the stores.
     all: Vec<Entry>,
     /// The first of each name, one of the places in `all`.
-    by_words: FxHashMap<EcoString, u32>,
+    by_words: FxHashMap<Name, u32>,
     /// As they are written without accents.
-    plain: FxHashMap<EcoString, EcoString>,
+    plain: FxHashMap<EcoString, Name>,
     most_words: usize,
-    /// How many words the longest has that begins with a word.
-    longest: FxHashMap<EcoString, usize>,
+    /// By the hash of a first word: how many words the longest has that begins with a word of
+    /// such a hash. As many as a power of two.
+    longest: Vec<u8>,
 }
+
+/// A name as it is compared: nearly all are written so in the stores.
+type Name = Cow<'static, str>;
 
 /// What the stores say of some words.
 struct Entry {
-    name: EcoString,
+    name: Name,
     phrase: Phrase,
     /// No part of a German word: `=ei`.
     is_whole: bool,
@@ -179,7 +185,7 @@ static PHRASES: LazyLock<Phrases> = LazyLock::new(Phrases::read);
 /// German words that others are put together of.
 struct Stems {
     /// The longest first.
-    all: Vec<(&'static EcoString, Phrase)>,
+    all: Vec<(&'static Name, Phrase)>,
     /// The places in `all` of those that begin with the same four bytes, in their order.
     by_start: FxHashMap<[u8; 4], Vec<usize>>,
 }
@@ -205,21 +211,17 @@ static STEMS: LazyLock<Stems> = LazyLock::new(|| {
 impl Stems {
     /// Where they stand in a word, the longest stem first, none across another place of its
     /// own.
-    fn within(&self, word: &str) -> Vec<(Range<usize>, &'static EcoString, Phrase)> {
+    fn within(&self, word: &str) -> Vec<(Range<usize>, &'static Name, Phrase)> {
         let starts = word.as_bytes().windows(4).enumerate();
         let places = starts.filter_map(|(at, start)| {
             let start: [u8; 4] = start.try_into().ok()?;
             let rest = word.get(at..)?;
             let stems = self.by_start.get(&start)?.iter().copied();
-            Some(
-                stems
-                    .filter(|it| rest.starts_with(self.all[*it].0.as_str()))
-                    .map(move |it| (it, at)),
-            )
+            Some(stems.filter(|it| rest.starts_with(&**self.all[*it].0)).map(move |it| (it, at)))
         });
         let mut places: Vec<(usize, usize)> = places.flatten().collect();
         places.sort_unstable();
-        let mut all: Vec<(Range<usize>, &EcoString, Phrase)> = Vec::new();
+        let mut all: Vec<(Range<usize>, &Name, Phrase)> = Vec::new();
         for (place, start) in places {
             let (stem, phrase) = self.all[place];
             let last = all.last().filter(|(_, last, _)| std::ptr::eq(*last, stem));
@@ -232,9 +234,9 @@ impl Stems {
 }
 
 /// Names of several words as they are written in one.
-static IN_ONE: LazyLock<FxHashMap<EcoString, &'static EcoString>> = LazyLock::new(|| {
+static IN_ONE: LazyLock<FxHashMap<EcoString, &'static Name>> = LazyLock::new(|| {
     let names = PHRASES.all.iter().map(|entry| &entry.name).filter(|name| name.contains(' '));
-    names.map(|name| (name.replace(" ", ""), name)).collect()
+    names.map(|name| (name.replace(" ", "").into(), name)).collect()
 });
 
 /// Words of names as somebody may misspell them.
@@ -281,13 +283,36 @@ fn lines_of(text: &'static str) -> impl Iterator<Item = &'static str> {
     text.lines().filter(|line| !line.is_empty() && !line.starts_with('#'))
 }
 
+/// How many places there are for first words.
+const FIRST_WORDS: usize = 1 << 13;
+
+/// The place of the first word of a name.
+fn place_of_first(name: &str) -> usize {
+    let word = name.bytes().take_while(|byte| *byte != b' ');
+    let hash = word.fold(0_u32, |hash, byte| {
+        (hash.rotate_left(5) ^ u32::from(byte)).wrapping_mul(0x9e37_79b1)
+    });
+    (hash ^ hash >> 15) as usize % FIRST_WORDS
+}
+
+/// Whether a name is written as it is compared: small letters, with single blanks between the
+/// words.
+fn is_normal(written: &str) -> bool {
+    let mut before = b' ';
+    let is_plain = written.bytes().all(|byte| {
+        let last = std::mem::replace(&mut before, byte);
+        byte.is_ascii_lowercase() || byte == b' ' && last != b' '
+    });
+    is_plain && before != b' '
+}
+
 impl Phrases {
     fn read() -> Self {
         let mut all = Self::default();
         let count = TEXT.bytes().chain(DISHES.bytes()).filter(|byte| *byte == b',').count();
         all.all.reserve(count);
         all.by_words.reserve(count);
-        all.longest.reserve(count);
+        all.longest = vec![0; FIRST_WORDS];
         for allergen in Allergen::all() {
             for (language, name) in allergen.names() {
                 all.learn_allergen(language, name);
@@ -329,7 +354,7 @@ impl Phrases {
     }
 
     /// Learns a name of a line; `?`, `+` and `!` after it make it usual, added and firm.
-    fn learn(&mut self, mut phrase: Phrase, written: &str) {
+    fn learn(&mut self, mut phrase: Phrase, written: &'static str) {
         let (written, is_usual) = match written.strip_suffix('?') {
             Some(name) => (name, true),
             None => (written, false),
@@ -349,32 +374,45 @@ impl Phrases {
         self.add(name, if is_usual { phrase.made_usual() } else { phrase });
     }
 
-    fn add(&mut self, written: &str, phrase: Phrase) {
+    fn add(&mut self, written: &'static str, phrase: Phrase) {
         let is_whole = written.starts_with('=');
-        let name = normal(written.trim_start_matches('='));
+        let written = written.trim_start_matches('=');
+        let name = match is_normal(written) {
+            true => Cow::Borrowed(written),
+            false => Cow::Owned(normal(written).into()),
+        };
         if name.is_empty() || name == "-" {
             return;
         }
-        let first = name.split(' ').next().unwrap_or_default();
         let count = 1 + name.bytes().filter(|byte| *byte == b' ').count();
-        match self.longest.get_mut(first) {
-            Some(longest) => *longest = count.max(*longest),
-            None => drop(self.longest.insert(first.into(), count)),
-        }
+        let longest = &mut self.longest[place_of_first(&name)];
+        *longest = u8::try_from(count).unwrap_or(u8::MAX).max(*longest);
         self.most_words = self.most_words.max(count);
         // Nearly all names have none.
         let accented = if name.is_ascii() { None } else { Some(without_accents(&name)) };
         for plain in accented.into_iter().flatten() {
-            if plain != name {
+            if plain != *name {
                 self.plain.entry(plain).or_insert_with(|| name.clone());
             }
         }
         let place = self.all.len() as u32;
-        match self.by_words.get(&name).copied() {
-            Some(first) => self.put_after(first, place),
-            None => drop(self.by_words.insert(name.clone(), place)),
+        let first = match self.by_words.entry(name.clone()) {
+            Slot::Occupied(first) => Some(*first.get()),
+            Slot::Vacant(slot) => {
+                slot.insert(place);
+                None
+            }
+        };
+        if let Some(first) = first {
+            self.put_after(first, place);
         }
         self.all.push(Entry { name, phrase, is_whole, next: None });
+    }
+
+    /// How many words at most the longest phrase has that begins with a word.
+    fn longest_from(&self, word: &str) -> usize {
+        let longest = self.longest.get(place_of_first(word)).copied();
+        usize::from(longest.unwrap_or_default()).max(1)
     }
 
     /// Puts a place after the last of the same name.
@@ -426,11 +464,20 @@ impl Phrases {
         let endings = [("ies", "y"), ("es", ""), ("s", ""), ("x", "")].into_iter();
         let mut stems = endings.filter_map(|(many, one)| {
             let stem = words.strip_suffix(many)?;
-            (stem.len() > 2).then(|| format!("{stem}{one}"))
+            (stem.len() > 2).then_some((stem, one))
         });
+        let with = |stem: &str, end: &str| {
+            let mut whole = String::with_capacity(stem.len() + end.len());
+            whole.push_str(stem);
+            whole.push_str(end);
+            self.exactly(&whole, languages)
+        };
         stems
-            .find_map(|stem| self.exactly(&stem, languages))
-            .or_else(|| self.exactly(&format!("{words}s"), languages))
+            .find_map(|(stem, one)| match one {
+                "" => self.exactly(stem, languages),
+                _ => with(stem, one),
+            })
+            .or_else(|| with(words, "s"))
     }
 
     /// What is written in one word, or in pieces of words.
@@ -446,7 +493,7 @@ impl Phrases {
 
     fn looking_alike(&self, words: &str, languages: &[&str]) -> Option<Phrase> {
         let as_known = |read: &str| {
-            let known = self.plain.get(read).map(EcoString::as_str);
+            let known = self.plain.get(read).map(|name| &**name);
             known.and_then(|known| self.exactly(known, languages))
         };
         let is_latin = words.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b' ');
@@ -596,7 +643,7 @@ fn hits_in_text(words: &Words, compounds: bool) -> Vec<Hit> {
     let mut at = 0;
     while at < words.len() {
         let word = &words[at].1;
-        let longest = PHRASES.longest.get(word).copied().unwrap_or(1);
+        let longest = PHRASES.longest_from(word);
         let most = longest.min(words.len() - at);
         let several = || {
             (2..=most).rev().find_map(|count| {

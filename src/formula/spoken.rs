@@ -10,8 +10,9 @@ use super::called::called_in_catalogues;
 use super::composition::IngredientId;
 use super::house::{built_in, key};
 use crate::source::cells;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
 use std::borrow::Cow;
+use std::hash::BuildHasher;
 use std::sync::LazyLock;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
@@ -38,26 +39,34 @@ type Hits = FxHashMap<String, Vec<Hit>>;
 
 static NAMES: LazyLock<Hits> = LazyLock::new(|| {
     let mut names = Hits::default();
-    for (tag, name, id) in all_names() {
-        let hits = names.entry(bare(&name)).or_default();
-        if hits.iter().all(|hit: &Hit| hit.tag != tag || hit.id != id) {
-            hits.push(Hit { tag, id });
+    for (tag, name, id) in ALL_NAMES.iter() {
+        let hits = names.entry(bare(name)).or_default();
+        if hits.iter().all(|hit: &Hit| hit.tag != *tag || hit.id != *id) {
+            hits.push(Hit { tag: *tag, id: *id });
         }
     }
     names.remove("");
     names
 });
 
-/// The bare first words of all names; none for the word `type`.
-static FIRST_WORDS: LazyLock<FxHashSet<String>> = LazyLock::new(|| {
+/// The bare first words of all names; none for the word `type`. As hashes: of two words with
+/// one hash, the other begins no name, which is seen when the name is looked for.
+static FIRST_WORDS: LazyLock<FxHashSet<u64>> = LazyLock::new(|| {
     let first = |name: &str| {
         let mut words = name.split(|letter: char| !letter.is_alphanumeric());
-        bare(words.find(|word| !word.is_empty()).unwrap_or_default())
+        hash_of(&bare(words.find(|word| !word.is_empty()).unwrap_or_default()))
     };
-    all_names().into_iter().map(|(_, name, _)| first(&name)).collect()
+    ALL_NAMES.iter().map(|(_, name, _)| first(name)).collect()
 });
 
+fn hash_of(word: &str) -> u64 {
+    FxBuildHasher.hash_one(word)
+}
+
 /// Every name with its tag and what it means.
+static ALL_NAMES: LazyLock<Vec<(&'static str, Cow<'static, str>, IngredientId)>> =
+    LazyLock::new(all_names);
+
 fn all_names() -> Vec<(&'static str, Cow<'static, str>, IngredientId)> {
     let own = built_in().own_names().map(|(name, id)| ("en", name.to_string().into(), id));
     let printed = called_in_catalogues().into_iter();
@@ -71,7 +80,7 @@ fn all_names() -> Vec<(&'static str, Cow<'static, str>, IngredientId)> {
 
 /// Whether some name begins with a word, in whatever language.
 pub fn begins_a_spoken_name(word: &str) -> bool {
-    FIRST_WORDS.contains(&bare(word))
+    FIRST_WORDS.contains(&hash_of(&bare(word)))
 }
 
 /// All that somebody somewhere calls so, with the language: `de`.
@@ -148,6 +157,12 @@ fn one_of<'h>(mut hits: impl Iterator<Item = &'h Hit>) -> Option<IngredientId> {
 /// The letters by which a name is known, however it is spelt: `Mehl Typ 550`, `Mehl 550`
 /// and `mehl-type-550` are one, and so are `farine T 65` and `farine type 65`.
 pub fn bare(name: &str) -> String {
+    if name.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b' ') {
+        return bare_of(name);
+    }
+    if name.is_ascii() {
+        return bare_of(&name.to_ascii_lowercase());
+    }
     let key = key(name);
     if key.is_ascii() {
         return bare_of(&key);

@@ -3,7 +3,7 @@
 use super::declared::{Declared, Kind, Rest, of_tree};
 use super::facts::{BESIDE, Fact, LOOK, is_of_days};
 use crate::formula::{Shelf, inherited};
-use crate::orders::{MOST_BEFORE, day_later};
+use crate::orders::{MAX_BEFORE, day_later};
 use crate::source::Span;
 use crate::syntax::tree::{Formula, Name, Stage, Step, Tree, Verb, WordsKind};
 use ecow::EcoString;
@@ -151,7 +151,7 @@ impl<'t> Catalogue<'t> {
         of_later.retain(|key, _| !formulas.contains_key(key));
         let later_parts = own_parts..parts.len();
         // What is begun on the days before is done in their hours.
-        for days in (1..=MOST_BEFORE).filter(|_| own.kind == Kind::Day) {
+        for days in (1..=MAX_BEFORE).filter(|_| own.kind == Kind::Day) {
             let says_hours = |day: &&Declared| day.facts.all.iter().any(|it| it.name == "hours");
             let before = self.day_later(key, -days).filter(says_hours);
             parts.extend(before.filter(|day| !parts.iter().any(|it| it.key == day.key)));

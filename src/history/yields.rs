@@ -8,7 +8,7 @@ use crate::quantity::{Exact, Unit};
 use crate::syntax::tree::{Factor, Formula, Makes, Ordered, Quantity};
 
 /// The most batches that an order is parted into, whose sheets are looked for.
-const MOST_BATCHES: i64 = 8;
+const MAX_BATCHES: i64 = 8;
 
 /// Each yield of a formula that a booklet or a day of the house asks for: in numbers, as codes
 /// are made of it, and in words.
@@ -60,7 +60,7 @@ fn in_days(bakehouse: &Bakehouse, formula: &Formula) -> Vec<Makes> {
         });
         let sum = counts.sum::<Option<i64>>().unwrap_or_default();
         let Some(Ordered::Pieces(count, kind)) = amounts.first() else { continue };
-        for batches in 1..=MOST_BATCHES.min(sum) {
+        for batches in 1..=MAX_BATCHES.min(sum) {
             for pieces in [sum / batches, (sum + batches - 1) / batches] {
                 let number = Exact::from(pieces);
                 let count = Quantity { number, ..count.clone() };

@@ -5,7 +5,7 @@ use crate::time::clock::{Dating, Instant, MINUTE, When, Zone};
 use crate::time::day::Minute;
 
 /// Days before and after a day that a time is told in.
-const MOST_DAYS: i64 = 14;
+const MAX_DAYS: i64 = 14;
 
 /// A day's midnight and zone.
 #[derive(Clone, Debug)]
@@ -83,9 +83,9 @@ impl Clock {
         if self.is_end(minute) {
             return "24:00".to_owned();
         }
-        let days = (-MOST_DAYS..=MOST_DAYS).rev().find(|days| begins(*days) <= minute);
+        let days = (-MAX_DAYS..=MAX_DAYS).rev().find(|days| begins(*days) <= minute);
         let time = self.zone.at(self.instant(minute)).time();
-        match days.unwrap_or(-MOST_DAYS) {
+        match days.unwrap_or(-MAX_DAYS) {
             0 => time,
             -1 => format!("{time} the day before"),
             1 => format!("{time} the day after"),
@@ -107,7 +107,7 @@ impl Clock {
         (from, to): (Minute, Minute),
     ) -> Vec<(Minute, i32)> {
         let begins = |days: i64| self.zone.days_later(self.midnight, days);
-        let mut days: Vec<i64> = (-MOST_DAYS..=MOST_DAYS).collect();
+        let mut days: Vec<i64> = (-MAX_DAYS..=MAX_DAYS).collect();
         // Hours that pass midnight begin on the day before.
         days.retain(|day| {
             self.minute_of(begins(day + 2)) > from && self.minute_of(begins(*day)) < to

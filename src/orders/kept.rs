@@ -34,7 +34,7 @@ pub fn stores(worked: &Worked, line: &WorkedLine, times: &Exact) -> Vec<(String,
     while let Some((line, depth)) = open.pop() {
         let parts = match line.goes {
             LineRef::Stage(_) => continue,
-            LineRef::SideMix(of) if depth < MOST_DEEP => worked.mixture_lines(of, &line.mass),
+            LineRef::SideMix(of) if depth < MAX_DEEP => worked.mixture_lines(of, &line.mass),
             _ => Vec::new(),
         };
         if parts.is_empty() && line.key != "water" {
@@ -46,7 +46,7 @@ pub fn stores(worked: &Worked, line: &WorkedLine, times: &Exact) -> Vec<(String,
 }
 
 /// Mixtures in mixtures at most.
-const MOST_DEEP: usize = 16;
+const MAX_DEEP: usize = 16;
 
 /// A batch or build as it would be kept, but for its places and who takes it.
 pub fn described(

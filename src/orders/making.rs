@@ -111,7 +111,7 @@ pub enum Unmade {
 
 /// Batches, and loads of the oven, of one product of a day at most: 2,000 are far more than any
 /// oven bakes in a day, and an order of more is a slip (common practice, no source).
-pub const MOST_OF_ONE: u32 = 2_000;
+pub const MAX_OF_ONE: u32 = 2_000;
 
 /// All that is made on a day.
 #[derive(Default)]
@@ -486,7 +486,7 @@ impl<'t> Maker<'_, 't> {
         let held = self.kind.as_ref().and_then(|kind| self.means.deck_holds(&worked, &kind.key));
         let loads = held.filter(|held| *held > 0).map_or(1, |held| all.div_ceil(held));
         let few = |count: u32| match count {
-            0..=MOST_OF_ONE => Ok(count),
+            0..=MAX_OF_ONE => Ok(count),
             _ => {
                 let name = Name { span: self.span, ..self.formula.name.clone() };
                 Err(Unmade::TooMany(name, count))

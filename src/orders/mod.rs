@@ -36,4 +36,4 @@ pub use resolve::{Carried, Day, day_later, heads, names_of_day, products, resolv
 pub use rows::{replace, rows};
 pub use segs::step_of;
 pub use shape::{End, Shape, Takes};
-pub use work::{GroupOf, MOST_BEFORE, Planned, PoolOf, laid, lay, plan, shape_of};
+pub use work::{GroupOf, MAX_BEFORE, Planned, PoolOf, laid, lay, plan, shape_of};

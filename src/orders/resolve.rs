@@ -139,7 +139,7 @@ pub fn day_later<'n>(known: &[&'n str], name: &str, days: i64) -> Option<&'n str
 /// The kinds of pieces that a formula makes, with what it takes over.
 pub fn kinds(house: &House, formula: &tree::Formula) -> Vec<String> {
     let mut at = Some(formula);
-    for _ in 0..MOST_FROM {
+    for _ in 0..MAX_FROM {
         let Some(own) = at else { break };
         if let Some(makes) = &own.makes {
             return makes.pieces.iter().map(|made| made.kind.key.to_string()).collect();
@@ -150,7 +150,7 @@ pub fn kinds(house: &House, formula: &tree::Formula) -> Vec<String> {
 }
 
 /// Formulas that one may be made from, one after the other.
-const MOST_FROM: usize = 16;
+const MAX_FROM: usize = 16;
 
 /// The products that a day orders.
 pub fn products(house: &House, key: &str) -> Vec<EcoString> {

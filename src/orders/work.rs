@@ -87,7 +87,7 @@ pub struct Planned<'t> {
 }
 
 /// Days before a day at most on which its builds and doughs are begun.
-pub const MOST_BEFORE: i64 = 6;
+pub const MAX_BEFORE: i64 = 6;
 
 /// Minutes of a day.
 const DAY: i64 = 24 * 60;
@@ -518,7 +518,7 @@ fn span(making: &Making, begun: &Begun) -> (Minute, Minute) {
         minutes.ceil().to_whole().and_then(|it| i64::try_from(it).ok()).unwrap_or(0)
     };
     let longest = sizes().map(longest).max().unwrap_or(0);
-    let days = (longest / DAY + 2).min(MOST_BEFORE);
+    let days = (longest / DAY + 2).min(MAX_BEFORE);
     let last = making.wishes.iter().map(|wish| wish.by).max().unwrap_or(0);
     let begun = || begun.tasks.iter().filter(|(_, begun)| *begun).map(|(known, _)| known);
     let first = begun().map(|known| known.from.div_euclid(i32(DAY)) * i32(DAY)).min();

@@ -12,10 +12,11 @@ use crate::check::{self, Context, Place, Said};
 use crate::diag::Finding;
 use crate::source::{SourceId, Span};
 use crate::syntax::prose::{Kind, Part, Passage, Table};
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::rc::Rc;
+use std::sync::LazyLock;
 
 /// The text that all passages about a formula are put into.
 const JOINED: SourceId = SourceId(u32::MAX);
@@ -275,7 +276,7 @@ fn about(words: &[Token], written: &str, names: &Names, at: &Stands) -> Vec<usiz
     if !named.is_empty() {
         return named;
     }
-    let several = || tells(words, SEVERAL);
+    let several = || tells(words, &SEVERAL);
     let may_deny = || check::may_deny(written);
     if at.scope != Scope::Own && is_of_some(words) {
         return Vec::new();
@@ -292,28 +293,40 @@ fn about(words: &[Token], written: &str, names: &Names, at: &Stands) -> Vec<usiz
 
 /// `All our loaves`, `every bread in this book`, wherever it is said.
 fn is_of_house(words: &[Token]) -> bool {
-    const EVERY: &str = "all each every none tous toutes chaque aucun aucune alle allen jedes keines \
-        todos todas cada ninguna ningún tutti tutte ogni nessuna nessun";
-    [EVERY, HOUSE, BREADS].iter().all(|list| tells(words, list)) && !is_of_some(words)
+    static EVERY: Words = LazyLock::new(|| {
+        words_of(
+            "all each every none tous toutes chaque aucun aucune alle allen jedes keines \
+        todos todas cada ninguna ningún tutti tutte ogni nessuna nessun",
+        )
+    });
+    [&EVERY, &HOUSE, &BREADS].iter().all(|list| tells(words, list)) && !is_of_some(words)
 }
 
 /// Whether one of some words is in a list, between blanks.
-fn tells(words: &[Token], list: &str) -> bool {
+fn tells(words: &[Token], list: &Words) -> bool {
     words.iter().any(|it| is_in(list, &it.key))
 }
 
-fn is_in(list: &str, word: &str) -> bool {
-    list.split(' ').any(|known| known == word)
+fn is_in(list: &Words, word: &str) -> bool {
+    list.contains(word)
+}
+
+/// A list of words, read when it is first asked.
+type Words = LazyLock<FxHashSet<&'static str>>;
+
+/// The words of a list, with blanks between them.
+fn words_of(list: &'static str) -> FxHashSet<&'static str> {
+    list.split(' ').collect()
 }
 
 /// `Some of our breads`, `most loaves`, `not all of them`.
 fn is_of_some(words: &[Token]) -> bool {
     /// So many words may stand before the bread.
     const NEAR: usize = 4;
-    let is = |at: usize, list: &str| words.get(at).is_some_and(|it| is_in(list, &it.key));
+    let is = |at: usize, list: &Words| words.get(at).is_some_and(|it| is_in(list, &it.key));
     (0..words.len()).any(|at| {
-        let of_breads = is(at, SOME) && (at + 1..=at + NEAR).any(|next| is(next, BREADS));
-        of_breads || is(at, NOT) && is(at + 1, SEVERAL)
+        let of_breads = is(at, &SOME) && (at + 1..=at + NEAR).any(|next| is(next, &BREADS));
+        of_breads || is(at, &NOT) && is(at + 1, &SEVERAL)
     })
 }
 
@@ -321,56 +334,88 @@ fn is_of_some(words: &[Token]) -> bool {
 /// it, or by nothing but its claim.
 fn is_of_all(words: &[Token]) -> bool {
     /// `The flour is gluten-free` is about what is bought.
-    const FLOURS: &str = "flour flours farine mehl harina farina";
+    static FLOURS: Words = LazyLock::new(|| words_of("flour flours farine mehl harina farina"));
     const SHORT: usize = 5;
     /// `Coeliacs need bread without gluten` is about them.
-    const NEEDS: &str = "need needs must should want wants faut besoin brauchen braucht benötigen müssen \
-        necesita necesitan deben bisogno devono";
+    static NEEDS: Words = LazyLock::new(|| {
+        words_of(
+            "need needs must should want wants faut besoin brauchen braucht benötigen müssen \
+        necesita necesitan deben bisogno devono",
+        )
+    });
     let is_we = |it: &Token| {
         let key = it.key.as_ref();
         ["amos", "emos", "imos", "iamo"].iter().any(|end| key.len() > 5 && key.ends_with(end))
     };
     let is_named = words.windows(2).any(|two| match two {
-        [one, two] => is_in(BEFORE, &one.key) && is_in(BREADS, &two.key),
+        [one, two] => is_in(&BEFORE, &one.key) && is_in(&BREADS, &two.key),
         _ => false,
     });
     let count = words.iter().filter(|it| it.kind == TokenKind::Word).count();
-    let is_short = count <= SHORT && !tells(words, FLOURS) && !tells(words, NEEDS);
-    is_short || is_named || tells(words, SEVERAL) || tells(words, OF_ALL) || words.iter().any(is_we)
+    let is_short = count <= SHORT && !tells(words, &FLOURS) && !tells(words, &NEEDS);
+    is_short
+        || is_named
+        || tells(words, &SEVERAL)
+        || tells(words, &OF_ALL)
+        || words.iter().any(is_we)
 }
 
 /// Words for several, in five languages.
-const SEVERAL: &str = "both all each every these none everything nothing any tous toutes tout rien deux ces \
+static SEVERAL: Words = LazyLock::new(|| {
+    words_of(
+        "both all each every these none everything nothing any tous toutes tout rien deux ces \
     chacun chacune chaque beide alle allen aller alles nichts sämtliche diese jedes jeder \
     ambos ambas todos todas todo nada cada estos estas entrambi tutti tutte tutto niente \
-    ogni questi queste";
+    ogni questi queste",
+    )
+});
 
 /// Before the name of bread, words for a part of it.
-const SOME: &str = "some most many several few certain half certains certaines plupart quelques plusieurs \
+static SOME: Words = LazyLock::new(|| {
+    words_of(
+        "some most many several few certain half certains certaines plupart quelques plusieurs \
     beaucoup manche manchen mancher einige einigen einiger mehrere viele vielen meisten \
     algunos algunas muchos muchas varios varias mayoría alcuni alcune molti molte diversi \
-    parte";
+    parte",
+    )
+});
 
 /// Before a word for all, what makes some of it.
-const NOT: &str = "not pas nicht no non";
+static NOT: Words = LazyLock::new(|| words_of("not pas nicht no non"));
 
 /// Words for the book, or for whoever bakes.
-const HOUSE: &str = "our ours we book books pages bakery bakehouse kitchen recipes here notre nos nous livre \
+static HOUSE: Words = LazyLock::new(|| {
+    words_of(
+        "our ours we book books pages bakery bakehouse kitchen recipes here notre nos nous livre \
     pages recettes boulangerie fournil ici unser unsere unserem unseren unserer wir buch \
     buches rezepte rezepten backstube bäckerei hier nuestro nuestra nuestros nuestras libro \
-    recetas panadería obrador aquí nostro nostra nostri nostre ricette forno panificio";
+    recetas panadería obrador aquí nostro nostra nostri nostre ricette forno panificio",
+    )
+});
 
 /// Words for what a book or a house does, beside those above.
-const OF_ALL: &str = "our ours we us my this here book whole entire notre nos nous ce cet cette ici livre \
+static OF_ALL: Words = LazyLock::new(|| {
+    words_of(
+        "our ours we us my this here book whole entire notre nos nous ce cet cette ici livre \
     unser unsere unserem unseren unserer unseres wir uns dies dieses dieser diesem hier buch \
     nuestro nuestra nuestros nuestras nosotros este esta aquí libro nostro nostra nostri \
-    nostre noi questo questa qui jede chez keinem";
+    nostre noi questo questa qui jede chez keinem",
+    )
+});
 
 /// Before [`BREADS`], a word that speaks of those of the book.
-const BEFORE: &str = "the no not les aucun aucune des die das kein keine keines keins los las ningún ninguna i \
-    le nessun nessuna gli";
+static BEFORE: Words = LazyLock::new(|| {
+    words_of(
+        "the no not les aucun aucune des die das kein keine keines keins los las ningún ninguna i \
+    le nessun nessuna gli",
+    )
+});
 
-const BREADS: &str = "bread breads loaf loaves roll rolls bun buns recipe recipes formula formulas bake bakes \
+static BREADS: Words = LazyLock::new(|| {
+    words_of(
+        "bread breads loaf loaves roll rolls bun buns recipe recipes formula formulas bake bakes \
     dough doughs pain pains recette recettes brioches formule formules pâte pâtes brot brote \
     brötchen rezept rezepte teig teige gebäcke pan panes receta recetas fórmula fórmulas \
-    masas bollos pane pani ricetta ricette impasti";
+    masas bollos pane pani ricetta ricette impasti",
+    )
+});

@@ -217,7 +217,9 @@ impl Unit {
         } else {
             spelling
         };
-        SPELLINGS.iter().find(|(known, _)| *known == spelling).map(|(_, unit)| *unit)
+        let first = spelling.as_bytes().first();
+        let mut likely = SPELLINGS.iter().filter(|(known, _)| known.as_bytes().first() == first);
+        likely.find(|(known, _)| *known == spelling).map(|(_, unit)| *unit)
     }
 
     /// The way we write it.

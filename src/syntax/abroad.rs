@@ -3,6 +3,7 @@
 //! What can only mean one word of ours is read as it; of what may mean several, a finding
 //! tells them.
 
+use super::phrases::Starts;
 use super::read::words::{ByContext, by_context, other_verb};
 use super::tree;
 use rustc_hash::FxHashMap;
@@ -740,6 +741,12 @@ static CLAUSES_READ: LazyLock<FxHashMap<&str, Clause>> = LazyLock::new(|| {
     let each = READ_CLAUSES.iter();
     each.flat_map(|(clause, said)| said.iter().map(|said| (*said, *clause))).collect()
 });
+
+/// How the phrases begin that are read as verbs.
+pub static VERB_STARTS: Starts = Starts::of_groups(READ);
+
+/// How the phrases begin that are read as clauses.
+pub static CLAUSE_STARTS: Starts = Starts::of_groups(READ_CLAUSES);
 
 /// The verb that such words mean, in lower case.
 pub fn read_verb(words: &str) -> Option<(tree::Verb, Option<ByContext>)> {

@@ -12,6 +12,7 @@ mod format;
 pub mod manuscript;
 mod name;
 mod outline;
+mod phrases;
 pub mod prose;
 mod read;
 pub mod tree;

@@ -13,7 +13,7 @@ pub fn key_of(shown: &str) -> EcoString {
         return shown.into();
     }
     if shown.chars().all(is_simple) {
-        return simple_key(shown).into();
+        return simple_key(shown);
     }
     let joined = collapse(shown).replace('’', "'");
     let folded = fold(&joined);
@@ -38,7 +38,29 @@ fn is_simple(letter: char) -> bool {
 }
 
 /// The same of a name of such letters.
-fn simple_key(shown: &str) -> String {
+fn simple_key(shown: &str) -> EcoString {
+    const SHORT: usize = 64;
+    if shown.len() > SHORT || !shown.is_ascii() {
+        return simple_key_of_any(shown).into();
+    }
+    let mut key = [0; SHORT];
+    let (mut length, mut gap) = (0, false);
+    for byte in shown.bytes() {
+        if char::from(byte).is_whitespace() {
+            gap = length > 0;
+            continue;
+        }
+        if std::mem::take(&mut gap) {
+            key[length] = b' ';
+            length += 1;
+        }
+        key[length] = byte.to_ascii_lowercase();
+        length += 1;
+    }
+    std::str::from_utf8(&key[..length]).unwrap_or_default().into()
+}
+
+fn simple_key_of_any(shown: &str) -> String {
     let mut key = String::with_capacity(shown.len());
     let mut gap = false;
     for letter in shown.chars() {

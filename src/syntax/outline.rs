@@ -6,6 +6,7 @@
 mod run;
 mod token;
 
+use super::phrases::Start;
 use crate::source::{SourceId, Span, is_blank};
 use pest::{Parser as _, Token as Mark};
 use std::borrow::Cow;
@@ -149,7 +150,7 @@ impl Drawing<'_> {
 
     fn add(&mut self, kind: TokenKind, start: u32, end: u32) {
         if let Some(item) = self.open.last_mut() {
-            item.add(kind, start, end);
+            item.add(kind, start, end, Start::NONE);
         }
     }
 
@@ -158,7 +159,15 @@ impl Drawing<'_> {
         let Some(item) = self.open.last_mut() else { return };
         let range = (from - before) as usize..(end - before) as usize;
         let run = self.text.get(range).unwrap_or_default();
-        run::split(run, |kind, start, end| item.add(kind, from + start, from + end));
+        run::split(run, |kind, start, end| {
+            let begins = match kind {
+                TokenKind::Word => {
+                    Start::of(run.as_bytes().get(start as usize..end as usize).unwrap_or_default())
+                }
+                _ => Start::NONE,
+            };
+            item.add(kind, from + start, from + end, begins);
+        });
     }
 
     fn end_text(&mut self, span: Span) {
@@ -172,7 +181,7 @@ impl Drawing<'_> {
             let before = before.map(|token| Span::new(span.source, token.start, token.end));
             self.shape.unclosed_texts.push((span, before));
         }
-        item.add(TokenKind::Text { closed }, span.start, span.end);
+        item.add(TokenKind::Text { closed }, span.start, span.end, Start::NONE);
     }
 
     fn end_item(&mut self, end: u32) {
@@ -192,8 +201,8 @@ impl Drawing<'_> {
 }
 
 impl Item {
-    fn add(&mut self, kind: TokenKind, start: u32, end: u32) {
-        self.tokens.push(Token { kind, start, end });
+    fn add(&mut self, kind: TokenKind, start: u32, end: u32, begins: Start) {
+        self.tokens.push(Token { kind, begins, start, end });
         self.head_end = end;
     }
 }

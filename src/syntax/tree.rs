@@ -3,6 +3,7 @@
 //! The tree is plain data. It keeps what was written (units, written digits, order)
 //! and knows nothing of whether it makes sense.
 
+use super::phrases::{Start, Starts};
 use crate::quantity::{Exact, Unit, Units};
 use crate::source::{Span, is_blank, is_unseen};
 use ecow::EcoString;
@@ -749,6 +750,10 @@ impl Verb {
 
     /// The verb of a word, in capitals or not.
     pub fn read(word: &str) -> Option<Self> {
+        const STARTS: &Starts = &Starts::of_pairs(&Verb::ALL);
+        if !STARTS.may_begin(Start::of(word.as_bytes())) {
+            return None;
+        }
         Self::ALL.iter().find(|(known, _)| known.eq_ignore_ascii_case(word)).map(|(_, verb)| *verb)
     }
 

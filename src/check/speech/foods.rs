@@ -89,6 +89,9 @@ pub fn foods_told(house: &House, sentence: &Sentence, spoken: &'static Language)
 /// Short words that some language calls an ingredient, and that are everyday words of another.
 const EVERYDAY: &[&str] = &["son", "til", "impulsor"];
 
+/// Letters of the longest of them, with room for what their key has not.
+const MAX_EVERYDAY: usize = 12;
+
 /// Adds what some country calls an ingredient: `Mehl Type 550`, `harina de fuerza`. A longer
 /// name takes the place of the words in it.
 fn add_spoken(
@@ -147,7 +150,8 @@ pub fn spoken_at(
         if !is_name || name.contains([',', '\n']) {
             return None;
         }
-        let is_everyday = EVERYDAY.contains(&key(name).as_str());
+        let is_short = name.len() <= MAX_EVERYDAY;
+        let is_everyday = is_short && EVERYDAY.contains(&key(name).as_str());
         let meant = spoken_somewhere(name).filter(|(language, _)| {
             !is_everyday || languages.iter().any(|it| it.starts_with(language))
         });
@@ -259,10 +263,12 @@ fn ingredient_at(house: &House, sentence: &Sentence, from: usize) -> Option<(usi
         _ => std::slice::from_ref(&sentence.language.code),
     };
     let first = sentence.tokens.get(from)?;
-    if !house.begins_a_name(&first.key) && (codes.is_empty() || !begins_a_called_name(&first.key)) {
-        return None;
-    }
-    let most = (from + MAX_WORDS).min(sentence.tokens.len());
+    let longest = match house.longest_name(&first.key) {
+        _ if !codes.is_empty() && begins_a_called_name(&first.key) => MAX_WORDS,
+        0 => return None,
+        longest => longest.min(MAX_WORDS),
+    };
+    let most = (from + longest).min(sentence.tokens.len());
     (from + 1..=most).rev().find_map(|to| {
         let name = sentence.written(from, to);
         if name.contains([',', '\n']) {
@@ -434,8 +440,8 @@ fn words_of(name: &str) -> impl Iterator<Item = &str> {
 /// `dark rye flour` and `rye flakes` are both rye; `rice flour` and `bread flour` have
 /// only their form in common.
 fn shares_its_word(one: &Ingredient, other: &Ingredient) -> bool {
-    let telling = |word: &&str| !FORMS.contains(word);
-    words_of(&one.name.key).filter(telling).any(|word| {
+    words_of(&one.name.key).any(|word| {
         words_of(&other.name.key).any(|same| is_same(same, word) || is_same(word, same))
+            && !FORMS.contains(&word)
     })
 }

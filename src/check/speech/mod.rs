@@ -35,22 +35,36 @@ const DENIALS: &str = include_str!("denials.words");
 
 use crate::formula::key;
 use crate::source::cells;
-use phrases::{Phrases, Tags};
-use rustc_hash::{FxHashMap, FxHashSet};
+use phrases::{Phrases, Tags, is_plain};
+use rustc_hash::FxHashSet;
 use std::sync::LazyLock;
-use tokens::{hash_of, joined};
+use tokens::{hash_of, hash_of_bytes, joined};
 
 /// The languages whose words are known, English first.
 pub const LANGUAGES: [&str; 5] = ["en", "fr", "de", "es", "it"];
 
 /// Phrases of rows of denials in every language, to tell quickly where none begins.
 pub struct Spotter {
-    /// By the hash of the first word.
-    phrases: FxHashMap<u32, Vec<SpottedPhrase>>,
+    /// The hashes of the words of all phrases, one phrase after the other.
+    words: Vec<u32>,
+    phrases: Vec<SpottedPhrase>,
+    /// By the hash of a first word: one more than the place of the phrase that was put there
+    /// last. As many as a power of two.
+    heads: Vec<u32>,
 }
 
-/// The hashes of the words after the first one, and what the phrase is.
-type SpottedPhrase = (Box<[u32]>, Spotted);
+/// A phrase, and what it is.
+struct SpottedPhrase {
+    /// Of its words among all words.
+    start: u32,
+    end: u32,
+    /// The number of its group.
+    group: u8,
+    /// The bits of its languages.
+    languages: u8,
+    /// One more than the place of another phrase that falls to the same head.
+    next: u32,
+}
 
 /// For each of a few groups of rows, the [`LANGUAGES`] in which a phrase of them was found, a
 /// bit for each.
@@ -59,35 +73,57 @@ pub type Spotted = [u8; 6];
 impl Spotter {
     /// Of all phrases of some groups of rows.
     pub fn of(groups: &[&[&str]; 6]) -> Self {
-        let mut phrases: FxHashMap<u32, Vec<SpottedPhrase>> = FxHashMap::default();
+        const HEADS: usize = 1 << 13;
+        let mut all = Self { words: Vec::new(), phrases: Vec::new(), heads: vec![0; HEADS] };
         for (head, columns) in DENIAL_ROWS.iter() {
             let Some(group) = groups.iter().position(|rows| rows.contains(head)) else { continue };
             for (index, column) in columns.iter().enumerate() {
-                let mut spotted = Spotted::default();
-                spotted[group] = 1 << index;
-                let with_article = |phrase| contracted(phrase, index).map(|it| hashes_of(&it));
-                let all = phrases_in(column);
-                for words in
-                    all.flat_map(|it| std::iter::once(hashes_of(it)).chain(with_article(it)))
-                {
-                    let Some((first, rest)) = words.split_first() else { continue };
-                    phrases.entry(*first).or_default().push((rest.into(), spotted));
+                for phrase in phrases_in(column) {
+                    all.learn(phrase, group, index);
                 }
             }
         }
-        Self { phrases }
+        all
+    }
+
+    /// Learns a phrase and what it becomes before an article.
+    fn learn(&mut self, phrase: &str, group: usize, language: usize) {
+        let start = self.words.len();
+        push_hashes(phrase, &mut self.words);
+        self.put(start, group, language);
+        for (head, form) in contractions(phrase, language) {
+            let start = self.words.len();
+            push_hashes(head, &mut self.words);
+            self.words.push(hash_of(form));
+            self.put(start, group, language);
+        }
+    }
+
+    /// Puts the words from a place on where they are looked for.
+    fn put(&mut self, start: usize, group: usize, language: usize) {
+        let Some(first) = self.words.get(start) else { return };
+        let head = *first as usize % self.heads.len();
+        let number = self.phrases.len() as u32 + 1;
+        let next = std::mem::replace(&mut self.heads[head], number);
+        let (start, end) = (start as u32, self.words.len() as u32);
+        let (group, languages) = (group as u8, 1 << language);
+        self.phrases.push(SpottedPhrase { start, end, group, languages, next });
     }
 
     /// The phrases that begin at a word.
     pub fn at(&self, tokens: &[Token], at: usize) -> Spotted {
         let mut all = Spotted::default();
-        let known = tokens.get(at).and_then(|first| self.phrases.get(&first.hash));
-        for (rest, spotted) in known.into_iter().flatten() {
-            let after = tokens.get(at + 1..at + 1 + rest.len()).unwrap_or_default();
-            let same = after.iter().zip(rest).filter(|(token, hash)| token.hash == **hash);
-            if same.count() == rest.len() {
-                all.iter_mut().zip(spotted).for_each(|(all, one)| *all |= one);
+        let Some(first) = tokens.get(at) else { return all };
+        let mut number = self.heads[first.hash as usize % self.heads.len()] as usize;
+        while let Some(phrase) = number.checked_sub(1).and_then(|at| self.phrases.get(at)) {
+            let words = &self.words[phrase.start as usize..phrase.end as usize];
+            let here = tokens.get(at..at + words.len()).unwrap_or_default();
+            let is_here = here.len() == words.len()
+                && here.iter().zip(words).all(|(token, hash)| token.hash == *hash);
+            if is_here {
+                all[usize::from(phrase.group)] |= phrase.languages;
             }
+            number = phrase.next as usize;
         }
         all
     }
@@ -100,11 +136,14 @@ pub fn phrases_of(row: &str) -> FxHashSet<String> {
     phrases.map(|phrase| joined(&tokens(phrase))).collect()
 }
 
-/// The hashes of the words of a phrase.
-fn hashes_of(phrase: &str) -> Vec<u32> {
+/// Adds the hashes of the words of a phrase.
+fn push_hashes(phrase: &str, all: &mut Vec<u32>) {
     match phrase.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b' ') {
-        true => phrase.split(' ').filter(|word| !word.is_empty()).map(hash_of).collect(),
-        false => tokens(phrase).iter().map(|token| token.hash).collect(),
+        true => {
+            let words = phrase.as_bytes().split(|byte| *byte == b' ');
+            all.extend(words.filter(|word| !word.is_empty()).map(hash_of_bytes));
+        }
+        false => all.extend(tokens(phrase).iter().map(|token| token.hash)),
     }
 }
 
@@ -139,17 +178,23 @@ const CONTRACTED: [&[(&str, &[&str])]; 5] = [
     ],
 ];
 
+/// The words of a phrase before its last one, with each form that one has before an article.
+fn contractions(phrase: &str, index: usize) -> impl Iterator<Item = (&str, &'static str)> {
+    let parted = phrase.rsplit_once(' ').filter(|_| index > 0);
+    let forms = CONTRACTED.get(index).into_iter().flat_map(|forms| forms.iter());
+    let parted = parted.into_iter().flat_map(move |(head, last)| {
+        let forms = forms.clone().filter(move |(word, _)| last == *word);
+        forms.map(move |(_, forms)| (head, forms))
+    });
+    parted.flat_map(|(head, forms)| forms.iter().map(move |form| (head, *form)))
+}
+
 /// A phrase of several words with its last one as it is before an article.
 fn contracted(phrase: &str, index: usize) -> impl Iterator<Item = String> {
-    let parted = phrase.rsplit_once(' ');
-    let forms = CONTRACTED.get(index).into_iter().flat_map(|forms| forms.iter());
-    forms
-        .filter_map(move |(word, forms)| {
-            let (head, last) = parted?;
-            (last == *word).then(|| forms.iter().map(move |form| format!("{head} {form}")))
-        })
-        .flatten()
-        .map(|phrase| joined(&tokens(&phrase)))
+    contractions(phrase, index).map(|(head, form)| {
+        let phrase = format!("{head} {form}");
+        if is_plain(&phrase) { phrase } else { joined(&tokens(&phrase)) }
+    })
 }
 
 const TABLES: [&str; 5] = [
@@ -543,6 +588,28 @@ mod tests {
         );
         assert_eq!(keys("3–4 h, 1 250,5 g"), ["3", "–", "4", "h", ",", "1 250,5", "g"]);
         assert_eq!(keys("Crème BRÛLÉE – ¼"), ["crème", "brûlée", "–", "¼"]);
+    }
+
+    /// Most words are read quickly: as what they are compared by, and as long as they are.
+    #[test]
+    fn plain_words_are_read_as_all_words_are() {
+        for (text, words) in [
+            ("Mix the FLOUR, well", "mix the flour , well"),
+            ("naïve Cafés", "naïve cafés"),
+            ("or/and it's", "or / and it s"),
+            ("so. No.", "so . no ."),
+            ("flour2 T65", "flour 2 t 65"),
+        ] {
+            assert_eq!(joined(&tokens(text)), words, "{text}");
+            for token in tokens(text) {
+                assert_eq!(token.hash, hash_of(&token.key), "{text}");
+                let written = &text[token.start..token.end];
+                assert_eq!(token.key.as_ref(), key(written).as_str(), "{text}");
+            }
+        }
+        assert_eq!(tokens("ve\u{ad}gan").len(), 1);
+        assert_eq!(tokens("w/o milk").len(), 2);
+        assert_eq!(tokens("o. Ei").len(), 2);
     }
 
     /// Every table is read to its end, and no phrase is too long to be found.

@@ -4,7 +4,7 @@
 //! one pass with nothing allocated for a phrase that is written as it is compared: words are
 //! told apart by hashes, and letters are looked at only where those agree.
 
-use super::tokens::{Token, TokenKind, hash_of_bytes, joined, tokens};
+use super::tokens::{NO_LETTERS, Token, TokenKind, hash_of_bytes, joined, tokens, with_byte};
 use std::borrow::Cow;
 
 /// What an entry of a table says of a phrase.
@@ -34,6 +34,10 @@ struct Entry {
     words: Cow<'static, str>,
     tag: Tag,
     hash: u32,
+    /// The hash of its first word.
+    first: u32,
+    /// How many words it has.
+    count: u8,
     /// One more than the place of another entry that falls to the same head.
     next: u32,
     /// One more than the place of the next tag of the same words.
@@ -83,20 +87,58 @@ fn with_word(hash: u32, word: u32) -> u32 {
     hash ^ hash >> 15
 }
 
-/// Whether a phrase is written as it is compared, as nearly all are: small letters that
-/// have one form only, with single blanks between the words.
-fn is_plain(phrase: &str) -> bool {
-    let mut bytes = phrase.bytes();
-    let mut before = b' ';
-    while let Some(byte) = bytes.next() {
-        let is_letter = byte.is_ascii_lowercase()
-            || byte == 0xc3 && bytes.next().is_some_and(|it| it >= 0xa0 && it != 0xb7);
-        if !is_letter && (byte != b' ' || before == b' ') {
-            return false;
-        }
-        before = byte;
+/// The words of a phrase as hashes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Hashes {
+    /// Of the first word.
+    pub first: u32,
+    /// Of all words.
+    pub all: u32,
+    /// How many words there are.
+    pub count: u8,
+}
+
+impl Hashes {
+    const NONE: Self = Self { first: 0, all: 0, count: 0 };
+
+    fn and(self, word: u32) -> Self {
+        let first = if self.count == 0 { word } else { self.first };
+        Self { first, all: with_word(self.all, word), count: self.count.saturating_add(1) }
     }
-    before != b' '
+
+    /// Of words with single blanks between them.
+    fn of(words: &str) -> Self {
+        hashes_of(words).fold(Self::NONE, Self::and)
+    }
+
+    /// Of a phrase that is written as it is compared, as nearly all are: small letters that
+    /// have one form only, with single blanks between the words. None of others.
+    pub(super) fn of_plain(phrase: &str) -> Option<Self> {
+        let mut bytes = phrase.bytes();
+        let (mut all, mut word) = (Self::NONE, NO_LETTERS);
+        let mut before = b' ';
+        while let Some(byte) = bytes.next() {
+            match byte {
+                b'a'..=b'z' => word = with_byte(word, byte),
+                b' ' if before != b' ' => {
+                    all = all.and(word);
+                    word = NO_LETTERS;
+                }
+                0xc3 => {
+                    let letter = bytes.next().filter(|it| *it >= 0xa0 && *it != 0xb7)?;
+                    word = with_byte(with_byte(word, byte), letter);
+                }
+                _ => return None,
+            }
+            before = byte;
+        }
+        (before != b' ').then(|| all.and(word))
+    }
+}
+
+/// Whether a phrase is written as it is compared.
+pub(super) fn is_plain(phrase: &str) -> bool {
+    Hashes::of_plain(phrase).is_some()
 }
 
 impl Phrases {
@@ -112,15 +154,15 @@ impl Phrases {
     /// Puts all entries into so many heads.
     fn link(&mut self, count: usize) {
         self.heads = vec![0; count];
-        let mut longest = vec![0; count];
+        // Room enough that hardly another word falls to the place of one of ours.
+        let mut longest = vec![0; count * 4];
         for at in 0..self.entries.len() {
-            let Entry { words, hash, .. } = &self.entries[at];
+            let Entry { words, hash, first, count: words_of_it, .. } = &self.entries[at];
             if words.is_empty() {
                 continue;
             }
-            let (first, words) = (hashes_of(words).next().unwrap_or_default(), count_of(words));
-            let place = &mut longest[first as usize & (count - 1)];
-            *place = words.max(*place);
+            let place = &mut longest[*first as usize & (count * 4 - 1)];
+            *place = (*words_of_it).max(*place);
             let head = &mut self.heads[*hash as usize & (count - 1)];
             self.entries[at].next = std::mem::replace(head, at as u32 + 1);
         }
@@ -130,39 +172,40 @@ impl Phrases {
     /// Learns what a phrase of a table says.
     pub(super) fn learn(&mut self, phrase: &'static str, tag: Tag) {
         let phrase = phrase.trim_matches(' ');
-        match is_plain(phrase) {
-            true => self.learn_words(phrase.into(), tag),
-            false => self.learn_words(joined(&tokens(phrase)).into(), tag),
+        match Hashes::of_plain(phrase) {
+            Some(hashes) => self.learn_hashed(phrase.into(), hashes, tag),
+            None => self.learn_words(joined(&tokens(phrase)).into(), tag),
         }
     }
 
     /// Learns what words in the form they are compared in say, blanks between them.
     pub(super) fn learn_words(&mut self, words: Cow<'static, str>, tag: Tag) {
-        if words.is_empty() {
-            return;
+        if !words.is_empty() {
+            let hashes = Hashes::of(&words);
+            self.learn_hashed(words, hashes, tag);
         }
+    }
+
+    fn learn_hashed(&mut self, words: Cow<'static, str>, hashes: Hashes, tag: Tag) {
         if self.entries.len() >= self.heads.len() {
             self.link((self.heads.len() * 4).max(1024));
         }
-        let mut hash = 0;
-        let mut first = None;
-        for word in hashes_of(&words) {
-            first = first.or(Some(word));
-            hash = with_word(hash, word);
-        }
+        let Hashes { first, all: hash, count } = hashes;
         let number = self.entries.len() as u32 + 1;
         if let Some(known) = self.number_of(hash, |known| *known == words) {
             if let Some(last) = self.last_of(known, tag) {
                 self.entries[last].more = number;
-                self.entries.push(Entry { words: "".into(), tag, hash, next: 0, more: 0 });
+                let words = "".into();
+                self.entries.push(Entry { words, tag, hash, first, count, next: 0, more: 0 });
             }
             return;
         }
         let mask = self.heads.len() - 1;
-        let longest = &mut self.longest[first.unwrap_or_default() as usize & mask];
-        *longest = count_of(&words).max(*longest);
+        let place = first as usize & (self.longest.len() - 1);
+        let longest = &mut self.longest[place];
+        *longest = count.max(*longest);
         let next = std::mem::replace(&mut self.heads[hash as usize & mask], number);
-        self.entries.push(Entry { words, tag, hash, next, more: 0 });
+        self.entries.push(Entry { words, tag, hash, first, count, next, more: 0 });
     }
 
     /// The place of the last of the tags of an entry; none where one of them is this one.
@@ -218,12 +261,6 @@ impl Phrases {
         let (count, next) = found?;
         Some((count, Tags { first: None, entries: &self.entries, next }))
     }
-}
-
-/// How many words a phrase has.
-fn count_of(words: &str) -> u8 {
-    let blanks = words.bytes().filter(|byte| *byte == b' ').count();
-    u8::try_from(blanks + 1).unwrap_or(u8::MAX)
 }
 
 /// Whether words are these, with blanks between them.
@@ -293,7 +330,9 @@ mod tests {
             for phrase in [format!("a{letter}b c"), format!("{letter}a"), format!("a {letter}")] {
                 if is_plain(&phrase) {
                     assert_eq!(joined(&tokens(&phrase)), phrase);
-                    assert_eq!(tokens(&phrase).len(), usize::from(count_of(&phrase)));
+                    let hashes = Hashes::of_plain(&phrase);
+                    assert_eq!(hashes, Some(Hashes::of(&phrase)));
+                    assert_eq!(hashes.map(|it| usize::from(it.count)), Some(tokens(&phrase).len()));
                 }
             }
         }

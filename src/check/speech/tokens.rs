@@ -3,9 +3,7 @@
 use super::numerals;
 use crate::formula::key;
 use crate::source::is_unseen;
-use rustc_hash::FxHasher;
 use std::borrow::Cow;
-use std::hash::Hasher;
 
 /// Signs that cross something out, all read as the first.
 const CROSSES: [char; 8] = ['✗', '✘', '❌', '❎', '🚫', '⛔', '✖', '✕'];
@@ -45,9 +43,19 @@ pub struct Token<'t> {
 /// The words, numbers and marks of a text. Hyphens and apostrophes part words and leave
 /// nothing behind, so that `nut-free` reads like `nut free`, and `l'eau` has two words.
 pub fn tokens(text: &str) -> Vec<Token<'_>> {
-    let mut tokens: Vec<Token> = Vec::new();
+    let mut tokens: Vec<Token> = Vec::with_capacity(text.len() / 8 + 1);
     let mut at = 0;
     while let Some(letter) = text.get(at..).and_then(|rest| rest.chars().next()) {
+        // Nearly all of a text is blanks and plain words.
+        if letter == ' ' {
+            at += 1;
+            continue;
+        }
+        if let Some(word) = plain_word(text, at) {
+            at = word.end;
+            tokens.push(word);
+            continue;
+        }
         let (kind, length) = token_at(text, at, letter, &tokens);
         let end = at + length.max(letter.len_utf8());
         if let Some(kind) = kind {
@@ -59,6 +67,34 @@ pub fn tokens(text: &str) -> Vec<Token<'_>> {
     tokens
 }
 
+/// The word of ASCII letters alone that begins at a place, where one does that is not written
+/// short with a stroke or a point.
+fn plain_word(text: &str, at: usize) -> Option<Token<'_>> {
+    let bytes = text.as_bytes();
+    let first = bytes.get(at).filter(|byte| byte.is_ascii_alphabetic())?;
+    match bytes.get(at + 1) {
+        Some(b'/') => return None,
+        Some(b'.') if *first == b'o' => return None,
+        _ => {}
+    }
+    let (mut end, mut hash, mut is_small) = (at, NO_LETTERS, true);
+    while let Some(byte) = bytes.get(end).filter(|byte| byte.is_ascii_alphabetic()) {
+        hash = with_byte(hash, byte.to_ascii_lowercase());
+        is_small &= byte.is_ascii_lowercase();
+        end += 1;
+    }
+    // Another letter goes on with the word, and so may what nobody sees.
+    if bytes.get(end).is_some_and(|byte| !byte.is_ascii()) {
+        return None;
+    }
+    let written = text.get(at..end)?;
+    let key = match is_small {
+        true => Cow::Borrowed(written),
+        false => Cow::Owned(written.to_ascii_lowercase()),
+    };
+    Some(Token { kind: TokenKind::Word, hash, key, start: at, end })
+}
+
 fn key_of(written: &str) -> Cow<'_, str> {
     match written.bytes().all(|byte| byte.is_ascii_lowercase()) {
         true => Cow::Borrowed(written),
@@ -66,7 +102,7 @@ fn key_of(written: &str) -> Cow<'_, str> {
             _ if looks_latin(written) => latin(written),
             "-" | "–" | "—" | ".." => "–".into(),
             _ if written.starts_with(CROSSES) => CROSS.into(),
-            _ => key(written).to_string(),
+            _ => key(written).as_str().to_owned(),
         }),
     }
 }
@@ -213,7 +249,13 @@ pub(super) fn hash_of(word: &str) -> u32 {
 
 /// The same of its letters as bytes.
 pub(super) fn hash_of_bytes(word: &[u8]) -> u32 {
-    let mut hasher = FxHasher::default();
-    hasher.write(word);
-    hasher.finish() as u32
+    word.iter().fold(NO_LETTERS, |hash, byte| with_byte(hash, *byte))
+}
+
+/// The hash of no letters.
+pub(super) const NO_LETTERS: u32 = 0x811c_9dc5;
+
+/// The hash of some letters and one more byte after them (FNV-1a: words are short).
+pub(super) const fn with_byte(hash: u32, byte: u8) -> u32 {
+    (hash ^ byte as u32).wrapping_mul(0x0100_0193)
 }

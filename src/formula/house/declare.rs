@@ -13,6 +13,7 @@ use crate::formula::meant::NamePlace;
 use crate::source::Span;
 use crate::syntax::tree::{self, MachineKind, Name, Tree};
 use ecow::EcoString;
+use rustc_hash::FxHashMap;
 use std::sync::OnceLock;
 
 impl<'t> House<'t> {
@@ -57,9 +58,17 @@ impl<'t> House<'t> {
     }
 
     fn note_first_words(&mut self) {
-        let first = |name: &EcoString| name.split([' ', '-']).next().unwrap_or_default().into();
         let names = self.ingredient_names.keys().chain(self.called_names.keys());
-        self.first_words = names.map(first).collect();
+        let mut first_words: FxHashMap<EcoString, u8> = FxHashMap::default();
+        for name in names {
+            let first = name.split([' ', '-']).next().unwrap_or_default();
+            let most = words_at_most(name);
+            match first_words.get_mut(first) {
+                Some(known) => *known = most.max(*known),
+                None => drop(first_words.insert(first.into(), most)),
+            }
+        }
+        self.first_words = first_words;
     }
 
     /// The ingredient of a place, built now where it was not yet.
@@ -204,4 +213,18 @@ impl<'t> House<'t> {
             }
         }
     }
+}
+
+/// How many words a text may have in which a name is written, at most: its marks part words,
+/// and so may a digit beside a letter.
+fn words_at_most(name: &str) -> u8 {
+    let mut before = ' ';
+    let is_word = |letter: char| {
+        let last = std::mem::replace(&mut before, letter);
+        match letter.is_alphanumeric() {
+            true => !last.is_alphanumeric() || letter.is_alphabetic() != last.is_alphabetic(),
+            false => !matches!(letter, ' ' | '-' | '\''),
+        }
+    };
+    u8::try_from(name.chars().map(is_word).filter(|it| *it).count()).unwrap_or(u8::MAX)
 }

@@ -12,7 +12,7 @@ use crate::quantity::{Exact, Units};
 use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::{self, Quantity};
 use ecow::EcoString;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 use std::sync::OnceLock;
 
 /// All names that files under one root share.
@@ -28,8 +28,9 @@ pub struct House<'t> {
     pub(super) ingredient_names: FxHashMap<EcoString, IngredientId>,
     /// What its own ingredients are called in languages.
     pub(super) called_names: FxHashMap<EcoString, Vec<(EcoString, IngredientId)>>,
-    /// The first words of all names of ingredients, to pass over other words quickly.
-    pub(super) first_words: FxHashSet<EcoString>,
+    /// The first words of all names of ingredients, to pass over other words quickly, each
+    /// with how many words a name has at most that begins with it.
+    pub(super) first_words: FxHashMap<EcoString, u8>,
     /// In the order of their numbers.
     pub(super) cultures: Vec<OnceLock<Culture>>,
     /// By key.
@@ -96,10 +97,10 @@ impl<'t> House<'t> {
         known.iter().find(|(known, _)| known == language).map(|(_, id)| *id)
     }
 
-    /// Whether some ingredient's name begins with a word.
-    pub fn begins_a_name(&self, word: &str) -> bool {
-        self.first_words.contains(word)
-            || self.behind.is_some_and(|behind| behind.begins_a_name(word))
+    /// How many words at most a name has that begins with a word; none where none does.
+    pub fn longest_name(&self, word: &str) -> usize {
+        let own = self.first_words.get(word).map_or(0, |most| usize::from(*most));
+        own.max(self.behind.map_or(0, |behind| behind.longest_name(word)))
     }
 
     /// The ingredient of a number that this house gave.

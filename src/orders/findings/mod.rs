@@ -3,7 +3,7 @@
 use super::begun::Begun;
 use super::builds::Sharing;
 use super::clock::Clock;
-use super::making::{Batch, MOST_OF_ONE, Product, Unmade};
+use super::making::{Batch, MAX_OF_ONE, Product, Unmade};
 use super::resolve::{kinds, resolve};
 use super::shape::Takes;
 use super::work::{Laid, Planned, causes, lay};
@@ -168,7 +168,7 @@ pub fn unmade(why: &Unmade) -> Finding {
         Unmade::TooMany(name, count) => {
             let message = format!(
                 "what is ordered of `{}` would be {count} batches or loads of the oven, and a day \
-                 has {MOST_OF_ONE} at most",
+                 has {MAX_OF_ONE} at most",
                 name.shown
             );
             Finding::new(&order_left_out::RULE, name.span, message)

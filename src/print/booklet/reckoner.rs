@@ -230,7 +230,7 @@ pub fn adding_up(scale: &Scale, parts: &[Exact], whole: &Exact) -> Vec<Shown> {
     let is_near = |shown: &Vec<Shown>| {
         parts.iter().zip(shown).all(|(part, shown)| {
             let off = part - &shown.grams;
-            off.clone().max(-off) <= part * crate::quantity::ratio(MOST_OFF, 100)
+            off.clone().max(-off) <= part * crate::quantity::ratio(MAX_OFF, 100)
         })
     };
     let coarse = coarsest.and_then(of_step).filter(is_near);
@@ -240,4 +240,4 @@ pub fn adding_up(scale: &Scale, parts: &[Exact], whole: &Exact) -> Vec<Shown> {
 }
 
 /// How much of a part rounding may change, in per cent. Common practice, no source.
-const MOST_OFF: i64 = 6;
+const MAX_OFF: i64 = 6;

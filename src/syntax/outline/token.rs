@@ -1,5 +1,7 @@
 //! The tokens of a statement.
 
+use crate::syntax::phrases::Start;
+
 /// What a token is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TokenKind {
@@ -31,6 +33,8 @@ pub enum TokenKind {
 pub struct Token {
     /// What it is.
     pub kind: TokenKind,
+    /// How it begins, where it is a word.
+    pub begins: Start,
     /// Byte of its first character.
     pub start: u32,
     /// Byte after its last character.

@@ -14,6 +14,7 @@ use crate::syntax::findings::{
     missing_unit, number_too_large, range_reversed, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
+use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Extent, Quantity};
 use crate::syntax::wanted::Wanted;
 
@@ -255,7 +256,7 @@ impl Reader<'_> {
         if is_mass(written.unit) {
             // `7 g sachet yeast`
             let gap = ahead.after();
-            if PACKETS.iter().any(|packet| ahead.take(packet)) {
+            if ahead.take_any(phrases!(PACKETS)) {
                 self.reword(ahead.since(gap), "");
                 *cursor = ahead;
             }
@@ -268,7 +269,7 @@ impl Reader<'_> {
             };
         let in_brackets = !times
             && written.unit.is_none()
-            && PACKETS.iter().any(|packet| ahead.take(packet))
+            && ahead.take_any(phrases!(PACKETS))
             && ahead.is_sign("(");
         if in_brackets {
             ahead.advance();
@@ -627,8 +628,7 @@ fn open(low: Option<Quantity>, high: Option<Quantity>, span: Span) -> Extent {
 fn range_word(cursor: &Cursor, low: &Written, wanted: Wanted, between: bool) -> bool {
     const TO: [&str; 10] = ["to", "or", "bis", "à", "a", "ad", "hasta", "ou", "oder", "o"];
     const AND: [&str; 5] = ["and", "et", "und", "e", "y"];
-    let is_word =
-        TO.iter().any(|word| cursor.is(word)) || between && AND.iter().any(|word| cursor.is(word));
+    let is_word = cursor.is_any(phrases!(TO)) || between && cursor.is_any(phrases!(AND));
     if !is_word {
         return false;
     }

@@ -161,7 +161,7 @@ impl<'a> Reader<'a> {
     pub fn aim(&mut self, cursor: &mut Cursor) -> Reading<Aim> {
         let rest = cursor.rest();
         let words = Aim::ALL.map(|(words, _)| words);
-        match cursor.take_longest(&words) {
+        match cursor.longest_of(&words) {
             Some(found) => {
                 let known = Aim::ALL.iter().find(|(words, _)| *words == found);
                 Ok(known.map(|(_, aim)| *aim).unwrap_or_default())

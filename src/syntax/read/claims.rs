@@ -12,6 +12,7 @@ use crate::syntax::findings::{
     missing_amount, missing_name, missing_unit, unexpected_text, unknown_value,
     wrong_kind_of_amount,
 };
+use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Bound, Claim, ClaimValue, Extent, Mix, Name, Quantity, Style, Target};
 use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
@@ -221,9 +222,9 @@ impl<'a> Reader<'a> {
 
 /// Takes `>=`, `max` and their like before a number; says whether they are the least.
 fn takes_comparison(cursor: &mut Cursor) -> Option<bool> {
-    let is_least = if ["min", "minimum"].iter().any(|word| cursor.take(word)) {
+    let is_least = if cursor.take_any(phrases!(["min", "minimum"])) {
         true
-    } else if ["max", "maximum"].iter().any(|word| cursor.take(word)) {
+    } else if cursor.take_any(phrases!(["max", "maximum"])) {
         false
     } else {
         let is_least = match cursor.sign()? {
@@ -243,7 +244,7 @@ fn takes_comparison(cursor: &mut Cursor) -> Option<bool> {
 /// Whether words stand here that say how close a claim is, before its number.
 fn begins_bound(cursor: &Cursor) -> bool {
     let mut ahead = *cursor;
-    let bounds = [
+    let bounds = phrases!([
         "about",
         "between",
         "from",
@@ -257,8 +258,8 @@ fn begins_bound(cursor: &Cursor) -> bool {
         "around",
         "approximately",
         "roughly",
-    ];
-    ahead.take_longest(&bounds).is_some() && ahead.is_number()
+    ]);
+    ahead.take_longest(bounds).is_some() && ahead.is_number()
 }
 
 /// Whether a figure's value is written in what the figure is. Salt can be claimed by

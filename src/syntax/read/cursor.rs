@@ -3,6 +3,7 @@
 use super::words::{Lower, is_reserved};
 use crate::source::{SourceId, Span};
 use crate::syntax::outline::{Item, Token, TokenKind};
+use crate::syntax::phrases::{Phrases, Start};
 
 /// The next token of a statement and all behind it. Copying it is the way to look
 /// ahead.
@@ -213,9 +214,41 @@ impl<'a> Cursor<'a> {
         self.word().map_or(Lower::default(), Lower::of)
     }
 
+    /// How the next token begins, where it is a word.
+    #[inline]
+    pub fn begins(&self) -> Start {
+        self.tokens.first().map_or(Start::NONE, |token| token.begins)
+    }
+
     /// Whether the next token is this word of ours.
+    #[inline]
     pub fn is(&self, word: &str) -> bool {
-        self.word().is_some_and(|found| found.eq_ignore_ascii_case(word))
+        // Nearly all fail at their first letters.
+        self.tokens.first().is_some_and(|token| {
+            token.begins == Start::of(word.as_bytes()) && self.says(*token, word)
+        })
+    }
+
+    fn says(&self, token: Token, word: &str) -> bool {
+        (token.end - token.start) as usize == word.len()
+            && token.kind == TokenKind::Word
+            && self.slice(token).eq_ignore_ascii_case(word)
+    }
+
+    /// Whether the next token is one of the words of a table.
+    #[inline]
+    pub fn is_any(&self, words: &Phrases) -> bool {
+        words.may_begin(self.begins()) && words.all.iter().any(|word| self.is(word))
+    }
+
+    /// Passes over a word of a table; whether one was there.
+    #[inline]
+    pub fn take_any(&mut self, words: &Phrases) -> bool {
+        let found = self.is_any(words);
+        if found {
+            self.advance();
+        }
+        found
     }
 
     /// Whether the next two tokens are these words of ours.
@@ -224,6 +257,7 @@ impl<'a> Cursor<'a> {
     }
 
     /// Passes over a word; whether it was there.
+    #[inline]
     pub fn take(&mut self, word: &str) -> bool {
         let found = self.is(word);
         if found {
@@ -234,9 +268,12 @@ impl<'a> Cursor<'a> {
 
     /// The words of ours that stand here, of those in a table.
     pub fn one_of(&self, known: &[&'static str]) -> Option<&'static str> {
-        let word = self.word()?.as_bytes();
+        let (begins, word) = (self.begins(), self.word()?.as_bytes());
         known.iter().copied().find(|words| {
-            // Nearly all fail at their first word.
+            // Nearly all fail at their first letters.
+            if begins != Start::of(words.as_bytes()) {
+                return false;
+            }
             let Some((first, rest)) = words.as_bytes().split_at_checked(word.len()) else {
                 return false;
             };
@@ -249,28 +286,17 @@ impl<'a> Cursor<'a> {
         })
     }
 
-    /// Whether a phrase begins with the word that stands here: nearly all of a table fail.
-    pub fn may_begin(&self) -> impl Fn(&str) -> bool + use<'a> {
-        let word = self.word().unwrap_or_default().as_bytes();
-        let first = word.first().map(u8::to_ascii_lowercase);
-        move |phrase| {
-            // Nearly all fail at their first letter.
-            if phrase.as_bytes().first().map(u8::to_ascii_lowercase) != first {
-                return false;
-            }
-            let parted = phrase.as_bytes().split_at_checked(word.len());
-            !word.is_empty()
-                && parted.is_some_and(|(first, rest)| {
-                    first.eq_ignore_ascii_case(word) && matches!(rest.first(), None | Some(b' '))
-                })
-        }
+    /// Takes the longest of the phrases of a table that stands here.
+    #[inline]
+    pub fn take_longest(&mut self, known: &Phrases) -> Option<&'static str> {
+        if known.may_begin(self.begins()) { self.longest_of(known.all) } else { None }
     }
 
-    /// Takes the longest of the phrases of a table that stands here.
-    pub fn take_longest(&mut self, known: &[&'static str]) -> Option<&'static str> {
-        let may_begin = self.may_begin();
+    /// The same of a table that is not held against how the word begins.
+    pub fn longest_of(&mut self, known: &[&'static str]) -> Option<&'static str> {
+        let begins = self.begins();
         let fits = |phrase: &&&str| {
-            may_begin(phrase)
+            begins == Start::of(phrase.as_bytes())
                 && phrase
                     .split(' ')
                     .try_fold(*self, |mut at, word| at.take(word).then_some(at))
@@ -291,7 +317,7 @@ impl<'a> Cursor<'a> {
     /// Takes these words of a table. A word that the table lacks is never taken, so that
     /// whatever walks through the table meets all there is.
     pub fn take_from(&mut self, known: &[&'static str], words: &str) -> bool {
-        known.contains(&words) && {
+        self.begins() == Start::of(words.as_bytes()) && known.contains(&words) && {
             let mut ahead = *self;
             let found = words.split(' ').all(|word| ahead.take(word));
             if found {

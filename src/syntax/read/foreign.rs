@@ -10,9 +10,11 @@ use super::units::DEGREES;
 use super::words::ByContext;
 use crate::source::Span;
 use crate::syntax::abroad::{
-    AND, ARTICLES, BEFORE_A_VERB, Clause, LONGEST, may_begin_clause, read_clause, read_verb,
+    AND, ARTICLES, BEFORE_A_VERB, CLAUSE_STARTS, Clause, LONGEST, VERB_STARTS, may_begin_clause,
+    read_clause, read_verb,
 };
 use crate::syntax::findings::read_as;
+use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Flag, Name, Verb};
 use crate::syntax::wanted::Wanted;
 
@@ -83,9 +85,7 @@ impl Reader<'_> {
 
     /// Passes an article of another language before a name: `il sale`.
     pub fn article_abroad(&mut self, cursor: &mut Cursor) {
-        let is_article = cursor
-            .word()
-            .is_some_and(|word| ARTICLES.iter().any(|article| article.eq_ignore_ascii_case(word)));
+        let is_article = cursor.is_any(phrases!(ARTICLES));
         if self.told_abroad && is_article && cursor.further().word().is_some() {
             self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
             cursor.advance();
@@ -105,6 +105,9 @@ pub enum Abroad {
 
 /// The verb that stands here in another language.
 pub fn verb_here<'a>(cursor: &Cursor<'a>) -> Option<(Verb, Option<ByContext>, Cursor<'a>)> {
+    if !VERB_STARTS.may_begin(cursor.begins()) {
+        return None;
+    }
     let words = cursor.words_ahead(LONGEST);
     (1..=words.len()).rev().find_map(|count| {
         let (verb, how) = read_verb(&words.get(..count)?.join(" "))?;
@@ -125,15 +128,19 @@ pub fn verb_at_end<'a>(cursor: &Cursor<'a>) -> Option<(Verb, Option<ByContext>, 
 
 /// The place behind a word that says when, before a verb: `dann 10 min kneten`.
 pub fn behind_when<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let before = phrases!(BEFORE_A_VERB);
+    if !before.may_begin(cursor.begins()) {
+        return None;
+    }
     let word = cursor.words_ahead(1).pop()?;
-    BEFORE_A_VERB.contains(&word.as_str()).then(|| cursor.further())
+    before.all.contains(&word.as_str()).then(|| cursor.further())
 }
 
 /// The step behind a word for `and` or `then`, in another language: `teilen und formen`.
 pub fn next_step<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     let mut ahead = *cursor;
     ahead.take_comma();
-    let joins = is_and(&ahead) || BEFORE_A_VERB.iter().any(|when| ahead.is(when));
+    let joins = is_and(&ahead) || ahead.is_any(phrases!(BEFORE_A_VERB));
     let verb = joins.then(|| ahead.further())?;
     let (_, _, behind) = verb_here(&verb)?;
     let ends = behind.at_end() || behind.is_number() || clause_here(&behind).is_some();
@@ -142,18 +149,22 @@ pub fn next_step<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
 
 /// Whether a word joins two names in another language.
 pub fn is_and(cursor: &Cursor) -> bool {
-    AND.iter().any(|and| cursor.is(and))
+    cursor.is_any(phrases!(AND))
 }
 
 /// Whether a clause in another language begins here, so that a name ends before it. What goes
 /// in is told by its word, which stands in names too.
 pub fn ends_name(cursor: &Cursor) -> bool {
-    cursor.word().is_some_and(may_begin_clause)
+    CLAUSE_STARTS.may_begin(cursor.begins())
+        && cursor.word().is_some_and(may_begin_clause)
         && clause_here(cursor).is_some_and(|(clause, _)| clause != Clause::With)
 }
 
 /// The clause that begins here, and the place behind its words.
 pub fn clause_here<'a>(cursor: &Cursor<'a>) -> Option<(Clause, Cursor<'a>)> {
+    if !CLAUSE_STARTS.may_begin(cursor.begins()) {
+        return None;
+    }
     let words = cursor.words_ahead(LONGEST);
     if !words.first().is_some_and(|word| may_begin_clause(word)) {
         return None;
@@ -177,7 +188,7 @@ pub fn clause_here<'a>(cursor: &Cursor<'a>) -> Option<(Clause, Cursor<'a>)> {
 /// `220 Grad`, which does not say which degrees.
 fn begins_degrees(cursor: &Cursor) -> bool {
     past_number(cursor).is_some_and(|behind| {
-        behind.is_sign("°") || behind.is_sign("º") || DEGREES.iter().any(|word| behind.is(word))
+        behind.is_sign("°") || behind.is_sign("º") || behind.is_any(phrases!(DEGREES))
     })
 }
 

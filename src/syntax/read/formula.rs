@@ -20,6 +20,7 @@ use crate::syntax::findings::{
     missing_value, number_too_large, unknown_word,
 };
 use crate::syntax::name::identifier_of;
+use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{
     Allow, Amount, Extent, Formula, Line, MadePiece, Makes, Method, Mix, Name, Quantity, StageKind,
     Step, Target, Text, Verb, With, Words, WordsKind,
@@ -405,7 +406,7 @@ impl<'a> Reader<'a> {
             None => self.extent(cursor, Wanted::Count)?,
         };
         let gap = cursor.after();
-        if PEOPLE.iter().any(|word| cursor.take(word)) {
+        if cursor.take_any(phrases!(PEOPLE)) {
             self.reword(cursor.since(gap), "");
         }
         self.end(cursor, "write how many people it serves, such as `serves 4`")?;

@@ -24,6 +24,7 @@ use crate::syntax::findings::{
     unknown_value, unknown_word, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
+use crate::syntax::phrases::{Phrases, Starts, phrases};
 use crate::syntax::tree::{
     Amount, Base, Counting, Extent, Line, Mix, Name, Quantity, Target, Text, TextPart, Verb,
 };
@@ -301,7 +302,7 @@ impl<'a> Reader<'a> {
     /// `a knob of`, `a little`: no amount, and no part of the name.
     fn vague(&mut self, cursor: &mut Cursor, first: Span) -> Option<Span> {
         let mut ahead = *cursor;
-        ahead.take_longest(VAGUE)?;
+        ahead.take_longest(phrases!(VAGUE))?;
         ahead.word()?;
         *cursor = ahead;
         self.reword(Span { end: ahead.here().start, ..first }, "");
@@ -358,11 +359,11 @@ impl<'a> Reader<'a> {
     /// `large` behind a count: what is said of the pieces.
     fn size(&mut self, cursor: &mut Cursor, amount: &Amount) -> Option<Text> {
         let (gap, first) = (cursor.after(), cursor.here());
-        if is_bare_count(amount) && PIECES.iter().any(|pieces| cursor.take(pieces)) {
+        if is_bare_count(amount) && cursor.take_any(phrases!(PIECES)) {
             self.reword(cursor.since(gap), "");
             return None;
         }
-        if !is_bare_count(amount) || !SIZES.iter().any(|size| cursor.take(size)) {
+        if !is_bare_count(amount) || !cursor.take_any(phrases!(SIZES)) {
             return None;
         }
         let span = cursor.since(first);
@@ -624,7 +625,7 @@ impl<'a> Reader<'a> {
         };
         let mut beside = self.beside_amount(cursor, &mut amount)?;
         let mut amount_span = cursor.since(first);
-        let _ = OF.iter().any(|of| cursor.take(of));
+        let _ = cursor.take_any(phrases!(OF));
         self.needless_the(cursor);
         let name_from = cursor.here();
         if cursor.at_end() || cursor.is_comma() {
@@ -796,7 +797,7 @@ fn words_without_amount(cursor: &Cursor) -> Option<Span> {
             || ahead.word().is_none()
             || spoken(&ahead).is_some()
             || ahead.one_of(SOFT_AMOUNTS).is_some()
-            || PINCHES.iter().any(|pinch| ahead.is(pinch));
+            || ahead.is_any(phrases!(PINCHES));
         if is_amount || ahead.on_new_line() {
             return None;
         }
@@ -870,7 +871,7 @@ fn begins_with_soft(cursor: &Cursor) -> bool {
     match soft_as_said(cursor) {
         Some((_, behind)) => {
             ahead = behind;
-            let _ = OF.iter().any(|of| ahead.take(of));
+            let _ = ahead.take_any(phrases!(OF));
         }
         None => {
             let whole = ahead.take("all")
@@ -1080,9 +1081,11 @@ fn soft_amount(cursor: &mut Cursor) -> Option<Amount> {
 
 /// `as required`, `nach Geschmack`, `q.b.`: an amount of ours in other words.
 fn soft_as_said<'a>(cursor: &Cursor<'a>) -> Option<(&'static str, Cursor<'a>)> {
-    for (ours, said) in OTHER_SOFT_AMOUNTS {
+    const STARTS: &Starts = &Starts::of_groups(OTHER_SOFT_AMOUNTS);
+    let likely = STARTS.may_begin(cursor.begins());
+    for (ours, said) in OTHER_SOFT_AMOUNTS.iter().filter(|_| likely) {
         let mut ahead = *cursor;
-        if ahead.take_longest(said).is_some() {
+        if ahead.longest_of(said).is_some() {
             return Some((ours, ahead));
         }
     }
@@ -1102,30 +1105,73 @@ fn soft_as_said<'a>(cursor: &Cursor<'a>) -> Option<(&'static str, Cursor<'a>)> {
 
 /// What a line is for, in words that begin as a name may go on: they count with what they
 /// are for.
-const PURPOSES: &[(&str, &[&str])] = &[
+static PURPOSES: [(&str, Phrases); 6] = [
     (
         "to",
-        &[
+        Phrases::of(&[
             "mix", "bind", "serve", "finish", "glaze", "brush", "dust", "grease", "coat", "make",
             "form", "bring", "get", "moisten", "sprinkle", "decorate",
-        ],
+        ]),
     ),
     (
         "zum",
-        &["bestäuben", "bestreichen", "bestreuen", "einfetten", "bearbeiten", "formen", "bemehlen"],
+        Phrases::of(&[
+            "bestäuben",
+            "bestreichen",
+            "bestreuen",
+            "einfetten",
+            "bearbeiten",
+            "formen",
+            "bemehlen",
+        ]),
     ),
-    ("für", &["die", "das"]),
-    ("pour", &["fleurer", "fariner", "dorer", "badigeonner", "graisser", "saupoudrer", "le", "la"]),
-    ("para", &["espolvorear", "enharinar", "pintar", "engrasar", "decorar", "amasar", "la", "el"]),
-    ("per", &["spolverare", "infarinare", "spennellare", "ungere", "decorare", "la", "il", "lo"]),
+    ("für", Phrases::of(&["die", "das"])),
+    (
+        "pour",
+        Phrases::of(&[
+            "fleurer",
+            "fariner",
+            "dorer",
+            "badigeonner",
+            "graisser",
+            "saupoudrer",
+            "le",
+            "la",
+        ]),
+    ),
+    (
+        "para",
+        Phrases::of(&[
+            "espolvorear",
+            "enharinar",
+            "pintar",
+            "engrasar",
+            "decorar",
+            "amasar",
+            "la",
+            "el",
+        ]),
+    ),
+    (
+        "per",
+        Phrases::of(&[
+            "spolverare",
+            "infarinare",
+            "spennellare",
+            "ungere",
+            "decorare",
+            "la",
+            "il",
+            "lo",
+        ]),
+    ),
 ];
 
 /// `for dusting`, `to mix`, `zum Bestäuben` at the end of a line: what it is for, in place of
 /// an amount.
 fn purpose(cursor: &Cursor) -> Option<Span> {
     let next = cursor.further();
-    let is_said =
-        |(word, verbs): &(&str, &[&str])| cursor.is(word) && verbs.iter().any(|verb| next.is(verb));
+    let is_said = |(word, verbs): &(&str, Phrases)| cursor.is(word) && next.is_any(verbs);
     if !cursor.is("for") && !PURPOSES.iter().any(is_said) {
         return None;
     }
@@ -1144,9 +1190,14 @@ fn extra(cursor: &Cursor) -> Option<Span> {
         return None;
     }
     let first = ahead.here();
-    let words =
-        ["plus extra", "plus more", "plus a little extra", "plus a little more", "and extra"];
-    let said = ahead.take_longest(&words).is_some() || ahead.take("extra") && ahead.is("for");
+    let words = phrases!([
+        "plus extra",
+        "plus more",
+        "plus a little extra",
+        "plus a little more",
+        "and extra"
+    ]);
+    let said = ahead.take_longest(words).is_some() || ahead.take("extra") && ahead.is("for");
     said.then(|| first.to(ahead.rest()))
 }
 
@@ -1159,7 +1210,7 @@ const UNSURE: &[&str] = &[
 /// `zest of 1 lemon`: the part, and what it is of.
 fn part_of_fruit<'a>(cursor: &Cursor<'a>) -> Option<(&'static str, &'a str)> {
     let mut ahead = *cursor;
-    let _ = ["grated", "finely", "the"].iter().any(|word| ahead.take(word));
+    let _ = ahead.take_any(phrases!(["grated", "finely", "the"]));
     let part = ["zest", "juice"].into_iter().find(|part| ahead.take(part))?;
     if !ahead.take("of") {
         return None;
@@ -1248,11 +1299,11 @@ fn past_pinch<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         Some((_, behind)) => ahead = behind,
         None if ahead.is_number() => ahead.advance(),
         None => {
-            let _ = ["un", "une", "una", "eine"].iter().any(|article| ahead.take(article));
+            let _ = ahead.take_any(phrases!(["un", "une", "una", "eine"]));
         }
     }
-    let _ = ["good", "generous", "large", "big", "small"].iter().any(|how| ahead.take(how));
-    PINCHES.iter().any(|word| ahead.take(word)).then_some(ahead)
+    let _ = ahead.take_any(phrases!(["good", "generous", "large", "big", "small"]));
+    ahead.take_any(phrases!(PINCHES)).then_some(ahead)
 }
 
 /// Whether a word behind an amount goes on with the line.

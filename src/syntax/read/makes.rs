@@ -14,6 +14,7 @@ use crate::syntax::findings::{
     amount_impossible, missing_name, missing_unit, not_a_yield, said_twice,
 };
 use crate::syntax::outline::TokenKind;
+use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Factor, MadePiece, Makes, Name, Quantity, Target};
 use crate::syntax::wanted::Wanted;
 
@@ -232,13 +233,12 @@ impl Reader<'_> {
                 return ends_factor(&ahead).then(|| Factor::Times(int(times)));
             }
         };
-        if PEOPLE.iter().any(|word| ahead.take(word)) && ahead.at_end() {
+        if ahead.take_any(phrases!(PEOPLE)) && ahead.at_end() {
             return Some(Factor::People(number));
         }
         let is_part = number < Exact::ONE && !cursor.is_number();
-        let is_times = is_times_unit(&ahead)
-            || ["x", "times"].iter().any(|word| ahead.is(word))
-            || ahead.is_sign("×");
+        let is_times =
+            is_times_unit(&ahead) || ahead.is_any(phrases!(["x", "times"])) || ahead.is_sign("×");
         if is_times {
             ahead.advance();
         }
@@ -257,7 +257,7 @@ impl Reader<'_> {
             ahead.advance();
         }
         let is_tin = begins_mass(cursor)
-            && ["tin", "loaf"].iter().any(|word| ahead.is(word))
+            && ahead.is_any(phrases!(["tin", "loaf"]))
             && !ahead.further().is("at");
         if !is_tin {
             return Ok(None);
@@ -325,7 +325,7 @@ impl Reader<'_> {
             return true;
         }
         let (gap, mut ahead) = (cursor.after(), *cursor);
-        let _ = ["of", "weighing", "each"].iter().any(|word| ahead.take(word));
+        let _ = ahead.take_any(phrases!(["of", "weighing", "each"]));
         if !begins_mass(&ahead) {
             return false;
         }
@@ -346,11 +346,9 @@ impl Reader<'_> {
 /// Whether nothing follows but `the recipe` and its like.
 fn ends_factor(cursor: &Cursor) -> bool {
     let mut ahead = *cursor;
-    let _ = ["the", "a", "of"].iter().any(|word| ahead.take(word));
+    let _ = ahead.take_any(phrases!(["the", "a", "of"]));
     ahead.take("the");
-    let _ = ["recipe", "formula", "batch", "amount", "it", "quantity"]
-        .iter()
-        .any(|word| ahead.take(word));
+    let _ = ahead.take_any(phrases!(["recipe", "formula", "batch", "amount", "it", "quantity"]));
     ahead.at_end()
 }
 

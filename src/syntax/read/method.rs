@@ -26,6 +26,7 @@ use crate::syntax::findings::{
     unexpected_text, unknown_value, unknown_word, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
+use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{
     Extent, Flag, Fold, FoldStyle, Method, Name, Per, Phase, Quantity, Step, Target, Text,
     TextPart, Until, Verb, With,
@@ -202,7 +203,7 @@ impl<'a> Reader<'a> {
     /// `the dough` behind its verb.
     fn understood(&mut self, cursor: &mut Cursor) {
         let (first, mut ahead) = (cursor.here(), *cursor);
-        if ahead.take_longest(UNDERSTOOD).is_some() && ends_before_clause(&ahead) {
+        if ahead.take_longest(phrases!(UNDERSTOOD)).is_some() && ends_before_clause(&ahead) {
             let end = if ahead.at_end() { ahead.after().end } else { ahead.here().start };
             self.reword(Span { end, ..first }, "");
             *cursor = ahead;
@@ -462,11 +463,11 @@ impl<'a> Reader<'a> {
         if cursor.is_comma() {
             return self.comma(cursor);
         }
-        if cursor.take_longest(LID_OFF).is_some() {
+        if cursor.take_longest(phrases!(LID_OFF)).is_some() {
             self.as_flag(cursor.since(first), "uncovered", &mut stepping.phase, &mut stepping.said);
             return Ok(());
         }
-        if cursor.take_longest(LID_ON).is_some() {
+        if cursor.take_longest(phrases!(LID_ON)).is_some() {
             self.as_flag(cursor.since(first), "covered", &mut stepping.phase, &mut stepping.said);
             return Ok(());
         }
@@ -562,7 +563,7 @@ impl<'a> Reader<'a> {
             }
             let is_all = {
                 let mut ahead = *cursor;
-                ahead.take_longest(EVERYTHING).is_some()
+                ahead.take_longest(phrases!(EVERYTHING)).is_some()
             };
             is_all
                 || joined
@@ -608,7 +609,7 @@ impl<'a> Reader<'a> {
         first: Span,
         stepping: &mut Stepping,
     ) -> Reading<()> {
-        if word == "by" && ["machine", "mixer"].iter().any(|machine| cursor.take(machine)) {
+        if word == "by" && cursor.take_any(phrases!(["machine", "mixer"])) {
             self.reword(cursor.since(first), "");
             return Ok(());
         }
@@ -684,10 +685,10 @@ impl<'a> Reader<'a> {
                     phase.fold = Some(Box::new(fold));
                 }
             }
-            "with" if cursor.take_longest(LID_OFF).is_some() => {
+            "with" if cursor.take_longest(phrases!(LID_OFF)).is_some() => {
                 self.as_flag(cursor.since(first), "uncovered", phase, said);
             }
-            "with" if cursor.take_longest(LID_ON).is_some() => {
+            "with" if cursor.take_longest(phrases!(LID_ON)).is_some() => {
                 self.as_flag(cursor.since(first), "covered", phase, said);
             }
             "with" if uses_tools(step.verb) && (cursor.is("a") || cursor.is("an")) => {
@@ -876,7 +877,7 @@ impl<'a> Reader<'a> {
     /// `doubled in size`, or what to see without its quotes.
     fn until_words(&mut self, cursor: &mut Cursor) -> Reading<Until> {
         let first = cursor.here();
-        if cursor.take_longest(DOUBLED).is_some() {
+        if cursor.take_longest(phrases!(DOUBLED)).is_some() {
             let span = cursor.since(first);
             self.reword(span, "volume 2x");
             let (number, unit) = (int(2), Unit::Times);
@@ -925,13 +926,13 @@ impl<'a> Reader<'a> {
             "bigger in volume",
         ];
         let (first, mut ahead) = (cursor.here(), *cursor);
-        let said_before = ahead.take_longest(BEFORE).is_some_and(|said| said != "about");
+        let said_before = ahead.take_longest(phrases!(BEFORE)).is_some_and(|said| said != "about");
         let from = ahead;
         let behind = past_number(&ahead)?;
         let number = read_number(ahead.under(behind.since(from.here()))).ok()?.value;
         unit_here(&behind, Wanted::Share)?;
         ahead = behind.further();
-        let said_behind = ahead.take_longest(BEHIND).is_some();
+        let said_behind = ahead.take_longest(phrases!(BEHIND)).is_some();
         if !(said_before || said_behind) {
             return None;
         }
@@ -1003,7 +1004,9 @@ impl<'a> Reader<'a> {
     /// `everything`, `half the water`, `the rest of the flour`, `all the salt`.
     fn with_as_said(&mut self, cursor: &mut Cursor) -> Reading<Option<With>> {
         let (first, mut ahead) = (cursor.here(), *cursor);
-        if ahead.take_longest(EVERYTHING).is_some() && ahead.take_longest(EXCEPT).is_some() {
+        if ahead.take_longest(phrases!(EVERYTHING)).is_some()
+            && ahead.take_longest(phrases!(EXCEPT)).is_some()
+        {
             let mut left_out = Vec::new();
             while let Some(name) = self.name_left_out(&mut ahead) {
                 left_out.push(name);
@@ -1017,14 +1020,14 @@ impl<'a> Reader<'a> {
             }
         }
         ahead = *cursor;
-        if ahead.take_longest(EVERYTHING).is_some() && ends_before_clause(&ahead) {
+        if ahead.take_longest(phrases!(EVERYTHING)).is_some() && ends_before_clause(&ahead) {
             *cursor = ahead;
             let span = cursor.since(first);
             self.reword(span, "everything else");
             return Ok(Some(With::EverythingElse(span)));
         }
         ahead = *cursor;
-        if ahead.take_longest(REST).is_some() && ahead.word().is_some() {
+        if ahead.take_longest(phrases!(REST)).is_some() && ahead.word().is_some() {
             self.reword(Span { end: ahead.here().start, ..first }, "remaining ");
             *cursor = ahead;
             return Ok(Some(With::Remaining(self.with_target(cursor, first)?)));
@@ -1048,7 +1051,7 @@ impl<'a> Reader<'a> {
         }
         // `all of the water`, `the water`: all that is left of it, as its name alone says.
         let mut ahead = *cursor;
-        if ahead.take_longest(&["all of the", "all the", "all of", "all", "the"]).is_some()
+        if ahead.take_longest(phrases!(["all of the", "all the", "all of", "all", "the"])).is_some()
             && ahead.word().is_some()
             && !ends_in_step(&ahead)
             && !ahead.is("except")
@@ -1220,8 +1223,8 @@ fn ends_before_clause(cursor: &Cursor) -> bool {
 /// `proof the yeast`: it is stirred into water, and no dough rises.
 fn wakes_yeast(cursor: &Cursor) -> bool {
     let mut ahead = *cursor;
-    let _ = ["the", "your"].iter().any(|article| ahead.take(article));
-    let _ = ["dry", "dried", "active", "fresh"].iter().any(|kind| ahead.take(kind));
+    let _ = ahead.take_any(phrases!(["the", "your"]));
+    let _ = ahead.take_any(phrases!(["dry", "dried", "active", "fresh"]));
     let _ = ahead.take("dry");
     ahead.take("yeast")
 }
@@ -1229,7 +1232,8 @@ fn wakes_yeast(cursor: &Cursor) -> bool {
 /// Whether `lid on` or `lid off` stands here.
 fn is_lid(cursor: &Cursor) -> bool {
     let mut ahead = *cursor;
-    ahead.take_longest(LID_ON).is_some() || ahead.take_longest(LID_OFF).is_some()
+    ahead.take_longest(phrases!(LID_ON)).is_some()
+        || ahead.take_longest(phrases!(LID_OFF)).is_some()
 }
 
 /// `bake 350`: a number alone that is too large for minutes in an oven.
@@ -1264,7 +1268,7 @@ fn begins_list(cursor: &Cursor) -> bool {
         && clause_here(cursor).is_none()
         && !begins_aside(cursor)
         && !is_lid(cursor)
-        && !["each", "once", "twice"].iter().any(|word| cursor.is(word))
+        && !cursor.is_any(phrases!(["each", "once", "twice"]))
         && !cursor.is("on")
         && !cursor.is("stretch")
 }
@@ -1330,8 +1334,15 @@ fn silent_autolyse(steps: &[Step]) -> Option<Span> {
 /// `most of the water`: a part that is no number.
 fn no_share(cursor: &Cursor) -> Option<Span> {
     let (first, mut ahead) = (cursor.here(), *cursor);
-    let words = ["most of the", "most of", "some of the", "some of", "a little of the", "a bit of"];
-    ahead.take_longest(&words)?;
+    let words = phrases!([
+        "most of the",
+        "most of",
+        "some of the",
+        "some of",
+        "a little of the",
+        "a bit of"
+    ]);
+    ahead.take_longest(words)?;
     while ahead.word().is_some() && !ends_in_step(&ahead) {
         ahead.advance();
     }
@@ -1419,7 +1430,7 @@ fn is_speed(cursor: &Cursor) -> bool {
 
 /// Whether the details of a fold follow, and not a duration.
 fn begins_fold(cursor: &Cursor) -> bool {
-    ["once", "twice", "single", "double", "every"].iter().any(|word| cursor.is(word))
+    cursor.is_any(phrases!(["once", "twice", "single", "double", "every"]))
         || (cursor.is_number() && cursor.further().is("times"))
         || past_factor(cursor).is_some()
 }

@@ -7,6 +7,7 @@ use crate::quantity::display::{last_digit, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int, pair, ratio};
 use crate::source::Span;
 use crate::syntax::findings::pair_disagrees;
+use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Extent, Quantity};
 use crate::syntax::wanted::Wanted;
 
@@ -40,13 +41,14 @@ impl Reader<'_> {
                 // Beside degrees, the mark is what its reader looks for.
                 self.rewordings.truncate(mark);
             }
-            let fan =
-                (ahead.take_longest(&["fan forced", "fan-forced", "fan", "convection"]).is_some()
-                    && {
-                        ahead.take("oven");
-                        true
-                    })
-                    || fan;
+            let fan = (ahead
+                .take_longest(phrases!(["fan forced", "fan-forced", "fan", "convection"]))
+                .is_some()
+                && {
+                    ahead.take("oven");
+                    true
+                })
+                || fan;
             if in_brackets && !ahead.is_sign(")") {
                 break;
             }

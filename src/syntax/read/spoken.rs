@@ -7,6 +7,7 @@ use crate::quantity::{Dimension, Exact, Unit, gas_mark, int, ratio, read_number}
 use crate::source::Span;
 use crate::syntax::findings::{read_as, unknown_value};
 use crate::syntax::outline::TokenKind;
+use crate::syntax::phrases::{Starts, phrases};
 use crate::syntax::tree::{Extent, Quantity};
 use crate::syntax::wanted::Wanted;
 
@@ -175,7 +176,7 @@ impl Reader<'_> {
     /// `overnight`: so many hours, which a note tells.
     pub fn overnight(&mut self, cursor: &mut Cursor) -> Option<Extent> {
         let span = cursor.here();
-        cursor.take_longest(NIGHTS)?;
+        cursor.take_longest(phrases!(NIGHTS))?;
         let span = cursor.since(span);
         let (low, high) = NIGHT;
         let hours = |number| {
@@ -253,9 +254,7 @@ pub fn behind_about<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         ahead.advance();
         return Some(ahead);
     }
-    let is_about =
-        ahead.word().is_some_and(|word| ABOUT.iter().any(|about| about.eq_ignore_ascii_case(word)));
-    if !is_about {
+    if !ahead.is_any(phrases!(ABOUT)) {
         return None;
     }
     let is_letter = ahead.is("c");
@@ -271,8 +270,8 @@ pub fn behind_about<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
 
 /// Whether a word stands here that says a range: `between 300 and 320 g`.
 pub fn says_between(cursor: &Cursor) -> bool {
-    let words = ["between", "from", "entre", "zwischen", "tra", "fra", "von", "de", "da"];
-    words.iter().any(|word| cursor.is(word))
+    let words = phrases!(["between", "from", "entre", "zwischen", "tra", "fra", "von", "de", "da"]);
+    cursor.is_any(words)
 }
 
 /// Whether an amount begins here, in digits or as it is said.
@@ -319,12 +318,12 @@ pub fn french_spoon<'a>(cursor: &Cursor<'a>) -> Option<(Unit, Cursor<'a>)> {
             ahead.advance();
         }
     };
-    SPOONS.iter().any(|word| ahead.take(word)).then_some(())?;
+    ahead.take_any(phrases!(SPOONS)).then_some(())?;
     point(&mut ahead);
     (ahead.take("à") || ahead.take("a")).then_some(())?;
     point(&mut ahead);
-    let of_soup = ["soupe", "s"].iter().any(|word| ahead.take(word));
-    let is_spoon = of_soup || ["café", "cafe", "thé", "c", "t"].iter().any(|word| ahead.take(word));
+    let of_soup = ahead.take_any(phrases!(["soupe", "s"]));
+    let is_spoon = of_soup || ahead.take_any(phrases!(["café", "cafe", "thé", "c", "t"]));
     point(&mut ahead);
     let unit = if of_soup { Unit::Tablespoon } else { Unit::Teaspoon };
     is_spoon.then_some((unit, ahead))
@@ -332,6 +331,17 @@ pub fn french_spoon<'a>(cursor: &Cursor<'a>) -> Option<(Unit, Cursor<'a>)> {
 
 /// A number in words: `a`, `two`, `half a`, `three quarters of a`, `one and a half`.
 pub fn spoken<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
+    // Nearly all words are no numbers.
+    const ABROAD: &Starts = &Starts::of_pairs(NUMBERS_ABROAD);
+    const MORE: &Starts = &Starts::of_pairs(&LARGER);
+    let begins = cursor.begins();
+    let may_begin = ABROAD.may_begin(begins)
+        || MORE.may_begin(begins)
+        || phrases!(PARTS).may_begin(begins)
+        || phrases!(NUMBERS).may_begin(begins);
+    if !may_begin {
+        return None;
+    }
     let word = cursor.word()?;
     let mut ahead = *cursor;
     if let Some(number) = number_abroad(word) {
@@ -342,7 +352,7 @@ pub fn spoken<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
         ahead.advance();
         return Some((int(number), ahead));
     }
-    if !PARTS.iter().chain(&NUMBERS).any(|known| known.eq_ignore_ascii_case(word)) {
+    if !cursor.is_any(phrases!(PARTS)) && !cursor.is_any(phrases!(NUMBERS)) {
         return None;
     }
     if let Some(part) = spoken_part(&mut ahead) {
@@ -379,9 +389,16 @@ pub fn number_word(word: &str) -> Option<i64> {
 /// `and a half` behind a number.
 pub fn and_a_part(cursor: &mut Cursor) -> Option<Exact> {
     let mut ahead = *cursor;
-    let abroad =
-        ["y media", "y medio", "et demie", "et demi", "e mezza", "e mezzo", "und eine halbe"];
-    if ahead.take_longest(&abroad).is_some() {
+    let abroad = phrases!([
+        "y media",
+        "y medio",
+        "et demie",
+        "et demi",
+        "e mezza",
+        "e mezzo",
+        "und eine halbe"
+    ]);
+    if ahead.take_longest(abroad).is_some() {
         *cursor = ahead;
         return Some(ratio(1, 2));
     }
@@ -493,9 +510,9 @@ pub fn feed_ratio(cursor: &Cursor) -> Option<Vec<Exact>> {
 pub fn past_filling<'a>(cursor: &Cursor<'a>) -> Cursor<'a> {
     let mut ahead = *cursor;
     if ahead.further().is("packed") {
-        let _ = ["firmly", "lightly", "loosely"].iter().any(|how| ahead.take(how));
+        let _ = ahead.take_any(phrases!(["firmly", "lightly", "loosely"]));
     }
-    let _ = FILLED.iter().any(|word| ahead.take(word));
+    let _ = ahead.take_any(phrases!(FILLED));
     ahead
 }
 
@@ -503,17 +520,16 @@ pub fn past_filling<'a>(cursor: &Cursor<'a>) -> Cursor<'a> {
 pub fn begins_time(cursor: &Cursor) -> bool {
     let about = || behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Time));
     let bounded = || {
-        ["up to", "at least", "at most", "no more than"].iter().any(|words| {
-            let mut ahead = *cursor;
-            ahead.take_longest(&[words]).is_some() && begins_amount(&ahead, Wanted::Time)
-        })
+        let mut ahead = *cursor;
+        ahead.take_longest(phrases!(["up to", "at least", "at most", "no more than"])).is_some()
+            && begins_amount(&ahead, Wanted::Time)
     };
     let between = says_between(cursor) && begins_amount(&cursor.further(), Wanted::Time);
     begins_amount(cursor, Wanted::Time)
         || cursor.peek_kind() == Some(TokenKind::Range)
         || {
             let mut ahead = *cursor;
-            ahead.take_longest(NIGHTS).is_some()
+            ahead.take_longest(phrases!(NIGHTS)).is_some()
         }
         || between
         || about()

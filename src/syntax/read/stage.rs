@@ -19,6 +19,7 @@ use crate::syntax::findings::{
     incomplete_statement, misplaced_statement, missing_name, missing_unit, unknown_word,
 };
 use crate::syntax::name::key_of;
+use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{
     Amount, Culture, Least, Line, Mix, Mixture, Name, Piece, Save, Size, Stage, StageKind,
     StageSize, Wait,
@@ -37,7 +38,7 @@ impl<'a> Reader<'a> {
         let name = match statement.stage_by_name() {
             Some(_) => {
                 let (first, mut cursor) = (statement.cursor.here(), statement.cursor);
-                cursor.take_longest(STAGE_NAMES);
+                cursor.take_longest(phrases!(STAGE_NAMES));
                 let span = cursor.since(first);
                 self.same_title(&mut cursor, span);
                 if !cursor.at_end() {
@@ -121,7 +122,7 @@ impl<'a> Reader<'a> {
         let of_time = |at: Cursor| unit_here(&at, Wanted::Time).is_some();
         let is_night = || {
             let mut ahead = cursor;
-            ahead.take_longest(NIGHTS).is_some()
+            ahead.take_longest(phrases!(NIGHTS)).is_some()
         };
         let is_time = past_number(&cursor).is_some_and(of_time)
             || spoken_amount(&cursor, Wanted::Time).is_some()

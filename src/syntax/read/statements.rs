@@ -8,7 +8,8 @@ use crate::syntax::findings::{
     misplaced_brace, misplaced_statement, missing_value, said_twice, unclosed_block,
     unexpected_text, unknown_word,
 };
-use crate::syntax::outline::Item;
+use crate::syntax::outline::{Item, TokenKind};
+use crate::syntax::phrases::phrases;
 use crate::syntax::tree::StageKind;
 use rustc_hash::{FxHashMap, FxHasher};
 use std::hash::Hasher;
@@ -41,7 +42,7 @@ impl<'a> Statement<'a> {
     /// The kind of a stage that is called by what it is: `biga { … }`, `levain 1:2:2 …`.
     pub fn stage_by_name(&self) -> Option<StageKind> {
         let mut behind = self.cursor;
-        let name = behind.take_longest(STAGE_NAMES)?;
+        let name = behind.take_longest(phrases!(STAGE_NAMES))?;
         let fed = super::spoken::feed_ratio(&behind).is_some();
         let titled = behind.is_text() && behind.further().at_end();
         if !(fed || self.has_block() && (behind.at_end() || titled)) {
@@ -191,6 +192,19 @@ impl<'a> Statements<'a> {
     }
 }
 
+/// How a statement looks from afar: the same for statements of the same words, and seldom for
+/// others.
+fn look(item: &Item) -> u32 {
+    item.tokens.iter().fold(0, |look, token| {
+        // Blanks within a text don't count.
+        let length = match token.kind {
+            TokenKind::Text { .. } | TokenKind::TooDeep => 0,
+            _ => token.end - token.start,
+        };
+        (look.rotate_left(5) ^ length << 10 ^ token.begins.number()).wrapping_mul(0x9e37_79b1)
+    })
+}
+
 /// The same for statements of the same words, whatever their blanks and capitals.
 fn fingerprint(statement: &str) -> u64 {
     let mut hasher = FxHasher::default();
@@ -280,9 +294,18 @@ impl<'a> Reader<'a> {
     /// method only steps right after each other: a dough may well rest twice.
     fn repeated(&mut self, statements: &Statements<'a>) {
         let is_method = self.under(statements.head).eq_ignore_ascii_case("method");
-        let mut seen: FxHashMap<u64, Span> = FxHashMap::default();
         let mut twice = Vec::new();
-        for item in statements.block.iter().filter(|item| !item.tokens.is_empty()) {
+        let filled = || statements.block.iter().filter(|item| !item.tokens.is_empty());
+        let seems_twice = || {
+            let mut looks: Vec<u32> = filled().map(look).collect();
+            looks.sort_unstable();
+            looks.windows(2).any(|pair| matches!(pair, [one, other] if one == other))
+        };
+        if !seems_twice() {
+            return;
+        }
+        let mut seen: FxHashMap<u64, Span> = FxHashMap::default();
+        for item in filled() {
             let span = Span::new(self.source, item.start, item.head_end);
             let first = seen.insert(fingerprint(self.under(span)), span);
             let again = first.filter(|first| same_words(self.under(*first), self.under(span)));

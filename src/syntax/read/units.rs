@@ -8,6 +8,7 @@ use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
 use crate::syntax::findings::{measure_unclear, missing_unit, unknown_unit};
 use crate::syntax::outline::TokenKind;
+use crate::syntax::phrases::phrases;
 use crate::syntax::wanted::Wanted;
 
 /// Words for degrees, which do not say of which scale.
@@ -57,7 +58,7 @@ impl Reader<'_> {
         if how.end <= how.start {
             return;
         }
-        let is_level = LEVEL.iter().any(|level| cursor.is(level));
+        let is_level = cursor.is_any(phrases!(LEVEL));
         let is_volume = |unit: &Unit| unit.dimension() == Dimension::Volume;
         let Some(unit) = unit_here(&ahead, wanted).filter(is_volume) else { return };
         let words = cursor.under(how);

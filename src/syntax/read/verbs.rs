@@ -17,6 +17,7 @@ use crate::syntax::findings::{
     incomplete_statement, misplaced_statement, unknown_value, unknown_word, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
+use crate::syntax::phrases::{Start, Starts, phrases};
 use crate::syntax::tree::{Extent, Flag, Fold, Name, Phase, Quantity, Step, Text, TextPart, Verb};
 use crate::syntax::wanted::Wanted;
 
@@ -40,7 +41,7 @@ impl Reader<'_> {
         if is_no_turning(&ahead) {
             return None;
         }
-        let before = ahead.take_longest(BEFORE_A_VERB).is_some();
+        let before = ahead.take_longest(phrases!(BEFORE_A_VERB)).is_some();
         let (verb, how, is_ours) = match take_other_verb(&mut ahead) {
             Some((verb, how)) => (verb, how, true),
             None => match ahead.word().and_then(Verb::read) {
@@ -88,7 +89,7 @@ impl Reader<'_> {
         let first = cursor.here();
         let mut ahead = foreign::behind_when(cursor).unwrap_or(*cursor);
         let start = ahead;
-        ahead.take_longest(UNDERSTOOD);
+        ahead.take_longest(phrases!(UNDERSTOOD));
         let (findings, rewordings) = (self.findings.len(), self.rewordings.len());
         if begins_time(&ahead) {
             let from = ahead.here();
@@ -135,11 +136,11 @@ impl Reader<'_> {
             [Verb::Bulk, Verb::Proof, Verb::Rest, Verb::Retard, Verb::Chill, Verb::Cool];
         let (first, mut ahead) = (cursor.here(), *cursor);
         ahead.take("cover").then_some(())?;
-        let _ = ["it", "the dough", "them"].iter().any(|word| ahead.take(word));
+        let _ = ahead.take_any(phrases!(["it", "the dough", "them"]));
         ahead.take_comma();
         ahead.take("and").then_some(())?;
         let next = ahead;
-        ahead.take_longest(BEFORE_A_VERB);
+        ahead.take_longest(phrases!(BEFORE_A_VERB));
         let (verb, _) = match take_other_verb(&mut ahead) {
             Some(found) => found,
             None => (Verb::read(ahead.word()?)?, None),
@@ -190,8 +191,8 @@ impl Reader<'_> {
     /// `each side`, `on each side`, `per side`: the phase is done twice.
     pub fn each_side(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> bool {
         let gap = cursor.after();
-        let words = ["each side", "per side", "on each side", "a side", "on both sides"];
-        if cursor.take_longest(&words).is_none() {
+        let words = phrases!(["each side", "per side", "on each side", "a side", "on both sides"]);
+        if cursor.take_longest(words).is_none() {
             return false;
         }
         self.reword(cursor.since(gap), "");
@@ -234,11 +235,12 @@ impl Reader<'_> {
         stepping: &mut Stepping,
     ) -> bool {
         let mut ahead = *cursor;
-        let places = ["counter", "countertop", "bench", "worktop", "table", "side"];
-        let racks = ["a rack", "a wire rack", "a cooling rack", "the rack", "wire rack", "rack"];
+        let places = phrases!(["counter", "countertop", "bench", "worktop", "table", "side"]);
+        let racks =
+            phrases!(["a rack", "a wire rack", "a cooling rack", "the rack", "wire rack", "rack"]);
         if stepping.step.verb == Verb::Cool
             && ahead.take("on")
-            && ahead.take_longest(&racks).is_some()
+            && ahead.take_longest(racks).is_some()
         {
             *cursor = ahead;
             self.reword(cursor.since(first), "");
@@ -246,8 +248,8 @@ impl Reader<'_> {
         }
         ahead = *cursor;
         let on = ahead.take("on") && {
-            let _ = ["the", "a", "your"].iter().any(|article| ahead.take(article));
-            places.iter().any(|place| ahead.take(place))
+            let _ = ahead.take_any(phrases!(["the", "a", "your"]));
+            ahead.take_any(places)
         };
         if !on {
             return false;
@@ -272,7 +274,7 @@ impl Reader<'_> {
 
     /// `the` and its like before a place.
     pub fn article(&mut self, cursor: &mut Cursor) {
-        let is_article = ["the", "a", "an", "your"].iter().any(|word| cursor.is(word));
+        let is_article = cursor.is_any(phrases!(["the", "a", "an", "your"]));
         if is_article && cursor.further().word().is_some() {
             self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
             cursor.advance();
@@ -356,8 +358,8 @@ impl Reader<'_> {
     fn weight_of_pieces(&mut self, cursor: &mut Cursor) -> Reading<Option<Quantity>> {
         let mut ahead = *cursor;
         ahead.take_comma();
-        let of = ["of", "at", "de", "di", "zu", "à", "je", "da", "about", "weighing"];
-        let _ = of.iter().any(|word| ahead.take(word));
+        let of = phrases!(["of", "at", "de", "di", "zu", "à", "je", "da", "about", "weighing"]);
+        let _ = ahead.take_any(of);
         let is_weight =
             past_number(&ahead).and_then(|behind| unit_here(&behind, Wanted::Mass)).is_some();
         if !is_weight {
@@ -365,7 +367,14 @@ impl Reader<'_> {
         }
         *cursor = ahead;
         let weight = self.extent(cursor, Wanted::Mass)?;
-        cursor.take_longest(&["each", "apiece", "per piece", "chacun", "ciascuno", "cada uno"]);
+        cursor.take_longest(phrases!([
+            "each",
+            "apiece",
+            "per piece",
+            "chacun",
+            "ciascuno",
+            "cada uno"
+        ]));
         Ok(weight.low)
     }
 
@@ -390,7 +399,7 @@ impl Reader<'_> {
             times
         });
         if times.is_none() {
-            cursor.take_longest(FOLDS);
+            cursor.take_longest(phrases!(FOLDS));
         }
         let words = match times {
             Some(1) => "fold once".to_owned(),
@@ -422,7 +431,7 @@ impl Reader<'_> {
 
     /// `on speed 2`: the words before it say nothing.
     fn before_a_speed(&mut self, cursor: &mut Cursor) {
-        let is_before = ["on", "at", "using"].iter().any(|word| cursor.is(word));
+        let is_before = cursor.is_any(phrases!(["on", "at", "using"]));
         if is_before && cursor.further().is("speed") {
             self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
             cursor.advance();
@@ -441,9 +450,9 @@ impl Reader<'_> {
         let at = self.extent(cursor, Wanted::Surroundings)?;
         let degrees = self.worded(cursor.since(start));
         cursor.take("and");
-        let _ = ["bake", "cook", "continue"].iter().any(|verb| cursor.take(verb));
-        let _ = ["for", "baking"].iter().any(|word| cursor.take(word));
-        cursor.take_longest(&["a further", "another", "the last", "the remaining"]);
+        let _ = cursor.take_any(phrases!(["bake", "cook", "continue"]));
+        let _ = cursor.take_any(phrases!(["for", "baking"]));
+        cursor.take_longest(phrases!(["a further", "another", "the last", "the remaining"]));
         if !begins_time(cursor) {
             let span = cursor.since(first);
             let written = cursor.under(span).trim_start_matches([',', ' ']);
@@ -452,7 +461,7 @@ impl Reader<'_> {
         let since = cursor.here();
         let time = self.extent(cursor, Wanted::Time)?;
         let long = self.worded(cursor.since(since));
-        let _ = ["more", "longer"].iter().any(|word| cursor.take(word));
+        let _ = cursor.take_any(phrases!(["more", "longer"]));
         self.reword(cursor.since(gap), format!(" then {long} at {degrees}"));
         stepping.next_phase(gap, first);
         stepping.phase.duration = Some(Box::new(time));
@@ -472,7 +481,7 @@ impl Reader<'_> {
 
     /// Whatever says how or where something is done, to the next clause, as the step's note.
     pub fn whole_aside(&mut self, cursor: &mut Cursor, first: Span, stepping: &mut Stepping) {
-        let moves = ["put", "place", "transfer"].iter().any(|verb| cursor.is(verb));
+        let moves = cursor.is_any(phrases!(["put", "place", "transfer"]));
         cursor.advance();
         while moves && !cursor.at_end() && !cursor.is_comma() {
             cursor.advance();
@@ -504,8 +513,8 @@ impl Reader<'_> {
     /// `covered with a damp cloth`: what covers it is kept as the step's note.
     pub fn covered_with(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) {
         let waits = [Verb::Proof, Verb::Bulk, Verb::Rest, Verb::Retard, Verb::Chill, Verb::Cool];
-        let wraps = ["film", "foil", "plastic", "clingfilm", "cling", "wrap"];
-        let within = cursor.is("in") && wraps.iter().any(|wrap| cursor.further().is(wrap));
+        let wraps = phrases!(["film", "foil", "plastic", "clingfilm", "cling", "wrap"]);
+        let within = cursor.is("in") && cursor.further().is_any(wraps);
         let goes_on = cursor.is("with") && !cursor.further().is_number() || within;
         if waits.contains(&stepping.step.verb) && goes_on {
             let first = cursor.here();
@@ -580,8 +589,8 @@ impl Reader<'_> {
     /// `internal temperature 96C`, and a number alone for what is baked or boiled.
     pub fn core_as_said(&mut self, cursor: &mut Cursor, verb: Verb) -> bool {
         let (first, mut ahead) = (cursor.here(), *cursor);
-        let said = ahead.take_longest(CORE).is_some();
-        let _ = said && ["of", "is", "reaches", "at"].iter().any(|word| ahead.take(word));
+        let said = ahead.take_longest(phrases!(CORE)).is_some();
+        let _ = said && ahead.take_any(phrases!(["of", "is", "reaches", "at"]));
         let heats = [Verb::Bake, Verb::Steam, Verb::Fry, Verb::Boil].contains(&verb);
         if !begins_temperature(&ahead) || !(said || heats) {
             return false;
@@ -594,7 +603,7 @@ impl Reader<'_> {
     /// `inside` behind the temperature of the core.
     pub fn behind_a_core(&mut self, cursor: &mut Cursor) {
         let gap = cursor.after();
-        if cursor.take_longest(INSIDE).is_some() {
+        if cursor.take_longest(phrases!(INSIDE)).is_some() {
             self.reword(cursor.since(gap), "");
         }
     }
@@ -664,7 +673,7 @@ fn past_length<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         "centimetri",
     ];
     let mut ahead = *cursor;
-    let _ = ["to", "auf", "à", "a"].iter().any(|word| ahead.take(word));
+    let _ = ahead.take_any(phrases!(["to", "auf", "à", "a"]));
     ahead.take("about");
     ahead.take("a");
     let behind = past_number(&ahead).or_else(|| spoken(&ahead).map(|(_, behind)| behind));
@@ -679,7 +688,7 @@ fn past_length<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
 /// The place behind what a piece weighs in a step that divides: `at 100 g`.
 fn past_weight<'a>(cursor: &Cursor<'a>, verb: Verb) -> Option<Cursor<'a>> {
     let mut ahead = *cursor;
-    let begins = ["at", "to", "of"].iter().any(|word| ahead.take(word));
+    let begins = ahead.take_any(phrases!(["at", "to", "of"]));
     let behind = past_number(&ahead).filter(|_| verb == Verb::Divide && begins)?;
     unit_here(&behind, Wanted::Mass)?;
     Some(behind.further())
@@ -690,10 +699,10 @@ pub fn is_vessel(cursor: &Cursor) -> bool {
     const VESSELS: [&str; 9] =
         ["bowl", "jar", "tub", "container", "pot", "saucepan", "pan", "basin", "jug"];
     let mut ahead = *cursor;
-    let article = ["a", "an", "the", "your"].iter().any(|article| ahead.take(article));
+    let article = ahead.take_any(phrases!(["a", "an", "the", "your"]));
     let mut words = 0;
     while ahead.word().is_some() && words < 4 && !ends_aside(&ahead) {
-        if VESSELS.iter().any(|vessel| ahead.is(vessel)) {
+        if ahead.is_any(phrases!(VESSELS)) {
             let is_tin = ahead.is("pan") && !(article && words > 0);
             return !is_tin;
         }
@@ -835,11 +844,11 @@ pub fn is_tool(cursor: &Cursor) -> bool {
         "attachment",
     ];
     let mut ahead = *cursor;
-    let _ = ["a", "an", "the", "your"].iter().any(|article| ahead.take(article));
+    let _ = ahead.take_any(phrases!(["a", "an", "the", "your"]));
     let mut words = 0;
     while ahead.word().is_some() && words < 4 && !ends_aside(&ahead) {
         let behind = ahead.further();
-        if TOOLS.iter().any(|tool| ahead.is(tool)) {
+        if ahead.is_any(phrases!(TOOLS)) {
             return behind.at_end() || behind.word().is_none() || ends_aside(&behind);
         }
         words += 1;
@@ -874,7 +883,7 @@ const FOLDS: &[&str] = &[
 pub fn begins_folds(cursor: &Cursor) -> bool {
     past_folds(cursor).is_some() || {
         let mut ahead = *cursor;
-        ahead.take_longest(FOLDS).is_some_and(|said| said != "fold") && ahead.is("every")
+        ahead.take_longest(phrases!(FOLDS)).is_some_and(|said| said != "fold") && ahead.is("every")
     }
 }
 
@@ -888,7 +897,7 @@ fn past_folds<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
             (read_number(cursor.under(cursor.here())).ok()?.value, behind)
         }
     };
-    ahead.take_longest(FOLDS)?;
+    ahead.take_longest(phrases!(FOLDS))?;
     let times = (1..=MAX).find(|times| number == int(i64::from(*times)))?;
     Some((times, ahead))
 }
@@ -901,7 +910,7 @@ pub fn begins_dough_temperature(cursor: &Cursor) -> bool {
 /// The place of the temperature in `DDT 25C`, `dough temperature of 25C`.
 fn past_dough_temperature<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     let mut ahead = *cursor;
-    let said = [
+    let said = phrases!([
         "DDT",
         "FDT",
         "desired dough temperature",
@@ -911,8 +920,8 @@ fn past_dough_temperature<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         "dough temp",
         "target temperature",
         "Teigtemperatur",
-    ];
-    ahead.take_longest(&said)?;
+    ]);
+    ahead.take_longest(said)?;
     if ahead.is_sign(":") || ahead.is_sign("=") || ahead.is("of") {
         ahead.advance();
     }
@@ -941,12 +950,12 @@ fn past_cooler<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     ahead.take_comma();
     ahead.take("and");
     ahead.take("then");
-    let is_lower = LOWER.iter().any(|word| ahead.take(word));
+    let is_lower = ahead.take_any(phrases!(LOWER));
     if !is_lower || ahead.on_new_line() {
         return None;
     }
     ahead.take("down");
-    ahead.take_longest(&[
+    ahead.take_longest(phrases!([
         "the oven temperature",
         "the temperature",
         "the heat",
@@ -955,7 +964,7 @@ fn past_cooler<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         "heat",
         "temperature",
         "it",
-    ]);
+    ]));
     ahead.take("down");
     let is_heat = |ahead: &Cursor| begins_temperature(ahead) || begins_gas_mark(ahead);
     (ahead.take("to") && is_heat(&ahead)).then_some(ahead)
@@ -970,7 +979,7 @@ fn speed_in_english(cursor: &Cursor) -> Option<Span> {
     const SPEEDS: [&str; 9] =
         ["low", "slow", "medium", "high", "fast", "first", "second", "lowest", "highest"];
     let mut ahead = *cursor;
-    let before = ["on", "at", "in"].iter().any(|word| ahead.take(word));
+    let before = ahead.take_any(phrases!(["on", "at", "in"]));
     ahead.take("a");
     ahead.take("the");
     let medium = ahead.is("medium");
@@ -979,13 +988,13 @@ fn speed_in_english(cursor: &Cursor) -> Option<Span> {
     {
         return Some(behind.further().since(cursor.here()));
     }
-    let bare = !before && ["slow", "fast", "low", "high"].iter().any(|speed| ahead.is(speed));
-    let said = SPEEDS.iter().any(|speed| ahead.take(speed));
+    let bare = !before && ahead.is_any(phrases!(["slow", "fast", "low", "high"]));
+    let said = ahead.take_any(phrases!(SPEEDS));
     if bare && said && (ahead.is_comma() || begins_time(&ahead)) {
         return Some(ahead.since(cursor.here()));
     }
     if medium {
-        let _ = ["low", "high", "fast", "slow"].iter().any(|word| ahead.take(word));
+        let _ = ahead.take_any(phrases!(["low", "high", "fast", "slow"]));
     }
     let named = ahead.take("speed") || ahead.take("gear");
     (said && (named || before && (ahead.at_end() || ahead.word().is_some_and(is_reserved))))
@@ -1055,21 +1064,21 @@ fn speed_abroad(cursor: &Cursor) -> Option<Span> {
         "basse",
     ];
     let mut ahead = *cursor;
-    let alone = ["langsam", "schnell", "lentement", "rapidement", "despacio"];
-    if alone.iter().any(|word| ahead.take(word)) {
+    let alone = phrases!(["langsam", "schnell", "lentement", "rapidement", "despacio"]);
+    if ahead.take_any(alone) {
         let ends = ahead.at_end() || ahead.is_comma() || begins_time(&ahead) || ends_aside(&ahead);
         return ends.then(|| ahead.since(cursor.here()));
     }
-    let before = BEFORE.iter().any(|word| ahead.take(word));
+    let before = ahead.take_any(phrases!(BEFORE));
     if let Some(behind) = past_ordinal(&ahead)
-        && GEARS.iter().any(|gear| behind.is(gear))
+        && behind.is_any(phrases!(GEARS))
     {
         return Some(behind.further().since(cursor.here()));
     }
-    let is_before = GEARS.iter().any(|word| ahead.take(word));
+    let is_before = ahead.take_any(phrases!(GEARS));
     (before || is_before).then_some(())?;
-    HOW.iter().any(|word| ahead.take(word)).then_some(())?;
-    let is_named = is_before || GEARS.iter().any(|word| ahead.take(word));
+    ahead.take_any(phrases!(HOW)).then_some(())?;
+    let is_named = is_before || ahead.take_any(phrases!(GEARS));
     is_named.then(|| ahead.since(cursor.here()))
 }
 
@@ -1081,9 +1090,9 @@ pub fn how_warm(cursor: &mut Cursor) -> Reading<()> {
     let Some((_, likely)) = words.into_iter().find(|(word, _)| ahead.take(word)) else {
         return Ok(());
     };
-    let places = ["place", "spot", "oven", "kitchen", "corner", "room", "area"];
+    let places = phrases!(["place", "spot", "oven", "kitchen", "corner", "room", "area"]);
     let is_oven = ahead.is("oven");
-    if !places.iter().any(|place| ahead.take(place)) {
+    if !ahead.take_any(places) {
         return Ok(());
     }
     let likely = if is_oven && likely == "26C" { "35C" } else { likely };
@@ -1102,7 +1111,7 @@ fn pieces_said(cursor: &Cursor, verb: Verb) -> Option<Span> {
         || (ahead.is("in") || ahead.is("en"))
             && (ahead.further().is_number()
                 || spoken(&ahead.further()).is_some_and(|(number, _)| number >= int(1)))
-            && ahead.take_longest(&["in", "en"]).is_some();
+            && ahead.take_longest(phrases!(["in", "en"])).is_some();
     let counted = spoken(&ahead).map(|(_, behind)| behind).filter(|_| into);
     ahead = match counted.or_else(|| past_number(&ahead)) {
         Some(behind) => behind,
@@ -1138,16 +1147,27 @@ fn humidity(cursor: &Cursor) -> Option<Span> {
     let mut ahead = past_number(cursor)?;
     unit_here(&ahead, Wanted::Share)?;
     ahead.advance();
-    let words = ["rh", "relative humidity", "humidity", "rel humidity", "Luftfeuchte", "moisture"];
-    ahead.take_longest(&words)?;
+    let words = phrases!([
+        "rh",
+        "relative humidity",
+        "humidity",
+        "rel humidity",
+        "Luftfeuchte",
+        "moisture"
+    ]);
+    ahead.take_longest(words)?;
     Some(ahead.since(cursor.here()))
 }
 
 /// The verb of ours that another one is said for, and how it depends on its place.
 fn take_other_verb(cursor: &mut Cursor) -> Option<(Verb, Option<ByContext>)> {
+    const STARTS: &Starts = &Starts::of_pairs(OTHER_VERBS);
     let fits = |said: &str| said.split(' ').try_fold(*cursor, |at, word| behind_word(at, word));
-    let may_begin = cursor.may_begin();
-    let likely = OTHER_VERBS.iter().filter(|(said, _)| may_begin(said));
+    let begins = cursor.begins();
+    if !STARTS.may_begin(begins) {
+        return None;
+    }
+    let likely = OTHER_VERBS.iter().filter(|(said, _)| begins == Start::of(said.as_bytes()));
     let found = likely.filter_map(|(said, ours)| Some((*said, *ours, fits(said)?)));
     let (said, ours, behind) = found.max_by_key(|(said, ..)| said.len())?;
     *cursor = behind;
@@ -1165,7 +1185,7 @@ fn behind_word<'a>(mut at: Cursor<'a>, word: &str) -> Option<Cursor<'a>> {
 /// `turn out onto a board` is no turning over.
 fn is_no_turning(cursor: &Cursor) -> bool {
     let onto = cursor.further();
-    cursor.is("turn") && ["out", "onto", "down", "up", "off"].iter().any(|word| onto.is(word))
+    cursor.is("turn") && onto.is_any(phrases!(["out", "onto", "down", "up", "off"]))
 }
 
 fn is_after(steps: &[Step], index: usize, verbs: &[Verb]) -> bool {

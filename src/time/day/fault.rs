@@ -5,9 +5,9 @@ use super::puzzle::{Lag, Place, Puzzle, Task};
 /// Why a puzzle is none.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Fault {
-    /// Its last minute is before its first, or more than [`MOST_MINUTES`] after it.
+    /// Its last minute is before its first, or more than [`MAX_MINUTES`] after it.
     Span,
-    /// More tasks than [`MOST_TASKS`].
+    /// More tasks than [`MAX_TASKS`].
     TooMany,
     /// A task that names what there is not, or whose lengths are no lengths.
     Task(usize),
@@ -22,21 +22,21 @@ pub enum Fault {
 }
 
 /// The longest span: three weeks.
-pub const MOST_MINUTES: i32 = 21 * 24 * 60;
+pub const MAX_MINUTES: i32 = 21 * 24 * 60;
 /// The most tasks of a day.
-pub const MOST_TASKS: usize = 20_000;
+pub const MAX_TASKS: usize = 20_000;
 /// No minute or amount is larger, and no weight, so that nothing overflows.
 const MOST: i32 = 100_000_000;
 /// The most that a minute late, or a batch, may weigh.
-const MOST_WEIGHT: i64 = 1_000_000;
+const MAX_WEIGHT: i64 = 1_000_000;
 
 /// What is wrong with a puzzle, if anything.
 pub fn fault(puzzle: &Puzzle) -> Option<Fault> {
     let (from, to) = puzzle.span;
-    if !is_small(from) || !is_small(to) || to < from || to - from > MOST_MINUTES {
+    if !is_small(from) || !is_small(to) || to < from || to - from > MAX_MINUTES {
         return Some(Fault::Span);
     }
-    if puzzle.tasks.len() > MOST_TASKS {
+    if puzzle.tasks.len() > MAX_TASKS {
         return Some(Fault::TooMany);
     }
     let tasks = puzzle.tasks.iter().position(|task| !is_task(puzzle, task)).map(Fault::Task);
@@ -44,20 +44,20 @@ pub fn fault(puzzle: &Puzzle) -> Option<Fault> {
     let dues = || {
         let sound = |due: &super::puzzle::Due| {
             let small = is_small(due.by) && due.after.is_none_or(is_small);
-            due.task < puzzle.tasks.len() && small && (0..=MOST_WEIGHT).contains(&due.weight)
+            due.task < puzzle.tasks.len() && small && (0..=MAX_WEIGHT).contains(&due.weight)
         };
         puzzle.dues.iter().position(|due| !sound(due)).map(Fault::Due)
     };
     let groups = || {
         let sound = |group: &super::puzzle::Group| {
             let mut all = group.changes.iter().flatten();
-            all.all(|minutes| (0..=MOST_MINUTES).contains(minutes))
+            all.all(|minutes| (0..=MAX_MINUTES).contains(minutes))
         };
         puzzle.groups.iter().position(|group| !sound(group)).map(Fault::Group)
     };
     let batches = || {
         let mut all = puzzle.batches.iter();
-        all.position(|batch| !(0..=MOST_WEIGHT).contains(&batch.weight)).map(Fault::Batch)
+        all.position(|batch| !(0..=MAX_WEIGHT).contains(&batch.weight)).map(Fault::Batch)
     };
     tasks.or_else(lags).or_else(dues).or_else(groups).or_else(batches)
 }
