@@ -1,9 +1,12 @@
 //! Recipes in tables: which column is what, and a line of ingredients for each row.
 
 use super::item::item;
+use super::names::{Matched, matched};
 use super::people::is_for_people;
 use super::recipe::{Brought, Line, Recipe};
+use super::together::is_known;
 use super::units::{Measure, measure};
+use crate::formula::{built_in, key};
 
 /// A table with its name.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -193,6 +196,11 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
         brought.recipes.extend(recipes);
         return;
     }
+    if let Some((told, recipes)) = by_rows(grid) {
+        brought.columns.push(told);
+        brought.recipes.extend(recipes);
+        return;
+    }
     if let Some(recipes) = wide(grid) {
         brought.columns.push(told_wide(grid, &recipes));
         brought.recipes.extend(recipes.into_iter().map(|(_, recipe)| recipe));
@@ -234,6 +242,10 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
             part.clear();
         }
         let is_total = TOTALS.contains(&name.to_lowercase().as_str());
+        if !is_total && row.iter().any(|cell| is_formula(cell)) && !name.is_empty() {
+            open.lines.push(Line::Item(joined(row)));
+            continue;
+        }
         match line(row, &roles, name).filter(|_| !is_total) {
             Some(line) => {
                 if is_without_unit(row, &roles) {
@@ -256,7 +268,8 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
                 }
                 open.lines.push(Line::Item(line));
             }
-            None if row.iter().filter(|cell| !cell.trim().is_empty()).count() == 1
+            None if !is_total
+                && row.iter().filter(|cell| !cell.trim().is_empty()).count() == 1
                 && !joined(row).chars().any(|letter| letter.is_ascii_digit()) =>
             {
                 open.lines.push(Line::Part(joined(row)));
@@ -425,6 +438,9 @@ fn wide(grid: &Grid) -> Option<Vec<(usize, Recipe)>> {
             match () {
                 () if cell.is_empty() || matches!(cell, "-" | "–" | "0") => {}
                 () if is_total || name.is_empty() => recipe.left.push(format!("{name} {cell}")),
+                () if told.is_none() && is_bare(cell) && is_counted(name) => {
+                    recipe.lines.push(Line::Item(format!("{cell} {name}")));
+                }
                 () if cell.ends_with(|letter: char| letter.is_ascii_digit()) => {
                     let line = format!("{cell} {unit} {name}");
                     if told.is_none() {
@@ -444,6 +460,69 @@ fn wide(grid: &Grid) -> Option<Vec<(usize, Recipe)>> {
         first.left.splice(0..0, above).for_each(drop);
     }
     (!recipes.is_empty()).then_some(recipes)
+}
+
+/// Recipes of a table in which each has a row of its own and each ingredient a column; none where
+/// fewer than three heads are things that go into a dough.
+fn by_rows(grid: &Grid) -> Option<(String, Vec<Recipe>)> {
+    let is_filled =
+        |row: &&Vec<String>| row.iter().filter(|cell| !cell.trim().is_empty()).count() > 1;
+    let (at, heads) = grid.rows.iter().enumerate().find(|(_, row)| is_filled(row))?;
+    let foods = heads.get(1..)?.iter().map(|head| head.trim()).filter(|head| !head.is_empty());
+    let foods: Vec<&str> = foods.collect();
+    let bare = |head: &str| head.split(['(', '[']).next().unwrap_or_default().trim().to_owned();
+    let known = foods.iter().filter(|head| is_known(&bare(head))).count();
+    let first = role(heads.first()?);
+    let is_of_titles = heads[0].trim().is_empty()
+        || matches!(first, Some(Role::Recipe | Role::Name))
+        || TITLES.contains(&heads[0].trim().to_lowercase().as_str());
+    if known < 3 || known * 3 < foods.len() * 2 || !is_of_titles {
+        return None;
+    }
+    let below = grid.rows.get(at + 1..)?;
+    let mut recipes = Vec::new();
+    for row in below.iter().filter(|row| !joined(row).is_empty()) {
+        let cell = |at: usize| row.get(at).map_or("", |cell| cell.trim());
+        let mut recipe = Recipe { title: cell(0).to_owned(), ..Recipe::default() };
+        for (at, head) in heads.iter().enumerate().skip(1) {
+            let (name, unit) = match head.split_once(['(', '[']) {
+                Some((name, unit)) => (name.trim(), unit_alone(unit.trim_end_matches([')', ']']))),
+                None => (head.trim(), None),
+            };
+            let amount = cell(at);
+            let is_total = TOTALS.contains(&name.to_lowercase().as_str());
+            match (is_bare(amount), unit) {
+                _ if amount.is_empty() || matches!(amount, "-" | "–" | "0") => {}
+                _ if name.is_empty() || is_total || role(head).is_some() => {
+                    recipe.left.push(format!("{name}: {amount}"));
+                }
+                (true, Some(unit)) => {
+                    recipe.lines.push(Line::Item(format!("{amount} {unit} {name}")));
+                }
+                (true, None) if is_counted(name) => {
+                    recipe.lines.push(Line::Item(format!("{amount} {name}")));
+                }
+                (true, None) => {
+                    let line = format!("{amount} g {name}");
+                    recipe.in_grams.push(line.clone());
+                    recipe.lines.push(Line::Item(line));
+                }
+                (false, _) => recipe.lines.push(Line::Item(format!("{amount} {name}"))),
+            }
+        }
+        recipes.push(recipe);
+    }
+    recipes.retain(Recipe::has_items);
+    let above = grid.rows.iter().take(at).map(|row| joined(row)).filter(|row| !row.is_empty());
+    recipes.first_mut()?.left.splice(0..0, above).for_each(drop);
+    let shown = heads.iter().enumerate().filter(|(_, head)| !head.trim().is_empty());
+    let shown = shown.map(|(at, head)| match at {
+        0 => "A recipe".to_owned(),
+        at => format!("{} {}", letter(at), head.trim()),
+    });
+    let shown: Vec<String> = shown.collect();
+    let name = if grid.name.is_empty() { String::new() } else { format!("{}: ", grid.name) };
+    Some((format!("{name}{}, a recipe in each row", shown.join(", ")), recipes))
 }
 
 /// A cell that is a unit and nothing else.
@@ -579,9 +658,15 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
     for (cell, role) in cells() {
         let is_bare = is_bare(cell);
         match role {
-            Some(Role::Weight(of)) => weights.push(match is_bare {
-                true => format!("{cell} {}", of.or(unit).unwrap_or("g")),
-                false => cell.to_owned(),
+            Some(Role::Weight(of)) => weights.push(match (is_bare, of.or(unit)) {
+                (true, Some(unit)) => format!("{cell} {unit}"),
+                // Eggs without a unit are counted, and where others have one nothing is taken
+                // for granted.
+                (true, None) if roles.contains(&Some(Role::Unit)) || is_counted(name) => {
+                    cell.to_owned()
+                }
+                (true, None) => format!("{cell} g"),
+                (false, _) => cell.to_owned(),
             }),
             Some(Role::Percent) if is_bare => beside.push(format!("{cell} %")),
             Some(Role::Percent) => beside.push(cell.to_owned()),
@@ -599,6 +684,22 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
     Some(line)
 }
 
+/// Whether a name is of something that is counted where no unit stands by it: eggs.
+fn is_counted(name: &str) -> bool {
+    let tags = [None, Some("fr"), Some("de"), Some("es"), Some("it")];
+    let known = tags.iter().find_map(|tag| match matched(name, *tag) {
+        Matched::Store(known, _) | Matched::Near(known) => Some(known),
+        _ => None,
+    });
+    let known = known.and_then(|known| built_in().ingredient_named(&key(&known)));
+    known.is_some_and(|known| known.each.is_some())
+}
+
+/// Whether a cell holds a formula of which no value was kept.
+fn is_formula(cell: &str) -> bool {
+    cell.trim().strip_prefix('=').is_some_and(|rest| rest.starts_with(|it: char| it != '='))
+}
+
 /// A number without a unit.
 fn is_bare(cell: &str) -> bool {
     let is_of_number =
@@ -611,9 +712,11 @@ fn is_without_unit(row: &[String], roles: &[Option<Role>]) -> bool {
     let cells =
         || row.iter().map(|cell| cell.trim()).zip(roles).filter(|(cell, _)| !cell.is_empty());
     let mut weights = cells().filter(|(_, role)| matches!(role, Some(Role::Weight(_))));
-    let has_unit = cells().any(|(_, role)| *role == Some(Role::Unit));
+    let has_unit = roles.contains(&Some(Role::Unit));
+    let name = cells().find(|(_, role)| **role == Some(Role::Name)).map_or("", |(cell, _)| cell);
     let first = weights.next();
     !has_unit
+        && !is_counted(name)
         && first.is_some_and(|(cell, role)| *role == Some(Role::Weight(None)) && is_bare(cell))
 }
 

@@ -1,6 +1,7 @@
 //! One line of ingredients: how much of what.
 
 use super::numbers::{Found, number, shown};
+use super::together::{is_known, labelled};
 use super::units::{Measure, measure};
 use crate::quantity::{Exact, int};
 
@@ -72,6 +73,28 @@ const TO_TASTE: [&str; 12] = [
     "a gusto",
 ];
 
+/// How much, somebody sees when it is done.
+const AS_NEEDED: [&str; 18] = [
+    "as needed",
+    "as required",
+    "if needed",
+    "as desired",
+    "as you like",
+    "n. b.",
+    "n.b.",
+    "nach bedarf",
+    "bei bedarf",
+    "si besoin",
+    "si nécessaire",
+    "à volonté",
+    "cantidad necesaria",
+    "c/n",
+    "si es necesario",
+    "se necessario",
+    "a piacere",
+    "se serve",
+];
+
 /// After a number these are no ingredient.
 const NOT_FOOD: [&str; 24] = [
     "min", "minute", "minutes", "minuten", "minutos", "minuti", "hour", "hours", "h", "stunde",
@@ -86,7 +109,79 @@ pub fn item(line: &str) -> Option<Item> {
     if line.is_empty() || line.chars().count() > 200 {
         return None;
     }
-    unsaid(line).or_else(|| leading(line)).or_else(|| trailing(line)).or_else(|| to_taste(line))
+    unsaid(line)
+        .or_else(|| leading(line))
+        .or_else(|| trailing(line))
+        .or_else(|| unit_first(line))
+        .or_else(|| to_taste(line))
+        .or_else(|| as_needed(line))
+        .or_else(|| after_label(line))
+}
+
+/// `Burro gr. 160`, `Tuorli n. 6`: the unit before its number.
+fn unit_first(line: &str) -> Option<Item> {
+    let starts = line.match_indices(' ').map(|(at, _)| at);
+    let mut turned = starts.filter_map(|at| {
+        let (name, rest) = (line[..at].trim_end_matches([':', ' ', ',']), &line[at + 1..]);
+        let length = match measure(rest) {
+            Some((Measure::Unit(unit), length)) if unit != "%" => length,
+            _ => piece(rest).filter(|_| rest.to_lowercase().starts_with('n'))?,
+        };
+        let unit = &rest[..length];
+        let after = rest[length..].trim_start();
+        if !after.starts_with(|it: char| it.is_ascii_digit()) || name.is_empty() {
+            return None;
+        }
+        let found = number(after)?;
+        let note = after[found.length..].trim();
+        let is_plain = name.chars().all(|it| !it.is_ascii_digit()) && !name.contains('.');
+        let is_end = note.is_empty() || note.starts_with(['(', ',', ';']);
+        let amount = &after[..found.length];
+        (is_plain && is_end).then(|| format!("{amount} {unit} {name} {note}"))
+    });
+    leading(turned.next()?.trim())
+}
+
+/// `water as needed`, `Hagelzucker n. B.`
+fn as_needed(line: &str) -> Option<Item> {
+    let lower = line.to_lowercase();
+    let phrase = AS_NEEDED.iter().find(|phrase| lower.ends_with(**phrase))?;
+    let name = line.get(..lower.len() - phrase.len()).filter(|_| lower.len() == line.len())?;
+    let name = name.trim().trim_end_matches([',', ':', '–', '-', ' ', '(']);
+    let is_name = name.chars().any(char::is_alphabetic) && name.split(' ').count() <= 5;
+    is_name.then(|| Item {
+        name: name.to_owned(),
+        amount: Amount::Open(line.to_owned()),
+        note: String::new(),
+        percent: None,
+    })
+}
+
+/// `Levain : 150 g de levain liquide`: what stands before the colon is said of it.
+fn after_label(line: &str) -> Option<Item> {
+    let (label, rest) = labelled(line)?;
+    let item = leading(rest)?;
+    let is_amount = matches!(item.amount, Amount::Measured(_)) && is_known(&item.name);
+    let note = match item.note.is_empty() {
+        true => label.to_owned(),
+        false => format!("{label}, {}", item.note),
+    };
+    is_amount.then_some(Item { note, ..item })
+}
+
+/// Words that count pieces and are no part of a name.
+const PIECES: [&str; 24] = [
+    "pcs", "pc", "pce", "pieces", "piece", "ea", "each", "stk", "st", "stück", "pièces", "pièce",
+    "unités", "unité", "piezas", "pieza", "pza", "pzas", "unidades", "unidad", "uds", "ud", "pz",
+    "n",
+];
+
+/// The length of a word that a text begins with and that counts pieces.
+fn piece(text: &str) -> Option<usize> {
+    let word = text.split([' ', '.']).next().unwrap_or_default();
+    let is_one = PIECES.contains(&word.to_lowercase().as_str());
+    let point = usize::from(text[word.len()..].starts_with('.'));
+    is_one.then_some(word.len() + point)
 }
 
 /// Words for an amount that nobody says.
@@ -130,7 +225,7 @@ fn unsaid(line: &str) -> Option<Item> {
 }
 
 /// Words for what goes onto the bread, onto the bench or into the tin, and not into the dough.
-const BESIDE: [&str; 61] = [
+const BESIDE: &[&str] = &[
     "for dusting",
     "for brushing",
     "for glazing",
@@ -192,6 +287,61 @@ const BESIDE: [&str; 61] = [
     "per la teglia",
     "per lo stampo",
     "per servire",
+    "egg wash",
+    "eggwash",
+    "for wash",
+    "for the wash",
+    "wash",
+    "glaze",
+    "for the bowl",
+    "for bowl",
+    "for the hands",
+    "for topping",
+    "for the topping",
+    "for garnish",
+    "to garnish",
+    "for decoration",
+    "eistreiche",
+    "abstreiche",
+    "zum abglänzen",
+    "zum garnieren",
+    "zum verzieren",
+    "zum belegen",
+    "für die schüssel",
+    "für die hände",
+    "für den belag",
+    "für die glasur",
+    "dorure",
+    "pour le saladier",
+    "pour le bol",
+    "pour les mains",
+    "pour garnir",
+    "pour décorer",
+    "pour graisser",
+    "pour huiler",
+    "pour le dessus",
+    "pour la finition",
+    "para barnizar",
+    "para dorar",
+    "para el bol",
+    "para el cuenco",
+    "para las manos",
+    "para untar",
+    "para cubrir",
+    "para adornar",
+    "para la superficie",
+    "para glasear",
+    "per dorare",
+    "per la doratura",
+    "per la lucidatura",
+    "doratura",
+    "per la ciotola",
+    "per le mani",
+    "per ungere",
+    "per guarnire",
+    "per decorare",
+    "per la superficie",
+    "per la copertura",
 ];
 
 /// Whether a line is of what goes anywhere but into the dough, `1 egg, to glaze`, and whether all
@@ -295,8 +445,25 @@ fn weighed(text: &str) -> Option<Weighed> {
     if let Some((_, length)) = &how {
         rest = rest[*length..].trim_start();
     }
+    // `2 pcs egg`
+    if let Some(length) = piece(rest)
+        && let after = rest[length..].trim_start()
+        && !after.is_empty()
+    {
+        let length = text.len() - after.len();
+        return Some(Weighed { found, measure: None, length, filled: None });
+    }
     let blanks = text[behind..].len() - rest.len();
-    let measured = measure(rest);
+    // `300 cc leche` is told in millilitres, and `1 cc de sel` in spoons.
+    let measured = match measure(rest) {
+        Some((Measure::Holder, length))
+            if rest[..length].trim_end_matches('.').eq_ignore_ascii_case("cc")
+                && found.low >= int(15) =>
+        {
+            Some((Measure::Unit("ml"), length))
+        }
+        other => other,
+    };
     // `1.250 kg` is told in grams, and not in thousands.
     if matches!(measured, Some((Measure::Unit("kg" | "l"), _)))
         && found.low >= int(1000)
@@ -328,6 +495,19 @@ fn weighed(text: &str) -> Option<Weighed> {
         found.low = ounces(&found.low, &more.low);
         found.high = ounces(&found.high, &more.high);
         measure_of = Some(Measure::Unit("oz"));
+        length = text.len() - unit.len() + own;
+    }
+    // `1 kg 200 g`
+    if let Some(Measure::Unit("kg")) = measure_of
+        && let after = text[length..].trim_start()
+        && let Some(more) = number(after)
+        && let unit = after[more.length..].trim_start()
+        && let Some((Measure::Unit("g"), own)) = measure(unit)
+    {
+        let grams = |kilos: &Exact, grams: &Exact| kilos * int(1000) + grams;
+        found.low = grams(&found.low, &more.low);
+        found.high = grams(&found.high, &more.high);
+        measure_of = Some(Measure::Unit("g"));
         length = text.len() - unit.len() + own;
     }
     if let Some(times) = times {
@@ -377,10 +557,14 @@ fn leading(line: &str) -> Option<Item> {
     // `1 (7 g) sachet of yeast`
     let mut first = first;
     if first.measure.is_none()
-        && !second.is_empty()
+        && let [each] = second.as_slice()
         && let Some((Measure::Holder, length)) = measure(rest)
     {
-        first.measure = Some(Measure::Holder);
+        let count = first.found.clone();
+        first.measure = each.measure;
+        first.found.low = &count.low * &each.found.low;
+        first.found.high = &count.high * &each.found.high;
+        second.clear();
         rest = rest[length..].trim_start();
     }
     // `1 cup plus 2 tablespoons milk`: how large the cup is tells how much that is.
@@ -518,11 +702,12 @@ fn finished(first: Weighed, mut second: Vec<Weighed>, words: &str) -> Option<Ite
             }
             None => Amount::Open(words.trim().to_owned()),
         },
+        // `2 sachets (14 g)`, `½ cube (21 g)`: of each, or of all?
         Some(Measure::Holder) => match second.first() {
-            Some(each) => {
-                Amount::Measured(written(&each.found, unit_of(each).unwrap_or("g"), &count))
+            Some(all) if count == Exact::ONE && first.found.high == count => {
+                Amount::Measured(written(&all.found, unit_of(all).unwrap_or("g"), &Exact::ONE))
             }
-            None => Amount::Open(words.trim().to_owned()),
+            _ => Amount::Open(words.trim().to_owned()),
         },
         None => match second.first() {
             // `2 eggs (100 g)`
@@ -578,7 +763,12 @@ fn trailing(line: &str) -> Option<Item> {
         let name = line[..at].trim_end();
         let name = name.trim_end_matches([':', '-', '–', '—', '.', '=', '|', '…', '\t', ' ', ',']);
         let words = name.split_whitespace().count();
-        if words == 0 || words > 7 || name.ends_with(|letter: char| letter.is_ascii_digit()) {
+        // `Farine T65 : 600 g` and `Roggenmehl 1150: 300 g` end with a digit, and `at 20 10 g`
+        // is of two numbers.
+        let is_marked = line[name.len()..at].contains([':', '|', '=', '…', '–', '—']);
+        let last = name.rsplit(' ').next().unwrap_or_default();
+        let is_number = last.chars().all(|letter| letter.is_ascii_digit() || letter == '.');
+        if words == 0 || words > 7 || is_number && !is_marked {
             continue;
         }
         let Some(first) = weighed(&line[at..]) else { continue };
@@ -658,7 +848,33 @@ mod tests {
             ("250 g (9 oz) butter, softened", "butter = 250 g/9 oz (softened)"),
             ("1 cup flour (120 g)", "flour = 1 cup/120 g"),
             ("1 x 7g sachet fast-action yeast", "fast-action yeast = 7 g"),
-            ("2 sachets (7 g) dried yeast", "dried yeast = 14 g"),
+            ("2 sachets (7 g) dried yeast", "dried yeast = open: dried yeast"),
+            ("2 sachets dried yeast (14 g)", "dried yeast = open: dried yeast (14 g)"),
+            ("½ sachet dried yeast (7 g)", "dried yeast = open: dried yeast (7 g)"),
+            ("1/2 Würfel Frischhefe (21 g)", "Frischhefe = open: Frischhefe (21 g)"),
+            ("2 bustine di zucchero (10 g)", "zucchero = open: zucchero (10 g)"),
+            ("half a tin of pumpkin (200 g)", "pumpkin = open: pumpkin (200 g)"),
+            ("2 (7 g) sachets dried yeast", "dried yeast = 14 g"),
+            ("½ block (125 g) butter", "block butter = 125 g"),
+            ("6 œufs (300 g)", "œufs = 300 g"),
+            ("Farine T65 : 600 g", "Farine T65 = 600 g"),
+            ("Farine de seigle T130 : 150 g", "Farine de seigle T130 = 150 g"),
+            ("Roggenmehl 1150: 300 g", "Roggenmehl 1150 = 300 g"),
+            ("1 kg 200 g Roggenmehl 1150", "Roggenmehl 1150 = 1200 g"),
+            ("Burro gr. 160", "Burro = 160 g"),
+            ("Tuorli n. 6", "Tuorli = 6"),
+            ("Latte dl 2", "Latte = 2 dl"),
+            ("Levain : 150 g de levain liquide", "levain liquide = 150 g (Levain)"),
+            ("2 c flour", "flour = 2 cup"),
+            ("1 c. water", "water = 1 cup"),
+            ("2 c. de sucre", "sucre = open: sucre"),
+            ("300 cc leche", "leche = 300 ml"),
+            ("1 cc de sel", "sel = open: sel"),
+            ("2 pcs egg", "egg = 2"),
+            ("2 Stk. Eier", "Eier = 2"),
+            ("1 Pk. Backpulver", "Backpulver = open: Backpulver"),
+            ("water as needed", "water = open: water as needed"),
+            ("Hagelzucker n. B.", "Hagelzucker = open: Hagelzucker n. B."),
             ("1 heaped tsp honey", "honey = 1 tsp (heaped)"),
             ("a heaped teaspoon of sugar", "sugar = 1 tsp (heaped)"),
             ("heaped tablespoon flour", "flour = 1 tbsp (heaped)"),

@@ -5,6 +5,7 @@ use super::item::{item, plain};
 use super::people::{MAKES, is_for_people};
 use super::recipe::{Brought, Line, Recipe};
 use super::stages;
+use super::together::list_on_a_line;
 
 const INGREDIENTS: [&str; 9] = [
     "ingredients",
@@ -104,8 +105,9 @@ enum Place {
 /// # Errors
 /// That there is none in it.
 pub fn recipes(text: &str, stem: &str) -> Result<Brought, String> {
+    let (front, text) = front_matter(text);
     let lines: Vec<&str> = text.lines().map(str::trim_end).collect();
-    let mut reader = Reader { recipes: Vec::new(), open: Recipe::default(), place: Place::Head };
+    let mut reader = Reader { recipes: Vec::new(), open: front, place: Place::Head };
     let mut blank = true;
     let mut fenced = false;
     let mut columns = Vec::new();
@@ -143,6 +145,49 @@ pub fn recipes(text: &str, stem: &str) -> Result<Brought, String> {
         recipe.title = stem.to_owned();
     }
     Ok(Brought { recipes, columns })
+}
+
+/// What stands between lines of three strokes at the head of a file, `title: Ship's Loaf`, as the
+/// beginning of a recipe; and the text below it.
+fn front_matter(text: &str) -> (Recipe, &str) {
+    let mut recipe = Recipe::default();
+    let Some(rest) = text.strip_prefix("---\n").or_else(|| text.strip_prefix("---\r\n")) else {
+        return (recipe, text);
+    };
+    let Some(end) = rest.find("\n---") else { return (recipe, text) };
+    let (head, below) = (&rest[..end], &rest[end + 4..]);
+    let is_field = |line: &str| line.contains(':') || line.starts_with([' ', '-', '#']);
+    if !head.lines().map(str::trim_end).all(|line| line.is_empty() || is_field(line)) {
+        return (recipe, text);
+    }
+    for line in head.lines().map(str::trim).filter(|line| !line.is_empty()) {
+        let (name, value) = line.split_once(':').unwrap_or(("", line));
+        let value = value.trim().trim_matches(['"', '\'']).to_owned();
+        match name.trim().to_lowercase().as_str() {
+            "title" | "titre" | "titel" | "título" | "titolo" if recipe.title.is_empty() => {
+                recipe.title = value;
+            }
+            "source" | "author" if recipe.source.is_none() => recipe.source = Some(value),
+            "yield" | "makes" if recipe.makes.is_none() => recipe.makes = Some(value),
+            "serves" | "servings" if recipe.serves.is_none() => recipe.serves = Some(value),
+            _ => recipe.left.push(line.to_owned()),
+        }
+    }
+    (recipe, below)
+}
+
+/// `Zutaten (2 Brote zu je 750 g)`: the words, and what the brackets at their end say is made.
+fn made_in_brackets(words: &str) -> Option<(&str, &str)> {
+    let (before, inside) =
+        words.trim_end_matches(':').trim_end().strip_suffix(')')?.split_once('(')?;
+    let lower = inside.to_lowercase();
+    let first = lower.split([' ', ':']).next().unwrap_or_default();
+    let is_list = INGREDIENTS.contains(&before.trim().to_lowercase().as_str());
+    let is_number = |it: char| it.is_ascii_digit();
+    let is_made = is_list && lower.contains(is_number)
+        || MAKES.contains(&first) && !matches!(first, "for" | "pour" | "für" | "per" | "para");
+    let is_head = !before.trim().is_empty() && item(before).is_none();
+    (is_made && is_head).then_some((before.trim(), inside.trim()))
 }
 
 /// A table of Markdown that lines begin with, as it is read by its heads, and how many lines it
@@ -228,6 +273,16 @@ impl Reader {
         let is_bulleted =
             line.starts_with(['-', '*', '•', '+', '·', '☐']) && !line.starts_with("**");
         let (ordinal, rest) = numbered(words);
+        let words = match made_in_brackets(words) {
+            Some((before, made)) if self.open.makes.is_none() && self.place != Place::Steps => {
+                match is_for_people(made) {
+                    true => self.open.serves = Some(made.to_owned()),
+                    false => self.open.makes = Some(made.to_owned()),
+                }
+                before
+            }
+            _ => words,
+        };
         if is_heading || words.ends_with(':') && words.split(' ').count() <= 7 {
             return self.heading(words.trim_end_matches(':').trim(), is_heading, begins_items);
         }
@@ -237,7 +292,7 @@ impl Reader {
         if ordinal.is_none() && (is_section(words) || is_bare_part) {
             return self.heading(words, false, begins_items);
         }
-        if self.is_said_of_all(words) {
+        if self.is_said_of_all(words) || ordinal.is_none() && self.listed(words) {
             return;
         }
         // `Half Loaf` is a title, though it begins with a number.
@@ -283,6 +338,27 @@ impl Reader {
                 }
             }
         }
+    }
+
+    /// A whole list on one line, with its part before it and what is done with it after it.
+    fn listed(&mut self, words: &str) -> bool {
+        if self.place == Place::Steps || self.place == Place::Notes {
+            return false;
+        }
+        let Some(list) = list_on_a_line(words) else { return false };
+        match list.label {
+            Some(label) if self.open.title.is_empty() && self.open.lines.is_empty() => {
+                self.open.title = label;
+            }
+            Some(label) if !INGREDIENTS.contains(&label.to_lowercase().as_str()) => {
+                self.open.lines.push(Line::Part(label));
+            }
+            _ => {}
+        }
+        self.place = Place::Items;
+        self.open.lines.extend(list.lines.into_iter().map(Line::Item));
+        self.open.steps.extend(list.after);
+        true
     }
 
     /// A paragraph goes on over lines.

@@ -20,6 +20,7 @@ mod recipe;
 mod sheets;
 mod stages;
 mod steps;
+mod together;
 mod units;
 mod write;
 

@@ -172,7 +172,15 @@ fn steps(value: &Value, depth: usize) -> Vec<String> {
             if let Some(inner) = object.get("itemListElement") {
                 let name =
                     object.get("name").map(|name| texts(name, depth + 1)).unwrap_or_default();
-                return name.into_iter().chain(steps(inner, depth + 1)).collect();
+                let mut own = steps(inner, depth + 1);
+                // What a section is called belongs to its first step, and is none.
+                let title = name.join(", ");
+                match own.first_mut() {
+                    Some(first) if !title.is_empty() => *first = format!("{title}: {first}"),
+                    Some(_) => {}
+                    None => own.extend(name),
+                }
+                return own;
             }
             let text = object.get("text").or_else(|| object.get("name"));
             text.map(|text| texts(text, depth + 1)).unwrap_or_default()
@@ -277,7 +285,7 @@ mod tests {
             recipe.lines,
             [Line::Item("500 g flour".into()), Line::Item("½ tsp salt".into())]
         );
-        assert_eq!(recipe.steps, ["Dough", "Mix.", "Bake 40 minutes."]);
+        assert_eq!(recipe.steps, ["Dough: Mix.", "Bake 40 minutes."]);
         assert_eq!(recipe.left, ["2", "totalTime: PT3H"]);
         for text in ["", "<script type=\"application/ld+json\">{", "<html></html>"] {
             assert!(html(text).is_err());

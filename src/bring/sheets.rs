@@ -1,7 +1,10 @@
 //! Tables in files: CSV and TSV, `.xlsx` and `.ods`.
 
 use super::grids::Grid;
-use calamine::{Cell, Data, DataRef, Ods, Reader, Xlsx, XlsxError};
+use crate::quantity::display::{read_exact, trimmed};
+use crate::quantity::int;
+use calamine::{Cell, Data, DataRef, NumberFormat, Ods, Reader, Xlsx, XlsxError};
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::io::{Cursor, Read, copy, sink};
 use std::ops::Range;
 use zip::ZipArchive;
@@ -37,10 +40,21 @@ pub fn ods(bytes: &[u8]) -> Result<Vec<Grid>, String> {
     }
     let mut book: Ods<_> = Ods::new(Cursor::new(bytes)).map_err(|error| unread(&error))?;
     let mut grids = Vec::new();
-    for name in book.sheet_names() {
+    let percents = ods_percents(&content);
+    for (at, name) in book.sheet_names().into_iter().enumerate() {
         let range = book.worksheet_range(&name).map_err(|_| no_sheet(&name))?;
-        let rows = range.rows().map(|row| row.iter().map(shown).collect()).collect();
-        grids.push(Grid { name, rows });
+        let formulas = book.worksheet_formula(&name).map_err(|_| no_sheet(&name))?;
+        let (top, left) = range.start().unwrap_or_default();
+        let cell = |row: usize, column: usize, data: &Data| {
+            let place = (top + place(row), left + place(column));
+            let is_percent = percents.get(at).is_some_and(|own| own.contains(&place));
+            let formula = formulas.get_value(place).map_or("", String::as_str);
+            shown(data, is_percent, formula)
+        };
+        let rows = range.rows().enumerate().map(|(row, cells)| {
+            cells.iter().enumerate().map(|(column, data)| cell(row, column, data)).collect()
+        });
+        grids.push(Grid { name, rows: rows.collect() });
     }
     Ok(grids)
 }
@@ -78,6 +92,22 @@ fn unpack(bytes: &[u8]) -> Result<Vec<u8>, String> {
 /// may be a world apart, and they are counted before there is a table of them.
 fn xlsx_sheet(book: &mut Xlsx<Cursor<&[u8]>>, name: String) -> Result<Option<Grid>, String> {
     let told = |_: XlsxError| no_sheet(&name);
+    let (mut formulas, mut percents) = (FxHashMap::default(), FxHashSet::default());
+    if let Ok(mut reader) = book.worksheet_cells_reader(&name) {
+        while let Some(cell) = reader.next_formula().map_err(told)? {
+            if !cell.get_value().is_empty() && formulas.len() < MAX_CELLS {
+                formulas.insert(cell.get_position(), cell.get_value().clone());
+            }
+        }
+    }
+    if let Ok(mut reader) = book.worksheet_cells_reader(&name) {
+        while let Some((row, column, style)) = reader.next_style_id().map_err(told)? {
+            let format = reader.styles().get(style).and_then(|it| it.number_format.as_ref());
+            if format.is_some_and(is_of_percents) && percents.len() < MAX_CELLS {
+                percents.insert((row, column));
+            }
+        }
+    }
     let mut reader = match book.worksheet_cells_reader(&name) {
         Ok(reader) => reader,
         Err(XlsxError::NotAWorksheet(_)) => return Ok(None),
@@ -85,8 +115,11 @@ fn xlsx_sheet(book: &mut Xlsx<Cursor<&[u8]>>, name: String) -> Result<Option<Gri
     };
     let mut cells = Vec::new();
     while let Some(cell) = reader.next_cell().map_err(told)? {
-        if !matches!(cell.get_value(), DataRef::Empty) {
-            cells.push((cell.get_position(), shown_cell(cell)));
+        let place = cell.get_position();
+        let formula = formulas.get(&place).map_or("", String::as_str);
+        let shown = shown_cell(&cell, percents.contains(&place), formula);
+        if !shown.is_empty() {
+            cells.push((place, shown));
         }
         if cells.len() > MAX_CELLS {
             break;
@@ -97,8 +130,48 @@ fn xlsx_sheet(book: &mut Xlsx<Cursor<&[u8]>>, name: String) -> Result<Option<Gri
     Ok(Some(Grid { name, rows }))
 }
 
-fn shown_cell(cell: Cell<DataRef>) -> String {
-    shown(&Data::from(cell.get_value().clone()))
+fn shown_cell(cell: &Cell<DataRef>, is_percent: bool, formula: &str) -> String {
+    shown(&Data::from(cell.get_value().clone()), is_percent, formula)
+}
+
+/// Whether numbers are shown as so many per cent.
+fn is_of_percents(format: &NumberFormat) -> bool {
+    matches!(format.format_id, Some(9 | 10)) || format.format_code.contains('%')
+}
+
+/// A number of rows or of columns as a workbook counts them.
+fn place(at: usize) -> u32 {
+    u32::try_from(at).unwrap_or(u32::MAX)
+}
+
+/// The cells of each table of an `.ods` that are shown as so many per cent, by row and column.
+fn ods_percents(content: &[u8]) -> Vec<FxHashSet<(u32, u32)>> {
+    let content = String::from_utf8_lossy(content);
+    let of_table = |table: &str| {
+        let mut found = FxHashSet::default();
+        let mut rows = 0_usize;
+        for row in table.split("<table:table-row").skip(1) {
+            let mut columns = 0_usize;
+            for mark in row.split('<').skip(1) {
+                let is_cell = ["table:table-cell", "table:covered-table-cell"]
+                    .iter()
+                    .any(|cell| mark.starts_with(cell));
+                if !is_cell {
+                    continue;
+                }
+                let count = repeated(mark, "table:number-columns-repeated");
+                let head = mark.split('>').next().unwrap_or_default();
+                if head.contains("value-type=\"percentage\"") {
+                    let own = (columns..columns.saturating_add(count)).take(MAX_CELLS);
+                    found.extend(own.map(|column| (place(rows), place(column))));
+                }
+                columns = columns.saturating_add(count);
+            }
+            rows = rows.saturating_add(repeated(row, "table:number-rows-repeated"));
+        }
+        found
+    };
+    content.split("<table:table ").skip(1).map(of_table).collect()
 }
 
 /// Cells by row and column as a table from the first to the last of both; none where that has
@@ -160,12 +233,19 @@ fn repeated(text: &str, attribute: &str) -> usize {
     said.and_then(|digits| digits.trim().parse().ok()).unwrap_or(1)
 }
 
-/// A cell as a person sees it.
-fn shown(cell: &Data) -> String {
-    match cell {
+/// A cell as a person sees it: so many per cent as they are shown, and a formula of which nobody
+/// kept the value as it is written.
+fn shown(cell: &Data, is_percent: bool, formula: &str) -> String {
+    let written = match cell {
         Data::Float(number) => number.to_string(),
+        Data::Int(number) => number.to_string(),
         Data::Empty | Data::Error(_) => String::new(),
-        other => other.to_string(),
+        other => return other.to_string(),
+    };
+    match (read_exact(&written), formula.trim_start_matches("of:").trim_start_matches('=')) {
+        (Some(share), _) if is_percent => format!("{} %", trimmed(&(share * int(100)), 6)),
+        (None, formula) if written.is_empty() && !formula.is_empty() => format!("={formula}"),
+        _ => written,
     }
 }
 

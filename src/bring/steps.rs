@@ -1,7 +1,7 @@
 //! Steps of a recipe: a text each, with the time and the heat where the verb is one of ours.
 
 use crate::check::speech::{
-    self, Language, Measure, Reading, Sentence, TokenKind, read_named, unparted,
+    self, Language, Measure, Reading, Sentence, TokenKind, read_named, spelled, unparted,
 };
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Measures, Unit, gas_mark, int};
@@ -23,14 +23,69 @@ pub fn steps(texts: &[String], language: &'static Language) -> Vec<String> {
     });
     let timed: Vec<Option<String>> = timed.collect();
     let is_mixed = timed.iter().flatten().any(|step| step.starts_with("mix "));
+    let first = takes_all(texts, language);
     let step = |(at, (text, timed)): (usize, (&String, Option<String>))| {
-        let takes = if at == 0 && !is_mixed { " with everything" } else { "" };
+        let takes = if at == first && !is_mixed { " with everything" } else { "" };
         match timed {
             Some(timed) => format!("{timed}{takes} note \"{text}\""),
             None => format!("step \"{text}\"{takes}"),
         }
     };
     texts.iter().zip(timed).enumerate().map(step).collect()
+}
+
+/// Which step takes in all there is: the first that mixes, else the first that does anything and
+/// not to a starter.
+fn takes_all(texts: &[String], language: &'static Language) -> usize {
+    let verbs = |text: &String| -> (bool, bool) {
+        let tokens = speech::tokens(text);
+        let sentence = unparted(text, &tokens, language);
+        let mut verbs = sentence.found.iter().filter(|it| it.tag.kind == "verb");
+        let named = read_named(&sentence, language);
+        let is_of_levain = named.has("the-levain", &named.whole());
+        let mixes = verbs.clone().any(|it| it.tag.word == "mix");
+        (mixes && !is_of_levain, !is_of_levain && verbs.next().is_some())
+    };
+    let told: Vec<(bool, bool)> = texts.iter().map(verbs).collect();
+    let mixing = told.iter().position(|(mixes, _)| *mixes);
+    mixing.or_else(|| told.iter().position(|(_, does)| *does)).unwrap_or_default()
+}
+
+/// Whether a text says nothing that is done: `Vegan and nut-free!`
+pub fn is_slogan(text: &str, language: &'static Language) -> bool {
+    const SAID: [&str; 18] = [
+        "free",
+        "frei",
+        "vegan",
+        "vegane",
+        "vegetarian",
+        "vegetarisch",
+        "végan",
+        "végane",
+        "végétarien",
+        "vegano",
+        "vegana",
+        "vegetariano",
+        "without",
+        "sans",
+        "ohne",
+        "sin",
+        "senza",
+        "no",
+    ];
+    let tokens = speech::tokens(text);
+    let sentence = unparted(text, &tokens, language);
+    let named = read_named(&sentence, language);
+    let whole = named.whole();
+    let does = sentence.found.iter().any(|it| it.tag.kind == "verb")
+        || ["let", "stand", "rise", "mixing-in", "dusting", "outside"]
+            .iter()
+            .any(|word| named.has(word, &whole));
+    let is_short = text.split_whitespace().count() <= 8;
+    let has_digit = text.chars().any(char::is_numeric);
+    let is_said = text.trim_end().ends_with('!')
+        || text.to_lowercase().split(|it: char| !it.is_alphabetic()).any(|it| SAID.contains(&it));
+    !does && is_short && !has_digit && is_said
 }
 
 /// Where a step gives the pieces their form, in bytes of the text in small letters.
@@ -223,8 +278,82 @@ fn says_more(sentence: &Sentence) -> bool {
         let before = at.checked_sub(1).map_or("", key);
         MORE.contains(&key(at + 1)) || MORE.contains(&before)
     };
-    is_night || bare.any(|at| is_more(at) || is_heat(at))
+    // `20 + 15 minutes`, `2 x 45 minutes`: more than the number with the unit says.
+    let is_time = |at: usize| {
+        let mut amounts = amounts.iter();
+        amounts.any(|it| it.from == at && it.measure.dimension() == Dimension::Time)
+    };
+    let before_time = |from: usize| {
+        let joined = (from..from + 3).take_while(|at| JOINS.contains(&key(*at))).count();
+        (from..=from + joined).any(is_time)
+    };
+    let is_part = |at: usize| before_time(at + 1);
+    let is_times = |at: usize| {
+        let is_twice = TWICE.contains(&key(at));
+        let is_after = amounts.iter().any(|it| {
+            it.measure.dimension() == Dimension::Time
+                && (at == it.to || at == it.to + 1 && JOINS.contains(&key(it.to)))
+        });
+        let is_by = |word: &str| {
+            let rest = word.strip_prefix(['x', '×']);
+            rest.is_some_and(|rest| !rest.is_empty() && rest.bytes().all(|it| it.is_ascii_digit()))
+        };
+        is_twice && (before_time(at + 1) || is_after)
+            || is_after && (matches!(key(at), "x" | "×") || is_by(key(at)))
+    };
+    let keys: Vec<&str> = (0..sentence.tokens.len()).map(key).collect();
+    // `four plus three minutes`
+    let is_spelled_part = |at: usize| {
+        const ONE: [&str; 9] = ["a", "an", "one", "un", "une", "ein", "eine", "uno", "una"];
+        let words = keys.get(at..).and_then(|rest| spelled(rest, "")).map_or(0, |it| it.words);
+        words > 0
+            && !is_told(at)
+            && !ONE.contains(&key(at))
+            && JOINS.contains(&key(at + words))
+            && before_time(at + words)
+    };
+    // `20 and 15 minutes` are two times, and `between 20 and 25` is one.
+    let is_number_at =
+        |at: usize| sentence.tokens.get(at).is_some_and(|it| it.kind == TokenKind::Number);
+    let is_sum = |it: &speech::Amount| {
+        let is_and = |at: usize| {
+            ["and", "et", "und", "y", "e"].contains(&key(at))
+                && is_number_at(at.saturating_sub(1))
+                && is_number_at(at + 1)
+        };
+        let is_between = it
+            .from
+            .checked_sub(1)
+            .is_some_and(|at| ["between", "entre", "zwischen", "tra", "fra"].contains(&key(at)));
+        it.measure.dimension() == Dimension::Time && !is_between && (it.from..it.to).any(is_and)
+    };
+    is_night
+        || amounts.iter().any(is_sum)
+        || (0..keys.len()).any(|at| is_times(at) || is_spelled_part(at))
+        || bare.any(|at| is_more(at) || is_heat(at) || is_part(at))
 }
+
+/// What may stand between two numbers of one time.
+const JOINS: [&str; 21] = [
+    ",", "/", "–", "x", "×", "plus", "and", "then", "und", "dann", "et", "puis", "y", "luego", "e",
+    "poi", "mal", "fois", "veces", "volte", "times",
+];
+
+/// Words that say a time several times.
+const TWICE: [&str; 12] = [
+    "twice",
+    "thrice",
+    "zweimal",
+    "dreimal",
+    "viermal",
+    "dos veces",
+    "deux fois",
+    "due volte",
+    "tres veces",
+    "trois fois",
+    "tre volte",
+    "double",
+];
 
 /// Whether a text tells how long a starter ripens.
 pub fn is_of_starter(text: &str, language: &'static Language) -> bool {
@@ -293,8 +422,40 @@ fn timed(text: &str, language: &'static Language, after: bool) -> Option<String>
         let mark = gas_mark_in(&sentence).filter(|_| *verb == "bake")?;
         Some(format!(" at {}C", trimmed(&mark, 0)))
     };
-    let heat = heat.or_else(gas).unwrap_or_default();
-    Some(format!("{verb} {time}{heat}"))
+    let heat = heat.or_else(gas);
+    // `180 Grad`: in English they may be of either scale.
+    let bare = of(Dimension::Temperature).find(|it| it.measure == Measure::Degrees);
+    let heat = match (heat, bare) {
+        (Some(heat), _) => heat,
+        (None, None) => String::new(),
+        (None, Some(_)) if matches!(language.code, "" | "en") => return None,
+        (None, Some(bare)) => {
+            let written = sentence.tokens.get(bare.from).map_or("", |token| token.key.as_ref());
+            let degrees = written.parse::<u32>().ok()?;
+            let is_told = *verb == "bake" || degrees <= 45;
+            if is_told { format!(" at {degrees}C") } else { String::new() }
+        }
+    };
+    let is_cold = ["bulk", "proof", "rest"].contains(verb) && heat.is_empty() && is_in_fridge(text);
+    let place = if is_cold { " in fridge" } else { "" };
+    Some(format!("{verb} {time}{heat}{place}"))
+}
+
+/// Whether words name a refrigerator.
+fn is_in_fridge(text: &str) -> bool {
+    const FRIDGES: [&str; 9] = [
+        "fridge",
+        "refrigerator",
+        "réfrigérateur",
+        "frigo",
+        "kühlschrank",
+        "nevera",
+        "frigorífico",
+        "refrigerador",
+        "heladera",
+    ];
+    let lower = text.to_lowercase();
+    FRIDGES.iter().any(|word| lower.contains(word))
 }
 
 /// The heat of `gas mark 7`, in °C.
@@ -314,7 +475,10 @@ fn duration(told: &Reading) -> Option<String> {
             false => format!("{}min", trimmed(minutes, 0)),
         }
     };
-    let is_time = told.low >= Exact::ONE && told.high <= int(7 * 24 * 60) && told.low.is_int();
+    let is_time = told.low >= Exact::ONE
+        && told.low <= told.high
+        && told.high <= int(7 * 24 * 60)
+        && told.low.is_int();
     is_time.then(|| match told.low == told.high {
         true => shown(&told.low),
         false => format!("{}..{}", shown(&told.low), shown(&told.high)),
@@ -371,6 +535,24 @@ mod tests {
             ("de", "Den Teig 2 Stunden bei 24 °C gehen lassen.", "bulk 2h at 24C"),
             ("es", "Deja fermentar 2 horas a 24 °C.", "bulk 2h at 24C"),
             ("it", "Lascia lievitare 2 ore a 24 °C.", "bulk 2h at 24C"),
+            ("en", "Bake 20 + 15 minutes at 230 °C.", ""),
+            ("en", "Mix for 4 + 3 minutes.", ""),
+            ("en", "Mix for four plus three minutes.", ""),
+            ("en", "Rise 2 x 45 minutes.", ""),
+            ("en", "Rise 45 minutes x 2.", ""),
+            ("en", "Rise twice 45 minutes.", ""),
+            ("fr", "Pétrir 4 + 3 minutes.", ""),
+            ("fr", "Laisser lever 2 fois 45 minutes.", ""),
+            ("de", "20 + 15 Minuten bei 230 °C backen.", ""),
+            ("de", "Den Teig 2 x 45 Minuten gehen lassen.", ""),
+            ("es", "Hornear 20 + 15 minutos a 220 °C.", ""),
+            ("es", "Dejar fermentar 2 veces 45 minutos.", ""),
+            ("it", "Cuocere 20 e 15 minuti a 220 °C.", ""),
+            ("en", "Proof 10-12 hours in the fridge.", "proof 10h..12h in fridge"),
+            ("de", "12 Stunden im Kühlschrank gehen lassen.", "bulk 12h in fridge"),
+            ("fr", "Laisser lever 12 heures au réfrigérateur.", "bulk 12h in fridge"),
+            ("de", "35 Minuten bei 180 Grad backen.", "bake 35min at 180C"),
+            ("es", "Hornear 30 minutos a 180 grados.", "bake 30min at 180C"),
         ] {
             assert_eq!(timed(text, language(code), false).unwrap_or_default(), wanted, "{text}");
         }

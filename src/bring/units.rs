@@ -37,6 +37,7 @@ const UNITS: &[(&str, &[&str])] = &[
             "millilitri",
         ],
     ),
+    ("ml", &["cm3", "cm³", "ccm"]),
     ("cl", &["cl", "centilitre", "centilitres", "centiliter"]),
     ("dl", &["dl", "decilitre", "decilitres", "deciliter"]),
     ("l", &["l", "lt", "litre", "litres", "liter", "liters", "litro", "litros", "litri"]),
@@ -199,6 +200,16 @@ const HOLDERS: &[&str] = &[
     "nuss",
     "bag",
     "bags",
+    "pk",
+    "pkt",
+    "pkts",
+    "pkg",
+    "pkgs",
+    "pckg",
+    "pak",
+    "cc",
+    "sack",
+    "sacks",
     "glass",
     "glasses",
     "glas",
@@ -248,6 +259,18 @@ pub fn measure(text: &str) -> Option<(Measure, usize)> {
         ends(rest).then_some((1 + usize::from(rest.starts_with('.')), *unit))
     }) {
         return Some((Measure::Unit(unit), length));
+    }
+    // `2 c flour` is told in cups; `2 c. de sucre` in spoons of one kind or the other.
+    if best.is_none()
+        && let Some(rest) = text.strip_prefix('c')
+        && ends(rest)
+    {
+        let length = 1 + usize::from(rest.starts_with('.'));
+        let after = text[length..].trim_start();
+        let is_spoon =
+            ["de ", "d'", "d’", "di ", "à ", "a "].iter().any(|of| after.starts_with(of));
+        let measure = if is_spoon { Measure::Holder } else { Measure::Unit("cup") };
+        return (text.len() > length).then_some((measure, length));
     }
     best
 }

@@ -4,6 +4,7 @@ use super::item::{Amount, Item, is_beside, item};
 use super::names::{Matched, matched};
 use super::numbers::number;
 use super::recipe::{Line, Recipe};
+use super::together::{holds_amount, several};
 use super::{stages, steps};
 use crate::check::not_on_a_line;
 use crate::check::speech::{self, Food, Language, What, foods_told, read_named, spelled, unparted};
@@ -11,13 +12,18 @@ use crate::formula::class::Class;
 use crate::formula::{House, LineRef, built_in, key, understand, work};
 use crate::quantity::display::{read_exact, trimmed};
 use crate::quantity::{Exact, int, ratio};
-use crate::source::SourceId;
+use crate::source::{SourceId, is_unseen};
 use crate::syntax::{format as lay_out, read};
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
 /// Words for what a recipe makes.
 const MADE: [&str; 3] = ["bread", "breads", "loaf"];
+
+/// Words before a food that deny it, and after it.
+const DENIED_BEFORE: [&str; 12] =
+    ["no", "not", "without", "sans", "pas", "ohne", "kein", "keine", "sin", "no", "senza", "non"];
+const DENIED_AFTER: [&str; 3] = ["free", "frei", "less"];
 
 /// A line of a list has no more words.
 const MAX_WORDS_OF_A_LINE: usize = 8;
@@ -46,6 +52,8 @@ pub struct Written {
     pub left: Vec<String>,
     /// Names that were taken for another one, with that.
     pub near: Vec<(String, String)>,
+    /// The lines by which it declares what no store knows: `ingredient NAME is an other`.
+    pub declared: Vec<String>,
 }
 
 /// Words that name what a recipe makes.
@@ -106,6 +114,7 @@ const KINDS: [&str; 52] = [
 
 /// Writes a recipe as a formula; `file` is what it was read from.
 pub fn write(recipe: &Recipe, file: &str, options: &Options) -> Written {
+    let recipe = &seen(recipe);
     let language = language_of(recipe, options);
     let mut writer = Writer {
         options,
@@ -121,6 +130,32 @@ pub fn write(recipe: &Recipe, file: &str, options: &Options) -> Written {
     writer.read(recipe);
     writer.read_steps(recipe);
     writer.finish(recipe, file)
+}
+
+/// A recipe without what nobody sees and a screen may obey: signs of control, and such as turn
+/// the order of letters.
+fn seen(recipe: &Recipe) -> Recipe {
+    let plain = |text: &String| -> String {
+        let is_break = |it: char| matches!(it, '\n' | '\t' | '\u{1f}');
+        let kept = |it: char| if is_unseen(it) && !is_break(it) { ' ' } else { it };
+        let is_soft = |it: &char| matches!(it, '\u{ad}' | '\u{200b}'..='\u{200d}' | '\u{feff}');
+        text.chars().filter(|it| !is_soft(it)).map(kept).collect()
+    };
+    let all = |texts: &[String]| texts.iter().map(plain).collect();
+    let line = |line: &Line| match line {
+        Line::Part(text) => Line::Part(plain(text)),
+        Line::Item(text) => Line::Item(plain(text)),
+    };
+    Recipe {
+        title: plain(&recipe.title),
+        source: recipe.source.as_ref().map(plain),
+        makes: recipe.makes.as_ref().map(plain),
+        serves: recipe.serves.as_ref().map(plain),
+        lines: recipe.lines.iter().map(line).collect(),
+        steps: all(&recipe.steps),
+        left: all(&recipe.left),
+        in_grams: all(&recipe.in_grams),
+    }
 }
 
 fn language_of(recipe: &Recipe, options: &Options) -> &'static Language {
@@ -321,10 +356,15 @@ impl Writer<'_> {
                     part = Some(name.clone());
                 }
                 Line::Item(text) if self.takes_stage(text) => {}
-                Line::Item(text) => match item(text) {
-                    Some(item) => self.item(text, &item, part.as_deref()),
-                    None => self.without_amount(text),
-                },
+                Line::Item(text) => {
+                    for text in several(text) {
+                        match item(&text) {
+                            _ if self.takes_stage(&text) => {}
+                            Some(item) => self.item(&text, &item, part.as_deref()),
+                            None => self.without_amount(&text),
+                        }
+                    }
+                }
             }
         }
         self.close_stage();
@@ -350,6 +390,13 @@ impl Writer<'_> {
     /// A line of a list that says no amount.
     fn without_amount(&mut self, text: &str) {
         let said = one_line(text);
+        if let Some((name, formula)) = said.split_once(" | =") {
+            self.rows.push(Row::Said(format!("decide: how much is {said}")));
+            self.written.decisions.push(format!(
+                "how much `{name}` is: its cell holds a formula without a value, `={formula}`"
+            ));
+            return;
+        }
         if !self.names_food(text) {
             self.written.left.push(text.to_owned());
             return;
@@ -387,7 +434,15 @@ impl Writer<'_> {
             [one] if !one.contains('\u{1f}') => steps::sentences(&one_line(one)),
             all => all.to_vec(),
         };
+        let mut is_begun = false;
         for step in steps {
+            // Before anything is done, words may say what the bread is.
+            let is_slogan = !is_begun && steps::is_slogan(&step, self.language);
+            is_begun |= !is_slogan;
+            if is_slogan {
+                self.written.left.push(one_line(&step));
+                continue;
+            }
             let (ordinal, words) = match step.split_once('\u{1f}') {
                 Some((ordinal, words)) => (Some(ordinal.to_owned()), one_line(words)),
                 None => (None, one_line(&step)),
@@ -506,7 +561,50 @@ impl Writer<'_> {
         self.measured(text, item, part);
     }
 
+    /// Asks about what a note beside a line puts in: an amount of it, or something with an
+    /// allergen that the line has not got.
+    fn ask_of_note(&mut self, text: &str, item: &Item, known: &str) {
+        if item.note.is_empty() {
+            return;
+        }
+        let said = one_line(text);
+        if holds_amount(&item.note) {
+            self.written.decisions.push(format!(
+                "what of `{said}` goes in: an amount stands in the words beside it, and is on no \
+                 line"
+            ));
+            return;
+        }
+        let tokens = speech::tokens(&item.note);
+        let sentence = unparted(&item.note, &tokens, Language::all());
+        let own = built_in().ingredient_named(&key(known)).map(|it| it.declared.named);
+        let own = own.unwrap_or_default();
+        let word = |at: usize| tokens.get(at).map_or("", |token| token.key.as_ref());
+        let is_denied = |food: &Food| {
+            DENIED_BEFORE.contains(&food.from.checked_sub(1).map_or("", word))
+                || DENIED_AFTER.contains(&word(food.to))
+        };
+        let foods = foods_told(built_in(), &sentence, self.language);
+        let new = foods
+            .iter()
+            .find(|food| !is_denied(food) && !food.allergens(built_in()).without(own).is_empty());
+        if let Some(food) = new {
+            self.written.decisions.push(format!(
+                "whether `{}` of `{said}` goes in: it is on no line, and holds an allergen",
+                sentence.written(food.from, food.to)
+            ));
+        }
+    }
+
     fn measured(&mut self, text: &str, item: &Item, part: Option<&str>) {
+        // `water 300 g + 20 g`: what the name holds is more of it, or something else.
+        if holds_amount(&item.name) {
+            self.written
+                .decisions
+                .push(format!("how much `{}` is: it says more than one amount", one_line(text)));
+            self.rows.push(Row::Said(format!("decide: how much is {}", one_line(text))));
+            return;
+        }
         let tag = Some(self.language.code).filter(|code| !code.is_empty() && *code != "en");
         let own = self.options.language.as_deref().or(tag);
         let (mut name, mut note) = (item.name.clone(), item.note.clone());
@@ -564,6 +662,7 @@ impl Writer<'_> {
             Matched::Flour => name = self.declare(&name, "a flour"),
             Matched::Unknown => name = self.declare(&name, "an other"),
         }
+        self.ask_of_note(text, item, &name);
         let is_there = |row: &Row| matches!(row, Row::Line { name: known, .. } if *known == name);
         if self.rows.iter().any(is_there) {
             let part = part.map(role).filter(|part| !part.is_empty());
@@ -599,9 +698,9 @@ impl Writer<'_> {
         };
         let plain: String = name.chars().map(kept).collect();
         let plain = plain.split_whitespace().collect::<Vec<_>>().join(" ");
-        let plain = match plain.chars().any(|letter| letter.is_ascii_digit()) {
-            true => format!("\"{plain}\""),
-            false => plain,
+        let plain = match is_name_alone(&plain) {
+            true => plain,
+            false => format!("\"{plain}\""),
         };
         let line = format!("ingredient {plain} is {kind}");
         if !self.declared.contains(&line) {
@@ -649,6 +748,7 @@ impl Writer<'_> {
         text.push_str(&body);
         let (_, findings) = read(SourceId::ASKED, &text);
         self.written.text = lay_out(SourceId::ASKED, &text, &findings).unwrap_or(text);
+        self.written.declared = self.declared;
         self.written
     }
 
@@ -888,6 +988,16 @@ impl Writer<'_> {
         });
         Some((format!("{} g", trimmed(&flour, 4)), shown.collect()))
     }
+}
+
+/// Whether words are a name where they stand without quotes, in a declaration and on a line.
+fn is_name_alone(words: &str) -> bool {
+    let has_digit = words.chars().any(|letter| letter.is_ascii_digit());
+    let text =
+        format!("ingredient {words} is an other\nformula x {{ dough {{\n{words} 1 g\n}} }}\n");
+    let (tree, findings) = read(SourceId::ASKED, &text);
+    let is_declared = tree.ingredients.first().is_some_and(|it| it.name.shown == words);
+    !has_digit && is_declared && findings.is_empty()
 }
 
 /// `2 loaves` of `Makes two small loaves`.

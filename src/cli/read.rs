@@ -9,7 +9,8 @@ use crate::bring::{self, Options, Written};
 use crate::desk::{self, Disk, FileSystem, MAX_BYTES};
 use crate::diag::{Finding, Level};
 use crate::formula::{built_in, key};
-use std::collections::BTreeSet;
+use crate::source::is_unseen;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -22,7 +23,13 @@ pub fn run(args: &Read) -> Exit {
             "`{culture}` is not a culture that we know; `assize explain cultures` lists them"
         ));
     }
-    let mut run = Run { args, findings: Vec::new(), names: BTreeSet::new(), said: String::new() };
+    let mut run = Run {
+        args,
+        findings: Vec::new(),
+        names: BTreeSet::new(),
+        declared: declared_in(&args.to),
+        said: String::new(),
+    };
     let mut files = Vec::new();
     for path in &args.files {
         match gathered(path) {
@@ -48,6 +55,30 @@ pub fn run(args: &Read) -> Exit {
     written.max(exit_of(&run.findings))
 }
 
+/// Words of a file for a screen, which may obey signs that nobody sees.
+fn seen_of(text: &str) -> String {
+    text.chars().map(|it| if is_unseen(it) { ' ' } else { it }).collect()
+}
+
+/// What the formula files of a folder declare: `ingredient NAME` in small letters, and the file.
+fn declared_in(folder: &Path) -> BTreeMap<String, String> {
+    let mut all = BTreeMap::new();
+    let entries = Disk.list(folder).unwrap_or_default();
+    let is_ours = |path: &Path| path.extension().is_some_and(|ending| ending == "dough");
+    for (path, _) in entries.iter().filter(|(path, is_folder)| !is_folder && is_ours(path)) {
+        let Ok(bytes) = Disk.bytes(path, MAX_BYTES) else { continue };
+        let file = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        for line in
+            String::from_utf8_lossy(&bytes).lines().filter(|it| it.starts_with("ingredient "))
+        {
+            if let Some((name, _)) = line.split_once(" is ") {
+                all.insert(name.to_lowercase(), file.clone());
+            }
+        }
+    }
+    all
+}
+
 /// The files that a path names or holds.
 fn gathered(path: &Path) -> Result<Vec<PathBuf>, Box<Finding>> {
     let name = path.display().to_string();
@@ -66,6 +97,8 @@ struct Run<'a> {
     findings: Vec<Finding>,
     /// Of the formulas of this run.
     names: BTreeSet<String>,
+    /// What the files of this run and those beside them declare, with the file that does.
+    declared: BTreeMap<String, String>,
     said: String,
 }
 
@@ -91,6 +124,7 @@ impl Run<'_> {
             }
         };
         for columns in &brought.columns {
+            let columns = seen_of(columns);
             self.said.push_str(&match shows {
                 true => format!("# {name}: {columns}\n"),
                 false => format!("{name}: {columns}\n"),
@@ -106,6 +140,7 @@ impl Run<'_> {
             let mut written = bring::write(recipe, &shown, &options);
             self.name_anew(&mut written);
             self.check(&mut written);
+            self.declare_once(&mut written);
             self.tell(&written);
             if shows {
                 self.said.push_str(&format!("{}\n", written.text));
@@ -132,6 +167,23 @@ impl Run<'_> {
         written.text = written.text.replacen(&head(&own), &head(&name), 1);
         self.names.insert(name.clone());
         written.name = name;
+    }
+
+    /// An ingredient that another file of the folder declares is declared no second time.
+    fn declare_once(&mut self, written: &mut Written) {
+        let file = format!("{}.dough", written.name);
+        for line in &written.declared {
+            let Some((name, _)) = line.rsplit_once(" is ") else { continue };
+            match self.declared.get(&name.to_lowercase()) {
+                Some(other) => {
+                    let told = format!("# {line}: declared in {other}\n");
+                    written.text = written.text.replacen(&format!("{line}\n"), &told, 1);
+                }
+                None => {
+                    self.declared.insert(name.to_lowercase(), file.clone());
+                }
+            }
+        }
     }
 
     /// What is an error in the formula is left to a person, and the file says so.

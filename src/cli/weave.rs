@@ -1,7 +1,7 @@
 //! `assize weave`: the words of a book with tables, figures and indexes in their places.
 
 use super::args::{Weave, WovenBlocks, WovenFormat, WovenUnits};
-use super::asked::loaded;
+use super::asked::{home, loaded};
 use super::exit::{Exit, exit_of};
 use super::press::{Press, SECONDS_OF_A_BOOK};
 use super::print::languages;
@@ -14,13 +14,29 @@ use crate::print::findings::template_slip;
 use crate::proof::typed_page;
 use crate::quantity::{System, Units};
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// `assize weave`.
 pub fn run(args: &Weave) -> Exit {
     let loaded = match loaded(&args.paths) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
+    };
+    let chapters = chapters(&args.paths, &loaded);
+    let loaded = match chapters.is_empty() {
+        true => loaded,
+        false => {
+            let own = args.paths.iter().cloned();
+            let here = || {
+                let home = home();
+                desk::root_above(&Disk, &home).unwrap_or(home)
+            };
+            let own = own.chain(args.paths.is_empty().then(here));
+            match self::loaded(&own.chain(chapters).collect::<Vec<_>>()) {
+                Ok(loaded) => loaded,
+                Err(exit) => return exit,
+            }
+        }
     };
     let mut findings: Vec<Finding> = loaded.findings.clone();
     let form = match args.format {
@@ -71,6 +87,39 @@ pub fn run(args: &Weave) -> Exit {
     told.max(exit_of(&findings))
 }
 
+/// Texts without a block beside the manuscripts that were asked for by their folder: forewords,
+/// chapters on tools, glossaries. `README` is of the folder and not of the book.
+fn chapters(paths: &[PathBuf], loaded: &Loaded) -> Vec<PathBuf> {
+    let is_named = !paths.is_empty() && paths.iter().all(|path| path.is_file());
+    if is_named {
+        return Vec::new();
+    }
+    let mut folders: Vec<&Path> = Vec::new();
+    for file in loaded.asked_for().filter(|file| desk::is_manuscript(&file.path)) {
+        let folder = file.path.parent().unwrap_or(Path::new(""));
+        let is_asked_for = !paths.iter().any(|path| path.as_path() == file.path);
+        if is_asked_for && !folders.contains(&folder) {
+            folders.push(folder);
+        }
+    }
+    let is_known = |path: &PathBuf| loaded.files().iter().any(|file| file.path == *path);
+    let is_of_the_folder = |path: &PathBuf| {
+        let stem = path.file_stem().unwrap_or_default().to_string_lossy().to_lowercase();
+        ["readme", "license", "licence", "changelog", "contributing"].contains(&stem.as_str())
+    };
+    let is_text = |path: &PathBuf| {
+        let is_small = Disk.size(path).is_ok_and(|size| size <= MAX_BYTES);
+        let text = is_small.then(|| Disk.bytes(path, MAX_BYTES).ok()).flatten();
+        let text = text.and_then(|bytes| String::from_utf8(bytes).ok());
+        text.is_some_and(|text| !text.contains('\0') && !desk::is_woven(&text))
+    };
+    let entries = folders.iter().flat_map(|folder| Disk.list(folder).unwrap_or_default());
+    let texts = entries
+        .filter(|(path, is_folder)| !is_folder && desk::is_read(path) && desk::is_manuscript(path));
+    let texts = texts.map(|(path, _)| path);
+    texts.filter(|path| !is_known(path) && !is_of_the_folder(path) && is_text(path)).collect()
+}
+
 /// What came of the manuscripts.
 #[derive(Default)]
 struct Written {
@@ -95,8 +144,12 @@ fn as_texts(
     findings: &mut Vec<Finding>,
 ) -> Result<Written, Exit> {
     let mut written = Written::default();
-    for woven in desk::weave(loaded, bakehouse, &Disk, weaving, findings) {
+    for mut woven in desk::weave(loaded, bakehouse, &Disk, weaving, findings) {
         written.count += 1;
+        if weaving.form == Form::Markdown {
+            let end = if woven.text.ends_with('\n') { "" } else { "\n" };
+            woven.text.push_str(&format!("{end}\n{}\n", desk::WOVEN_MARK));
+        }
         if args.to == Path::new("-") {
             written.said.extend(woven.text.as_bytes());
             continue;

@@ -285,6 +285,10 @@ pub fn load_beside(
     let named: FxHashSet<&Path> = paths.iter().map(PathBuf::as_path).collect();
     for (path, text) in texts {
         let is_named = named.contains(path.as_path());
+        // What was woven is no manuscript again.
+        if !is_named && is_manuscript(&path) && text.as_ref().is_ok_and(|it| is_woven(it)) {
+            continue;
+        }
         match text {
             // Of the texts that lie in a folder, only those with formulas or words for us
             // belong to it.
@@ -404,7 +408,18 @@ fn is_source(path: &Path) -> bool {
 
 /// Whether a manuscript holds formulas, or a comment that is for us.
 fn is_for_us(text: &str) -> bool {
+    if is_woven(text) {
+        return false;
+    }
     holds_formulas(text) || text.contains("<!-- assize:") || text.contains("<!--assize:")
+}
+
+/// The last line of a Markdown file that `weave` wrote.
+pub const WOVEN_MARK: &str = "<!-- woven by assize -->";
+
+/// Whether a text is what `weave` made of a manuscript.
+pub fn is_woven(text: &str) -> bool {
+    text.trim_end().ends_with(WOVEN_MARK)
 }
 
 /// Whether a manuscript holds formulas, or blocks that may have been meant as such.

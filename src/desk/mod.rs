@@ -36,8 +36,8 @@ pub use findings::{
 };
 pub use guard::{guarded_at, keep_places, run};
 pub use load::{
-    Disk, FileSystem, Kept, Loaded, LoadedFile, MAX_BYTES, is_manuscript, is_read, load,
-    load_beside, read_old, root_above, sources,
+    Disk, FileSystem, Kept, Loaded, LoadedFile, MAX_BYTES, WOVEN_MARK, is_manuscript, is_read,
+    is_woven, load, load_beside, read_old, root_above, sources,
 };
 pub use lookup::{formulas, meant, worked};
 pub use placeholders::PastOf;

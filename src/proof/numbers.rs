@@ -67,15 +67,52 @@ pub fn read<'f, 'c, 't>(
         let named = read_named(sentence, sentence.language);
         let is_told = is_told_of_this(sentence, &named) && is_begun_of_this(&sentences, place);
         let about = if is_told { about(sentence) } else { Vec::new() };
+        let mut own: Vec<(&Amount, Number)> = Vec::new();
         for (index, amount) in amounts.iter().enumerate() {
             if is_counted(sentence, &named, amount) {
                 let next = amounts.get(index + 1);
-                all.push(number(&about, sentence, &named, amount, next));
+                own.push((amount, number(&about, sentence, &named, amount, next)));
             }
         }
+        leave_pairs(sentence, &mut own);
+        all.extend(own.into_iter().map(|(_, number)| number));
         all.extend(fractions(&about, sentence, &named, &amounts));
     }
     all
+}
+
+/// `200 °C (400 °F)`: where one of a pair of two scales is right, how near the other is to it is
+/// for the pair to say.
+fn leave_pairs(sentence: &Sentence, all: &mut [(&Amount, Number)]) {
+    let is_heat = |amount: &Amount| amount.measure.dimension() == Dimension::Temperature;
+    let right: Vec<bool> =
+        all.iter().map(|(_, it)| it.formula.is_some() && it.slip.is_none()).collect();
+    let is_pair = |one: &Amount, two: &Amount| {
+        let (end, start) = (bytes(sentence, one).end, bytes(sentence, two).start);
+        let between = sentence.text.get(end..start).unwrap_or_default().trim().to_lowercase();
+        is_heat(one)
+            && is_heat(two)
+            && one.measure != two.measure
+            && between.chars().count() < 12
+            && (between.starts_with(['(', '/', '=', '≈', '[', ','])
+                || ["or", "ou", "oder", "o"].contains(&between.as_str()))
+    };
+    let beside: Vec<bool> = (0..all.len())
+        .map(|at| {
+            let amount = |at: usize| all.get(at).map(|(amount, _)| *amount);
+            let before = at.checked_sub(1).filter(|before| right[*before]).and_then(amount);
+            let after = Some(at + 1).filter(|after| right.get(*after) == Some(&true));
+            let after = after.and_then(amount);
+            let own = amount(at);
+            before.zip(own).is_some_and(|(one, two)| is_pair(one, two))
+                || own.zip(after).is_some_and(|(one, two)| is_pair(one, two))
+        })
+        .collect();
+    for ((_, number), is_beside) in all.iter_mut().zip(beside) {
+        if is_beside {
+            number.slip = None;
+        }
+    }
 }
 
 /// Whether what comes before a colon, a bracket or a dash is told of this too: `A variation:
@@ -126,6 +163,32 @@ fn is_told_of_this(sentence: &Sentence, named: &Sentence) -> bool {
         && !["trade", "another-way"].iter().any(|word| named.has(word, &whole))
         && !is_for_another_yield(sentence, named)
         && !names_a_year(sentence)
+        && !is_of_another_edition(sentence)
+}
+
+/// `The first edition said 700 g of water.`
+fn is_of_another_edition(sentence: &Sentence) -> bool {
+    const EDITIONS: [&str; 12] = [
+        "edition",
+        "editions",
+        "printing",
+        "draft",
+        "édition",
+        "tirage",
+        "auflage",
+        "ausgabe",
+        "edición",
+        "edizione",
+        "ristampa",
+        "brouillon",
+    ];
+    const THIS: [&str; 9] =
+        ["this", "present", "cette", "présente", "diese", "dieser", "esta", "questa", "presente"];
+    let key = |at: usize| sentence.tokens.get(at).map_or("", |token| token.key.as_ref());
+    (0..sentence.tokens.len()).any(|at| {
+        let before = at.saturating_sub(2)..at;
+        EDITIONS.contains(&key(at)) && !before.into_iter().any(|at| THIS.contains(&key(at)))
+    })
 }
 
 /// `In the 1980s we used less.`
@@ -546,10 +609,13 @@ impl Prose<'_, '_, '_> {
 
     fn weights(&self, amount: &Amount) -> Option<(String, Vec<Fact>)> {
         let reading = &self.reading;
+        let is_for_flour = self.for_so_much_flour().is_some();
         if reading.is_near("vessel", amount, 1)
-            || reading.is_near("ratio", amount, 4)
+            || reading.is_near("ratio", amount, 4) && !is_for_flour
             || reading.named.has("spoon", &reading.named.whole())
             || self.is_beside_the_dough()
+                && !(is_for_flour && self.is_ratio_alone())
+                && !self.is_held_by_a_mix(amount)
         {
             return None;
         }
@@ -723,6 +789,36 @@ impl Prose<'_, '_, '_> {
             || self.reading.sentence.has("ratio", &whole)
     }
 
+    /// Whether a sentence is about nothing beside the dough, but for a ratio in it.
+    fn is_ratio_alone(&self) -> bool {
+        let named = self.reading.named;
+        let whole = named.whole();
+        !["eaten", "outside", "capacity"].iter().any(|word| named.has(word, &whole))
+            && named.word_at("one-of-many", 0).is_none()
+    }
+
+    /// `The levain holds 250 g of water`: what a mix holds is in it, and what a tin holds is not.
+    fn is_held_by_a_mix(&self, amount: &Amount) -> bool {
+        let named = self.reading.named;
+        let whole = named.whole();
+        let holds = named.word_before("capacity", amount.from);
+        let is_mix = |end: usize| {
+            (0..end).any(|at| {
+                let found = self.at(at);
+                found.is_some_and(|(beside, to)| {
+                    to == end
+                        && matches!(
+                            beside,
+                            Beside::Levain | Beside::Dough | Beside::Named(Named::Stage(_))
+                        )
+                })
+            })
+        };
+        holds.is_some_and(is_mix)
+            && !["eaten", "outside"].iter().any(|word| named.has(word, &whole))
+            && !self.reading.sentence.has("ratio", &whole)
+    }
+
     /// What a volume is of, weighed by its density.
     fn volumes(&self, amount: &Amount) -> Option<Judged> {
         let (beside, of) = self.beside(amount)?;
@@ -769,6 +865,14 @@ impl Prose<'_, '_, '_> {
             || reading.is_near("ratio", amount, 4)
             || reading.named.word_at("made-of", amount.to).is_some()
         {
+            return None;
+        }
+        // `A ciabatta has 80 % hydration.`
+        let is_any = reading.named.word_at("one-of-many", 0).is_some_and(|to| {
+            sentence.tokens.get(to).is_some_and(|token| token.kind == TokenKind::Word)
+                && to < amount.from
+        });
+        if is_any {
             return None;
         }
         let near = amount.from.saturating_sub(6)..amount.to + 6;
@@ -843,7 +947,11 @@ impl Prose<'_, '_, '_> {
         }
         let part = sentence.part(amount.from);
         let near = amount.from.saturating_sub(4)..amount.to + 5;
-        if named.has("hands-on", &near) {
+        let all_times = speech::amounts(sentence).into_iter();
+        let all_times = all_times.filter(|it| it.measure.dimension() == Dimension::Time).count();
+        if named.has("hands-on", &near)
+            || all_times == 1 && named.has("hands-on", &sentence.whole())
+        {
             return self.length(&Figure::HandsOn);
         }
         let verbs = |range: &Range<usize>| -> Vec<&'static str> {
@@ -890,6 +998,24 @@ impl Prose<'_, '_, '_> {
         }
         if self.reading.is_of_a_difference(amount) && !self.reading.is_between_folds(amount) {
             return None;
+        }
+        // `sechs Minuten mischen und eine halbe Stunde ruhen lassen`: German says what is done
+        // after how long it takes.
+        if sentence.language.code == "de" && times > 1 {
+            let next = speech::amounts(sentence).into_iter().map(|it| it.from);
+            let end = next.filter(|from| *from >= amount.to).min().unwrap_or(part.end);
+            let after = amount.to..end.max(amount.to);
+            let words: Option<&[&str]> = match () {
+                () if !verbs(&after).is_empty() => None,
+                () if named.has("stand", &after) => Some(&["rest", "autolyse", "bulk", "proof"]),
+                () if named.has("rise", &after) => Some(&["bulk", "proof"]),
+                () => None,
+            };
+            if let Some(words) = words {
+                let of = |fact: &&Fact| matches!(fact.of, Of::Word(word) if words.contains(&word));
+                let facts: Vec<Fact> = self.facts.times().iter().filter(of).cloned().collect();
+                return (!facts.is_empty()).then_some(facts);
+            }
         }
         let told = reading.times(amount)?;
         let of_words = |words: &[&str]| -> Vec<Fact> {

@@ -68,6 +68,8 @@ struct Slip {
     row: usize,
     column: usize,
     working: String,
+    /// What the cell would be.
+    right: Exact,
 }
 
 impl<'t> Table<'t> {
@@ -96,9 +98,11 @@ impl<'t> Table<'t> {
 
     /// What is wrong in it.
     pub fn check(&self) -> Vec<Finding> {
-        let mut slips = self.sums();
-        slips.extend(self.percentages());
+        let mut slips = self.percentages();
         slips.extend(self.beside());
+        // One wrong cell does not make the sum below it wrong.
+        let sums = self.sums(&slips);
+        slips.extend(sums);
         slips.extend(self.cups());
         slips.sort_by_key(|slip| (slip.row, slip.column));
         slips.dedup_by_key(|slip| (slip.row, slip.column));
@@ -117,7 +121,7 @@ impl<'t> Table<'t> {
     }
 
     /// A row of sums against what stands above it.
-    fn sums(&self) -> Vec<Slip> {
+    fn sums(&self, slips: &[Slip]) -> Vec<Slip> {
         let Some(row) = self.names.iter().rposition(|name| is_total(name)) else {
             return Vec::new();
         };
@@ -129,11 +133,18 @@ impl<'t> Table<'t> {
             // Each may have been rounded by itself.
             let rounded = step * Exact::from(above.len() + 1) * ratio(1, 2);
             let slack = rounded.min((&sum * ratio(3, 1000)).max(step.clone()));
-            let is_off = above.len() > 1 && (&total.value - &sum).abs() > slack;
+            let own = slips.iter().filter(|slip| slip.column == column.at && slip.row < row);
+            let mended = own.fold(sum.clone(), |sum, slip| {
+                let written = column.numbers.get(slip.row).and_then(Option::as_ref);
+                written.map_or(sum.clone(), |written| &(&sum - &written.value) + &slip.right)
+            });
+            let fits = |sum: &Exact| (&total.value - sum).abs() <= slack;
+            let is_off = above.len() > 1 && !fits(&sum) && !fits(&mended);
             is_off.then(|| Slip {
                 row,
                 column: column.at,
-                working: format!("the rows above come to {}", shown(&sum, total)),
+                working: format!("the rows above come to {}", shown(&mended, total)),
+                right: mended.clone(),
             })
         };
         self.columns.iter().filter_map(slip).collect()
@@ -165,7 +176,12 @@ impl<'t> Table<'t> {
                 let base = shown(&base, weight);
                 format!("{} ÷ {base} = {}", shown(&weight.value, weight), shown(&right, share))
             };
-            is_off.then(|| Slip { row: *row, column: shares.at, working: working() })
+            is_off.then(|| Slip {
+                row: *row,
+                column: shares.at,
+                working: working(),
+                right: right.clone(),
+            })
         });
         few(wrong.collect(), rows.len())
     }
@@ -206,7 +222,12 @@ impl<'t> Table<'t> {
                     };
                     format!("{times}{} = {}", shown(&one.value, one), shown(&right, two))
                 };
-                (!is_same).then(|| Slip { row: *row, column: other.at, working: working() })
+                (!is_same).then(|| Slip {
+                    row: *row,
+                    column: other.at,
+                    working: working(),
+                    right: right.clone(),
+                })
             });
             all.extend(few(wrong.collect(), rows.len()));
         }
@@ -241,7 +262,12 @@ impl Table<'_> {
                 let cup = shown(&volume.value, volume);
                 format!("{cup} of it weigh about {}", shown(&weighed, weight))
             };
-            is_off.then(|| Slip { row: *row, column: volumes.at, working: working() })
+            is_off.then(|| Slip {
+                row: *row,
+                column: volumes.at,
+                working: working(),
+                right: volume.value.clone(),
+            })
         });
         few(wrong.collect(), rows.len())
     }

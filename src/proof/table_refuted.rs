@@ -1,8 +1,8 @@
 //! `table-refuted`: a table that is claimed to be all of a formula, or of a mix of it, and is
 //! not.
 
-use super::table_disagrees::{Cell, Number, Table, is_total, shown};
-use crate::bring::{Matched, matched};
+use super::table_disagrees::{Cell, Column, Number, Table, is_total, shown};
+use crate::bring::{Matched, matched, number};
 use crate::check::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{LineRef, WorkedLine, key};
@@ -81,8 +81,19 @@ pub fn check(claim: &Claim, rows: &[Vec<Cell>], language: &str) -> Vec<Finding> 
             });
             continue;
         }
-        let found = lines.iter().position(|line| is_of(claim.context, line, name, language));
-        let Some(at) = found else {
+        let mut own = lines.iter().enumerate();
+        let is_it = |line: &WorkedLine| is_of(claim.context, line, name, language);
+        let first = own.clone().find(|(_, line)| is_it(line)).map(|(at, _)| at);
+        let new = own.find(|(at, line)| !seen.contains(at) && is_it(line)).map(|(at, _)| at);
+        if new.is_none() && first.is_some() {
+            let place = rows.get(row + 1).and_then(|cells| cells.first());
+            let place = place.map_or(claim.span, |cell| cell.span);
+            let message =
+                format!("`{name}` stands here once more, and `{of}` has no other line of it");
+            findings.push(Finding::new(&RULE, place, message).help("remove the row"));
+            continue;
+        }
+        let Some(at) = new else {
             let place = rows.get(row + 1).and_then(|cells| cells.first());
             let place = place.map_or(claim.span, |cell| cell.span);
             let message = format!("`{name}` is not in `{of}`");
@@ -94,6 +105,16 @@ pub fn check(claim: &Claim, rows: &[Vec<Cell>], language: &str) -> Vec<Finding> 
         };
         seen.push(at);
         let Some(line) = lines.get(at) else { continue };
+        if !line.mass.is_zero() {
+            let unread = unread(&table, row, rows.get(row + 1));
+            findings.extend(unread.into_iter().map(|cell| {
+                let written = cell.text.trim();
+                let message =
+                    format!("`{written}` of {name} is no amount that can be held against `{of}`");
+                Finding::new(&RULE, cell.span, message)
+                    .help("write one number in the unit of its column, or drop the claim")
+            }));
+        }
         cells(&table, row, &line.mass, &flour, |column, written, right| {
             let place = cell_at(column).map_or(claim.span, |cell| cell.span);
             findings.push(wrong(place, written, &format!("{name} in {of}"), right));
@@ -107,6 +128,30 @@ pub fn check(claim: &Claim, rows: &[Vec<Cell>], language: &str) -> Vec<Finding> 
         }
     }
     findings
+}
+
+/// The cells of a row that say something and no number that can be compared: words, two numbers,
+/// another unit than that of their column.
+fn unread<'c>(table: &Table, row: usize, cells: Option<&'c Vec<Cell>>) -> Vec<&'c Cell> {
+    let is_unread = |column: &&Column, cell: &&Cell| {
+        let written = cell.text.trim();
+        let is_empty = written.chars().all(|it| matches!(it, '-' | '–' | '—' | '.' | ' '));
+        let number = column.numbers.get(row).and_then(Option::as_ref);
+        let of_column = column.unit.dimension();
+        let is_other = number.is_none_or(|it| it.unit.dimension() != of_column);
+        !is_empty && (is_other || has_two_numbers(written))
+    };
+    let of = |column: &Column| cells.and_then(|cells| cells.get(column.at));
+    let all = table.columns.iter().filter_map(|it| Some((it, of(it)?)));
+    all.filter(|(column, cell)| is_unread(column, cell)).map(|(_, cell)| cell).collect()
+}
+
+/// `19 g 30 g`: two numbers of which nothing says that they are one.
+fn has_two_numbers(written: &str) -> bool {
+    let Some(found) = number(written) else { return false };
+    let rest = written.get(found.length..).unwrap_or_default();
+    let is_pair = rest.contains(['(', '/', '=', '≈', '[']);
+    !is_pair && rest.contains(|letter: char| letter.is_ascii_digit())
 }
 
 fn wrong(place: Span, written: &str, of: &str, right: String) -> Finding {

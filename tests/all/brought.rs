@@ -449,3 +449,288 @@ fn a_table_of_markdown_is_a_list() {
         assert_eq!(told(table), grams, "{table}");
     }
 }
+
+/// Whether a formula has a line of so much of something.
+fn has_line(text: &str, name: &str, amount: &str) -> bool {
+    text.lines().filter(|line| !line.trim_start().starts_with('#')).any(|line| {
+        let line = line.split('#').next().unwrap_or_default();
+        let words: Vec<&str> = line.split_whitespace().collect();
+        let words = words.join(" ");
+        words.starts_with(&format!("{name} {amount}"))
+    })
+}
+
+/// A second thing on a line is a line of its own, in five languages and however it is parted.
+#[test]
+fn two_things_on_one_line_are_two_lines() {
+    let of = [
+        (
+            "en",
+            "bread flour",
+            "water",
+            "salt",
+            [("milk", "milk"), ("hazelnuts", "hazelnuts"), ("egg powder", "")],
+        ),
+        (
+            "fr",
+            "farine de blé",
+            "eau",
+            "sel",
+            [("lait", "milk"), ("beurre", ""), ("noisettes", "hazelnuts")],
+        ),
+        (
+            "de",
+            "Weizenmehl Type 550",
+            "Wasser",
+            "Salz",
+            [("Milch", "milk"), ("Butter", ""), ("Haselnüsse", "hazelnuts")],
+        ),
+        (
+            "es",
+            "harina de fuerza",
+            "agua",
+            "sal",
+            [("leche", "milk"), ("mantequilla", ""), ("avellanas", "hazelnuts")],
+        ),
+        (
+            "it",
+            "farina di forza",
+            "acqua",
+            "sale",
+            [("latte", "milk"), ("burro", ""), ("nocciole", "hazelnuts")],
+        ),
+    ];
+    let mut lost = Vec::new();
+    for (code, flour, water, salt, foods) in of {
+        for joint in [", ", "; ", " + ", " & ", " / "] {
+            for (food, _) in foods {
+                let text = format!(
+                    "Loaf of the Quay\n\n500 g {flour}\n300 g {water}{joint}120 g {food}\n10 g {salt}\n"
+                );
+                let read = recipes(Path::new("list.txt"), text.as_bytes()).expect("one");
+                let [recipe] = read.recipes.as_slice() else { panic!("{text}") };
+                let options = Options { language: Some(code.to_owned()), ..Options::default() };
+                let written = write(recipe, "list.txt", &options);
+                let is_line = written.text.lines().any(|line| {
+                    !line.trim_start().starts_with('#')
+                        && line.split('#').next().unwrap_or_default().contains("120 g")
+                        && !line.contains("300 g")
+                });
+                let is_asked = written.decisions.iter().any(|it| it.contains(food));
+                if !is_line && !is_asked || written.text.contains("\"120 g") {
+                    lost.push(format!("{text}\n{}", written.text));
+                }
+            }
+        }
+    }
+    assert!(lost.is_empty(), "{} lost: {}", lost.len(), lost.join("\n"));
+    // What is beside a line in other words is asked about.
+    for (line, food) in [
+        ("30 g sunflower seeds (or walnuts)", "walnuts"),
+        ("30 g sunflower seeds (20 g of them chopped walnuts)", "30 g sunflower seeds"),
+        ("300 g water + 20 g", "300 g water + 20 g"),
+        ("300 ml water + 2 tbsp", "300 ml water + 2 tbsp"),
+        ("500 g bread flour, 100 g of it sieved", "100 g of it sieved"),
+        ("250 g water, or milk", "milk"),
+    ] {
+        let list = ["500 g bread flour", line, "10 g salt", "5 g instant yeast"];
+        let written = listed(&list, "Mix for 10 minutes.");
+        let is_asked = written.decisions.iter().any(|it| it.contains(food));
+        assert!(is_asked, "{line}: {}", written.text);
+    }
+    // A line of one thing stays one, and is asked about nothing.
+    for line in
+        ["300 g water, cold", "300 g water (at 20 °C)", "40 g walnuts, chopped", "2 eggs, beaten"]
+    {
+        let list = ["500 g bread flour", line, "10 g salt", "5 g instant yeast"];
+        let written = listed(&list, "Mix for 10 minutes.");
+        assert_eq!(written.decisions, Vec::<String>::new(), "{line}: {}", written.text);
+    }
+    let one = "One Line\n\n500g bread flour, 250ml milk, 60g butter, 10g salt, 6g instant yeast, 1 egg\n\nMix.\n";
+    let read = recipes(Path::new("list.txt"), one.as_bytes()).expect("one");
+    let written = write(&read.recipes[0], "list.txt", &Options::default());
+    for (name, amount) in [("bread flour", "500 g"), ("salt", "10 g"), ("instant yeast", "6 g")] {
+        assert!(has_line(&written.text, name, amount), "{name}: {}", written.text);
+    }
+    assert_eq!(written.text.matches("60 g").count() + written.text.matches("60g").count(), 2);
+}
+
+/// A count beside a weight in brackets: nobody knows whether it is of each or of all.
+#[test]
+fn a_weight_beside_several_packets_is_asked_about() {
+    for line in [
+        "½ sachet instant yeast (7 g)",
+        "2 sachets instant yeast (14 g)",
+        "1/2 Würfel Frischhefe (21 g)",
+        "mezzo cubetto di lievito di birra (12 g)",
+        "2 bustine di zucchero (10 g)",
+        "2 sobres de levadura seca (11 g)",
+        "2 paquets de sucre (15 g)",
+        "half a tin of pumpkin (200 g)",
+    ] {
+        let written = listed(&["500 g bread flour", "300 g water", line, "10 g salt"], "Mix.");
+        let is_asked = written.decisions.iter().any(|it| it.contains(line));
+        assert!(is_asked && written.text.contains(line), "{line}: {}", written.text);
+    }
+    for (line, name, amount) in [
+        ("1 sachet instant yeast (7 g)", "instant yeast", "7 g"),
+        ("2 x 7 g sachets instant yeast", "instant yeast", "14 g"),
+    ] {
+        let written = listed(&["500 g bread flour", "300 g water", line, "10 g salt"], "Mix.");
+        assert!(has_line(&written.text, name, amount), "{line}: {}", written.text);
+    }
+}
+
+/// Two times of one step are no time of it.
+#[test]
+fn a_time_of_two_numbers_is_asked_about() {
+    let plain = ["500 g bread flour", "320 g water", "10 g salt", "5 g fresh yeast"];
+    for step in [
+        "Bake 20 + 15 minutes at 230 °C",
+        "Mix for 4 + 3 minutes",
+        "Rise 2 x 45 minutes",
+        "Pétrir 4 + 3 minutes",
+        "20 + 15 Minuten bei 230 °C backen",
+        "Hornear 20 + 15 minutos a 220 °C",
+        "Cuocere 20 + 15 minuti a 220 °C",
+    ] {
+        let written = listed(&plain, &format!("1. Mix everything.\n2. {step}."));
+        let is_asked = written.decisions.iter().any(|it| it.contains(step));
+        assert!(is_asked, "{step}: {}", written.text);
+    }
+}
+
+/// What is brushed on is asked about, in five languages.
+#[test]
+fn a_wash_goes_into_no_dough() {
+    for line in [
+        "1 egg, for egg wash",
+        "1 egg (egg wash)",
+        "1 egg for the wash",
+        "2 tbsp oil for the bowl",
+        "1 œuf (dorure)",
+        "1 œuf pour la dorure",
+        "1 Ei (Eistreiche)",
+        "1 Ei zum Abglänzen",
+        "1 huevo para barnizar",
+        "1 uovo per la doratura",
+    ] {
+        let written = listed(&["500 g bread flour", "300 g water", line, "10 g salt"], "Mix.");
+        let is_asked = written.decisions.iter().any(|it| it.contains(line));
+        let is_line = written.text.lines().any(|it| {
+            let own = it.split('#').next().unwrap_or_default();
+            own.contains("egg") || own.contains("oil")
+        });
+        assert!(is_asked && !is_line, "{line}: {}", written.text);
+    }
+}
+
+/// What the command writes is read again without a slip of the language, and nothing is declared
+/// twice, though several recipes name the same unknown thing.
+#[test]
+fn what_is_written_parses_and_declares_nothing_twice() {
+    let folder = folder();
+    let at = folder.path();
+    let several = "# Pier\n\n500 g bread flour\n300 g water\n10 g gannet dust\n2 tbsp oil for the bowl\n\n# Mole\n\n500 g bread flour\n320 g water\n8 g gannet dust\n50 g granola with hazelnuts\n1 egg in the wash\n\n# Quay\n\n400 g farine T65\n20 g Gannet dust\n260 g water\n";
+    fs::write(at.join("several.md"), several).expect("written");
+    let own = top().join("tests/book/read");
+    let own = own.to_string_lossy();
+    let done = assize(at, &["read", "several.md", &own, "--to", "house"]);
+    assert!(out(&done).lines().count() > 60, "{}", err(&done));
+    fs::write(at.join("house/house.dough"), "bakehouse \"Gullhaven Bakehouse\" {}\n").expect("ok");
+    let told = out(&assize(at, &["check", "house", "--format", "short"]));
+    let wrong: Vec<&str> = told
+        .lines()
+        .filter(|line| {
+            ["declared-twice", "reserved-word", "not-understood", "unreadable", "unclosed"]
+                .iter()
+                .any(|rule| line.contains(&format!("[{rule}]")))
+        })
+        .collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    // Read once more into the same folder, it is declared by the file that stands there.
+    let again = assize(at, &["read", "several.md", "--to", "house"]);
+    assert!(out(&again).contains("house/pier-2.dough"), "{}", err(&again));
+    let told = out(&assize(at, &["check", "house", "--format", "short"]));
+    assert!(!told.contains("[declared-twice]"), "{told}");
+}
+
+/// A row of a table without a unit is no gram of an egg; a recipe in each row is one each.
+#[test]
+fn tables_without_units_and_with_a_recipe_in_each_row() {
+    let of = |text: &str| {
+        let read = recipes(Path::new("t.csv"), text.as_bytes()).expect("some");
+        let all = read.recipes.iter().map(|it| write(it, "t.csv", &Options::default()));
+        all.collect::<Vec<_>>()
+    };
+    for table in [
+        "ingredient,amount,unit\nbread flour,500,g\nwater,250,g\neggs,2,\nsalt,10,g\n",
+        "ingredient,weight\nbread flour,500\nwater,250\neggs,2\nsalt,10\n",
+        "Zutat;Menge;Einheit\nWeizenmehl Type 550;500;g\nWasser;250;g\nEier;2;\nSalz;10;g\n",
+        "ingredient,Loaf A,Loaf B\nbread flour,500,400\nwater,250,200\neggs,2,3\n",
+    ] {
+        for written in of(table) {
+            let is_two_grams = written
+                .text
+                .lines()
+                .any(|it| it.contains("egg") && (it.contains(" 2 g") || it.contains(" 3 g")));
+            assert!(!is_two_grams, "{table}: {}", written.text);
+        }
+    }
+    let rows = "recipe,bread flour,rye flour,water,salt,instant yeast\nPier Bread,900,100,650,20,10\nMast Bread,800,200,700,18,9\n";
+    let all = of(rows);
+    let names: Vec<&str> = all.iter().map(|it| it.name.as_str()).collect();
+    assert_eq!(names, ["pier-bread", "mast-bread"]);
+    assert!(has_line(&all[0].text, "bread flour", "900 g"), "{}", all[0].text);
+    assert!(has_line(&all[1].text, "water", "700 g"), "{}", all[1].text);
+    let units = of(
+        "name;bread flour;water;salt;fresh yeast\nPier;900 g;650 g;20 g;10 g\nMole;1 kg;700 g;20 g;10 g\n",
+    );
+    assert_eq!(units.len(), 2);
+    assert!(has_line(&units[1].text, "bread flour", "1 kg"), "{}", units[1].text);
+}
+
+/// Signs that a screen obeys do not reach it, and words about a bread mix nothing.
+#[test]
+fn signs_of_control_and_slogans_do_nothing() {
+    let folder = folder();
+    let at = folder.path();
+    let text = "Lo\u{1b}[31maf\n\n500 g bread flour\n300 g wa\u{7}ter\u{202e}\n10 g salt\u{9b}2J\n\nMix \u{1b}]0;x\u{7} well.\n";
+    fs::write(at.join("e.txt"), text).expect("written");
+    let done = assize(at, &["read", "e.txt", "--to", "-"]);
+    let said = out(&done) + &err(&done);
+    let is_sign = |it: char| it != '\n' && (it.is_control() || it == '\u{202e}');
+    assert!(!said.contains(is_sign), "{said:?}");
+    for slogan in
+        ["Vegan and nut-free!", "Sans lait !", "Ganz ohne Ei!", "¡Sin huevo!", "Senza latte!"]
+    {
+        let list = ["500 g bread flour", "300 g water", "10 g salt", "5 g fresh yeast"];
+        let written = listed(
+            &list,
+            &format!("{slogan}\n\n1. Mix everything for 10 minutes.\n2. Bake for 40 minutes."),
+        );
+        let steps = written.text.lines().filter(|it| it.trim_start().starts_with("step "));
+        let step = steps.map(str::to_owned).find(|it| it.contains(slogan));
+        assert_eq!(step, None, "{}", written.text);
+        assert!(written.text.contains(slogan.trim_end_matches([' ', '!'])), "{}", written.text);
+    }
+}
+
+/// What stands at the head of a file or in brackets beside a head says what is made and how it is
+/// called.
+#[test]
+fn heads_say_what_is_made() {
+    let list = "500 g bread flour\n300 g water\n10 g salt\n5 g fresh yeast\n";
+    let of = |text: String| {
+        let read = recipes(Path::new("t.md"), text.as_bytes()).expect("one");
+        write(&read.recipes[0], "t.md", &Options::default()).text
+    };
+    let front = of(format!("---\ntitle: Ship's Loaf\ndate: 2026-11-02\n---\n\n{list}"));
+    assert!(front.contains("formula ship-s-loaf \"Ship's Loaf\""), "{front}");
+    assert!(front.contains("# not read: date: 2026-11-02"), "{front}");
+    let german = of(format!("Hafenbrot\n\nZutaten (2 Brote zu je 750 g):\n{list}"));
+    assert!(german.contains("makes 2 Brote") && german.contains("750 g"), "{german}");
+    let title = of(format!("Quay Loaf (yields two loaves)\n\n{list}"));
+    assert!(title.contains("formula quay-loaf \"Quay Loaf\""), "{title}");
+    assert!(title.contains("two loaves"), "{title}");
+}

@@ -158,6 +158,40 @@ fn a_slip_in_a_claimed_table_is_told_once() {
     }
 }
 
+/// A cell of a claimed table that says no amount proves nothing, and a row too many is no row.
+#[test]
+fn a_claimed_table_is_proved_in_each_cell() {
+    let claimed = |table: &str| {
+        told(&format!(
+            "<!-- assize: all of levain of first-sour -->\n| levain | metric |\n|---|---|\n{table}"
+        ))
+    };
+    let right = "| bread flour | 109 g |\n| water | 109 g |\n| white culture | 22 g |";
+    assert_eq!(claimed(right), Vec::<String>::new());
+    for cell in ["~~109 g~~ 130 g", "six tablespoons", "two cups", "some", "109 g 130 g", "7 tbsp"]
+    {
+        let told = claimed(&right.replacen("| water | 109 g |", &format!("| water | {cell} |"), 1));
+        assert_eq!(told.len(), 1, "{cell}: {told:?}");
+        assert!(told[0].starts_with("table-refuted: "), "{told:?}");
+    }
+    let twice = claimed(&right.replacen("| water", "| water | 109 g |\n| water", 1));
+    assert_eq!(
+        twice,
+        [
+            "table-refuted: `water` stands here once more, and `levain of first-sour` has no other line of it"
+        ]
+    );
+}
+
+/// A wrong percentage is told where it stands, and the sum that is right is not.
+#[test]
+fn a_wrong_cell_makes_no_right_sum_wrong() {
+    let table = "| dough | weight | % |\n|---|---|---|\n| bread flour | 1000 g | 100 % |\n| water | 680 g | 86 % |\n| salt | 20 g | 2 % |\n| fresh yeast | 10 g | 1 % |\n| total | 1710 g | 171 % |";
+    let told = told(table);
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0].contains("`86 %` of water"), "{told:?}");
+}
+
 #[test]
 fn a_csv_file_is_read_when_it_is_named() {
     let folder = folder();

@@ -20,6 +20,11 @@ fn packed(files: &[(&str, &str)]) -> Vec<u8> {
 const OPEN: &str = "http://schemas.openxmlformats.org";
 
 fn xlsx(sheet: &str) -> Vec<u8> {
+    styled(sheet, "")
+}
+
+/// A workbook with the formats of numbers that its cells name.
+fn styled(sheet: &str, styles: &str) -> Vec<u8> {
     let relations = |kind: &str, target: &str| {
         format!(
             "<?xml version=\"1.0\"?><Relationships xmlns=\"{OPEN}/package/2006/relationships\"><Relationship \
@@ -39,8 +44,23 @@ fn xlsx(sheet: &str) -> Vec<u8> {
     packed(&[
         ("_rels/.rels", &relations("officeDocument", "xl/workbook.xml")),
         ("xl/workbook.xml", &workbook),
-        ("xl/_rels/workbook.xml.rels", &relations("worksheet", "worksheets/sheet1.xml")),
+        (
+            "xl/_rels/workbook.xml.rels",
+            &relations("worksheet", "worksheets/sheet1.xml").replace(
+                "</Relationships>",
+                &format!(
+                    "<Relationship Id=\"rId2\" Type=\"{OPEN}/officeDocument/2006/relationships/styles\" \
+                     Target=\"styles.xml\"/></Relationships>"
+                ),
+            ),
+        ),
         ("xl/worksheets/sheet1.xml", &sheet),
+        (
+            "xl/styles.xml",
+            &format!(
+                "<?xml version=\"1.0\"?><styleSheet xmlns=\"{OPEN}/spreadsheetml/2006/main\">{styles}</styleSheet>"
+            ),
+        ),
     ])
 }
 
@@ -142,4 +162,75 @@ fn a_workbook_that_somebody_filled_is_read() {
             LOAF.iter().all(|(name, amount)| said.contains(name) && said.contains(amount));
         assert!(is_read, "{name}: {said}{}", err(&done));
     }
+}
+
+/// Cells that are shown as so many per cent are so many per cent, in formats of the program's own
+/// and of a person's; a formula of which nobody kept the value is asked about, and not lost.
+#[test]
+fn cells_are_read_as_a_person_sees_them() {
+    let folder = folder();
+    let at = folder.path();
+    let styles = "<numFmts count=\"1\"><numFmt numFmtId=\"164\" formatCode=\"0.0%\"/></numFmts>\
+                  <cellXfs count=\"3\"><xf numFmtId=\"0\"/><xf numFmtId=\"9\"/><xf numFmtId=\"164\"/></cellXfs>";
+    let number = |place: &str, style: u8, value: &str| {
+        format!("<c r=\"{place}\" s=\"{style}\"><v>{value}</v></c>")
+    };
+    let table = |style: u8| -> String {
+        let rows = [("bread flour", "1"), ("water", "0.68"), ("salt", "0.02")];
+        let head = row(1, &[("A1", "Ingredient"), ("B1", "Percent")]);
+        let below = rows.iter().zip(2_u32..).map(|((name, value), at)| {
+            let name = cell(&format!("A{at}"), name);
+            format!("<row r=\"{at}\">{name}{}</row>", number(&format!("B{at}"), style, value))
+        });
+        head + &below.collect::<String>()
+    };
+    for style in [1, 2] {
+        fs::write(at.join("p.xlsx"), styled(&table(style), styles)).expect("written");
+        let done = assize(at, &["read", "p.xlsx", "--to", "-"]);
+        let said = out(&done);
+        for wanted in ["100%", "68%", "2%"] {
+            assert!(said.contains(wanted), "{style} {wanted}: {said}{}", err(&done));
+        }
+        assert!(!said.contains("0.68%"), "{said}");
+    }
+    let percent = |words: &str, value: &str| {
+        format!(
+            "<table:table-row><table:table-cell office:value-type=\"string\"><text:p>{words}</text:p>\
+             </table:table-cell><table:table-cell office:value-type=\"percentage\" \
+             office:value=\"{value}\"><text:p>x</text:p></table:table-cell></table:table-row>"
+        )
+    };
+    let rows = [
+        ods_row("", &["Ingredient", "Percent"]),
+        percent("bread flour", "1"),
+        percent("water", "0.68"),
+        percent("salt", "0.02"),
+    ];
+    fs::write(at.join("p.ods"), ods(&rows.concat())).expect("written");
+    let said = out(&assize(at, &["read", "p.ods", "--to", "-"]));
+    assert!(said.contains("68%") && !said.contains("0.68%"), "{said}");
+    let head = row(1, &[("A1", "Ingredient"), ("B1", "Weight (g)")]);
+    let flour =
+        format!("<row r=\"2\">{}{}</row>", cell("A2", "bread flour"), number("B2", 0, "500"));
+    let salt = format!("<row r=\"3\">{}{}</row>", cell("A3", "salt"), number("B3", 0, "10"));
+    let water = format!("<row r=\"4\">{}<c r=\"B4\"><f>B2*0.66</f></c></row>", cell("A4", "water"));
+    let kept = format!(
+        "<row r=\"5\">{}<c r=\"B5\"><f>B2*0.01</f><v>5</v></c></row>",
+        cell("A5", "fresh yeast")
+    );
+    let total =
+        format!("<row r=\"6\">{}<c r=\"B6\"><f>SUM(B2:B5)</f></c></row>", cell("A6", "Total"));
+    let sheet = [head, flour, salt, water, kept, total].concat();
+    fs::write(at.join("f.xlsx"), xlsx(&sheet)).expect("written");
+    let done = assize(at, &["read", "f.xlsx", "--to", "-"]);
+    let said = out(&done);
+    for wanted in [
+        "its cell holds a formula without a value, `=B2*0.66`",
+        "fresh yeast",
+        "5 g",
+        "=SUM(B2:B5)",
+    ] {
+        assert!(said.contains(wanted), "{wanted}: {said}{}", err(&done));
+    }
+    assert!(!said.contains("made beforehand"), "{said}");
 }

@@ -343,3 +343,42 @@ fn a_place_for_what_the_book_has_not_got_is_told() {
         assert_eq!(told.contains("placeholder-empty"), is_told, "{placed}: {told}");
     }
 }
+
+/// A chapter without a formula is of the book too, wherever the book is asked for by its folder;
+/// what was woven from it is no manuscript again.
+#[test]
+fn a_foreword_is_woven_and_what_was_woven_is_not() {
+    let folder = folder();
+    let at = folder.path();
+    let write = |name: &str, text: &str| fs::write(at.join(name), text).expect("written");
+    fs::create_dir_all(at.join("book")).expect("made");
+    let loaf = |name: &str| {
+        format!(
+            "# {name}\n\n```dough\nformula {name} {{\n  dough {{ bread flour 500 g; water 300 g; salt 10 g; fresh yeast 5 g }}\n}}\n```\n"
+        )
+    };
+    write("house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\n");
+    write("notes.md", "# Notes\n\nNot of the book.\n");
+    write("book/00-preface.md", "# Preface\n\nWe bake by the harbour.\n");
+    write("book/01-pier.md", &loaf("pier-loaf"));
+    write("book/02-quay.md", &loaf("quay-loaf"));
+    write("book/99-words.md", "# Words\n\nA levain is a preferment.\n");
+    write("book/README.md", "# For those who write it\n");
+    for args in [vec!["weave"], vec!["weave", "book"], vec!["weave", "."]] {
+        let done = assize(at, &[args.as_slice(), &["--to", "-"]].concat());
+        let text = out(&done);
+        let place = |words: &str| text.find(words).unwrap_or_else(|| panic!("{words}: {text}"));
+        assert!(place("We bake by the harbour") < place("# pier-loaf"), "{text}");
+        assert!(place("# quay-loaf") < place("A levain is a preferment"), "{text}");
+        assert!(!text.contains("Not of the book") && !text.contains("who write it"), "{text}");
+    }
+    let named = out(&assize(at, &["weave", "book/01-pier.md", "--to", "-"]));
+    assert!(!named.contains("harbour"), "{named}");
+    // Woven with its blocks, it would declare each formula once more.
+    let done = assize(at, &["weave", "--blocks", "source", "--to", "out"]);
+    assert_eq!(out(&done).lines().count(), 4, "{}", err(&done));
+    let checked = assize(at, &["check"]);
+    assert_eq!(out(&checked), "2 formulas, no findings\n");
+    let again = assize(at, &["weave", "--to", "-"]);
+    assert_eq!(out(&again).matches("# pier-loaf").count(), 1, "{}", out(&again));
+}
