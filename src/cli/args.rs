@@ -346,6 +346,21 @@ pub struct Day {
     /// Only what one machine, place or pair of hands does: spiral, "deck 2", "hands 1".
     #[arg(long, value_name = "NAME")]
     pub of: Option<String>,
+    /// What it is planned from, beside its own words.
+    #[command(flatten)]
+    pub given: DayGiven,
+    /// How many placings of a batch are tried at most; more may find a better day, and the same
+    /// number always finds the same one.
+    #[arg(long, value_name = "NUMBER")]
+    pub placings: Option<u64>,
+    /// How it is written.
+    #[arg(long, value_enum, default_value_t = DayFormat::Text)]
+    pub format: DayFormat,
+}
+
+/// What a day is planned from, beside its own words.
+#[derive(Debug, Default, clap::Args)]
+pub struct DayGiven {
     /// Orders from a CSV file, or - for standard input: the columns product, amount and by, and
     /// perhaps kind, after, customer and day, in any order. A row replaces what the day orders of
     /// that product for that customer.
@@ -362,13 +377,16 @@ pub struct Day {
     /// A batch is through a step: "gullhaven-sour 2 bulk".
     #[arg(long, value_name = "BATCH STEP")]
     pub done: Vec<String>,
-    /// How many placings of a batch are tried at most; more may find a better day, and the same
-    /// number always finds the same one.
-    #[arg(long, value_name = "NUMBER")]
-    pub placings: Option<u64>,
-    /// How it is written.
-    #[arg(long, value_enum, default_value_t = DayFormat::Text)]
-    pub format: DayFormat,
+}
+
+impl DayGiven {
+    /// The first of its options that is given.
+    pub fn first(&self) -> Option<&'static str> {
+        let orders = self.orders.as_ref().map(|_| "--orders");
+        let state = self.state.as_ref().map(|_| "--state");
+        let now = self.now.as_ref().map(|_| "--now");
+        orders.or(state).or(now).or((!self.done.is_empty()).then_some("--done"))
+    }
 }
 
 /// How a day is written.
@@ -632,6 +650,9 @@ pub struct Print {
     /// How many placings of a batch are tried at most for each day, as `assize day` has it.
     #[arg(long, value_name = "NUMBER")]
     pub placings: Option<u64>,
+    /// Of one day: what it is planned from, beside its own words, as `assize day` has it.
+    #[command(flatten)]
+    pub given: DayGiven,
     /// All of them in one PDF, with a page of contents.
     #[arg(long)]
     pub one: bool,

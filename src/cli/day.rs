@@ -1,6 +1,6 @@
 //! `assize day`: orders become a day that a bakehouse can work.
 
-use super::args::{Day as Args, DayFormat, Print as PrintArgs, PrintFormat, PrintKind};
+use super::args::{Day as Args, DayFormat, DayGiven, Print as PrintArgs, PrintFormat, PrintKind};
 use super::asked::{loaded, paths_and_names};
 use super::exit::Exit;
 use super::press::{Press, SECONDS};
@@ -49,7 +49,7 @@ fn days(args: &Args) -> Result<Exit, Exit> {
     }
     let (paths, names) = paths_and_names(&args.days);
     let mut loaded = loaded(&paths)?;
-    let table = args.orders.as_deref().map(|path| table(path, &mut loaded)).transpose()?;
+    let table = args.given.orders.as_deref().map(|path| table(path, &mut loaded)).transpose()?;
     let bakehouses = desk::bakehouses(&loaded);
     if !loaded.is_whole() {
         tell_on_error(&loaded.findings, &loaded.sources);
@@ -65,7 +65,7 @@ fn days(args: &Args) -> Result<Exit, Exit> {
     if names.is_empty() {
         return Err(usage("which day? name a date, a weekday or a `day` of the bakehouse"));
     }
-    let state = state(args)?;
+    let state = state(&args.given, &args.days)?;
     if names.len() > 1 && state.is_some() {
         return Err(usage("a day that has begun is planned by itself: name one day"));
     }
@@ -81,6 +81,7 @@ fn days(args: &Args) -> Result<Exit, Exit> {
             state: state.as_ref(),
             table: table.as_ref(),
             notes: true,
+            of_several: several,
         };
         let day = (name.as_str(), &mut together);
         let (written, own) =
@@ -88,7 +89,7 @@ fn days(args: &Args) -> Result<Exit, Exit> {
                 let earlier = state.as_ref().and_then(|state| state.earlier.as_ref());
                 written(args, &loaded, bakehouse, house, (planned, earlier))
             })?;
-        written_so_far.push(written);
+        written_so_far.extend(written);
         exit = exit.max(own);
     }
     let all = match args.format {
@@ -151,10 +152,12 @@ struct Wanted<'a> {
     table: Option<&'a (SourceId, String)>,
     /// Whether notes are told too.
     notes: bool,
+    /// Whether other days are asked for too.
+    of_several: bool,
 }
 
 /// The order file that the command line names, added to the texts of the run.
-fn table(path: &Path, loaded: &mut Loaded) -> Result<(SourceId, String), Exit> {
+pub fn table(path: &Path, loaded: &mut Loaded) -> Result<(SourceId, String), Exit> {
     let is_input = path == Path::new("-");
     let shown = if is_input { "standard input".to_owned() } else { path.display().to_string() };
     let bytes = match is_input {
@@ -241,11 +244,11 @@ struct Earlier {
 
 /// The state that the command line names: a day has begun where a plan so far, a time or
 /// something that is done is given.
-fn state(args: &Args) -> Result<Option<State>, Exit> {
+fn state(args: &DayGiven, days: &[std::ffi::OsString]) -> Result<Option<State>, Exit> {
     if args.state.is_none() && args.now.is_none() && args.done.is_empty() {
         return Ok(None);
     }
-    let earlier = args.state.as_deref().map(|path| earlier(path, &args.days)).transpose()?;
+    let earlier = args.state.as_deref().map(|path| earlier(path, days)).transpose()?;
     let through = args.done.iter().map(|text| {
         Through::read(text).ok_or_else(|| {
             usage(&format!(
@@ -312,14 +315,15 @@ fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Earlier, Exit> {
     Ok(Earlier { works, known, shown })
 }
 
-/// A day of a bakehouse, planned, and what is told of it, handed on.
+/// A day of a bakehouse, planned, and what is told of it, handed on; nothing, of several days, where
+/// one has no orders.
 fn with_day<T>(
     wanted: Wanted,
     loaded: &Loaded,
     bakehouses: &[Bakehouse],
     (name, together): (&str, &mut Together),
     then: impl FnOnce(&Bakehouse, &House, &Planned) -> Result<T, Exit>,
-) -> Result<(T, Exit), Exit> {
+) -> Result<(Option<T>, Exit), Exit> {
     let asked = key(name);
     let has_it = |bakehouse: &&Bakehouse| names_of_day(&bakehouse.house, &asked).is_some();
     let Some(bakehouse) = bakehouses.iter().find(has_it) else {
@@ -337,9 +341,17 @@ fn with_day<T>(
         return Err(no_such_day(bakehouses, name, &asked));
     };
     if let Some(room) = temperature(wanted.room, &house)? {
-        day.room = Some(room);
+        day.room = Some(room.clone());
+        day.timed_for = Some(room);
+        streams::error_text(
+            "what stands in the room is timed for it by estimate, as `assize plan` does\n",
+        );
     }
     take_orders(wanted, loaded, &house, &mut day)?;
+    if day.orders.is_empty() && wanted.of_several {
+        streams::error_text(&*visible(&format!("{name}: nothing is ordered\n")));
+        return Ok((None, Exit::Clean));
+    }
     if day.orders.is_empty() {
         return Err(usage(&format!(
             "the day `{name}` has no orders: write `order FORMULA 60 loaves by 07:00`"
@@ -388,7 +400,7 @@ fn with_day<T>(
     let is_met = !findings.iter().any(|finding| finding.level == Level::Error);
     let done = then(bakehouse, &house, &planned)?;
     together.add(&house, &planned);
-    Ok((done, if is_met { Exit::Clean } else { Exit::Findings }))
+    Ok((Some(done), if is_met { Exit::Clean } else { Exit::Findings }))
 }
 
 /// Placings that a day is planned with where nobody says how many: a few seconds. More find days
@@ -502,10 +514,21 @@ fn best_day<'t>(
     (begun, before): (&Begun, &[Booked]),
 ) -> Result<Planned<'t>, Exit> {
     let mut best: Option<(usize, Planned<'t>)> = None;
-    for sharing in Sharing::ALL {
-        let laid = lay(house, day.clone(), clock.clone(), sharing, begun.clone());
+    let mut is_mixed = true;
+    let ways = [true, false].map(|together| Sharing::ALL.map(|sharing| (sharing, together)));
+    for (sharing, together) in ways.concat() {
+        // Kinds of pieces are parted only where some are in one dough and that is not in time.
+        if !together && !is_mixed {
+            break;
+        }
+        let way = (sharing, together);
+        let laid = lay(house, day.clone(), clock.clone(), way, begun.clone());
         let mut laid = laid.map_err(|all| refused(&all, loaded))?;
-        let is_known = |(_, best): &(usize, Planned)| best.laid.builds.len() == laid.builds.len();
+        is_mixed = if together { laid.making.has_mixed } else { is_mixed };
+        let is_known = |(_, best): &(usize, Planned)| {
+            best.laid.builds.len() == laid.builds.len()
+                && best.laid.making.batches.len() == laid.making.batches.len()
+        };
         if best.as_ref().is_some_and(is_known) {
             continue;
         }
@@ -540,13 +563,16 @@ pub fn are_days(bakehouses: &[Bakehouse], names: &[Cow<str>]) -> bool {
 }
 
 /// `assize print DAY`: the chart and the lists in one PDF, the sheets of all batches in another.
+///
+/// `table` holds the orders that the command line names.
 pub fn print(
     args: &PrintArgs,
     loaded: &Loaded,
     bakehouses: &[Bakehouse],
     names: &[Cow<str>],
+    table: Option<&(SourceId, String)>,
 ) -> Exit {
-    match printed(args, loaded, bakehouses, names) {
+    match printed(args, loaded, bakehouses, names, table) {
         Ok(exit) | Err(exit) => exit,
     }
 }
@@ -556,7 +582,12 @@ fn printed(
     loaded: &Loaded,
     bakehouses: &[Bakehouse],
     names: &[Cow<str>],
+    table: Option<&(SourceId, String)>,
 ) -> Result<Exit, Exit> {
+    if let ([_, _, ..], Some(option)) = (names, args.given.first()) {
+        return Err(usage(&format!("`{option}` is of one day: name one")));
+    }
+    let state = state(&args.given, &args.what)?;
     if args.makes.is_some() {
         return Err(usage("a day makes what is ordered; leave out `--makes`"));
     }
@@ -571,7 +602,7 @@ fn printed(
         tell_on_error(&[finding], &loaded.sources);
         return Err(Exit::Findings);
     }
-    let (count, exit) = each(args, loaded, bakehouses, names)?;
+    let (count, exit) = each(args, loaded, bakehouses, names, (state.as_ref(), table))?;
     if !args.is_to_output() {
         let plural = if count == 1 { "" } else { "s" };
         streams::sentence(&format!("{count} file{plural} in {}\n", args.to.display()));
@@ -595,7 +626,7 @@ pub fn print_all(
                 continue;
             }
             let name = [Cow::Borrowed(&*day.name.shown)];
-            match each(args, loaded, std::slice::from_ref(bakehouse), &name) {
+            match each(args, loaded, std::slice::from_ref(bakehouse), &name, (None, None)) {
                 Ok((files, own)) => {
                     written += files;
                     exit = exit.max(own);
@@ -616,6 +647,7 @@ fn each(
     loaded: &Loaded,
     bakehouses: &[Bakehouse],
     names: &[Cow<str>],
+    (state, table): (Option<&State>, Option<&(SourceId, String)>),
 ) -> Result<(usize, Exit), Exit> {
     let (mut exit, mut count) = (Exit::Clean, 0);
     let mut together = Together::default();
@@ -625,20 +657,24 @@ fn each(
             room: None,
             zone: None,
             placings: args.placings,
-            state: None,
-            table: None,
+            state,
+            table,
             notes: false,
+            of_several: names.len() > 1,
         };
         let earlier = before.join(", ");
+        let so_far = state.and_then(|state| state.earlier.as_ref());
         let (written, own) = with_day(
             wanted,
             loaded,
             bakehouses,
             (name.as_str(), &mut together),
-            |bakehouse, house, planned| pages(args, loaded, bakehouse, house, (planned, &earlier)),
+            |bakehouse, house, planned| {
+                pages(args, loaded, bakehouse, house, (planned, &earlier, so_far))
+            },
         )?;
         before.push(name);
-        count += written;
+        count += written.unwrap_or(0);
         exit = exit.max(own);
     }
     Ok((count, exit))
@@ -651,16 +687,20 @@ fn pages(
     loaded: &Loaded,
     bakehouse: &Bakehouse,
     house: &House,
-    (planned, earlier): (&Planned, &str),
+    (planned, earlier, so_far): (&Planned, &str, Option<&Earlier>),
 ) -> Result<usize, Exit> {
     let mut slips = Vec::new();
     let (assets, words) = desk::assets(&Disk, bakehouse, args.language.as_deref(), &mut slips);
     let mut document = day_document(house, planned, &words);
+    if let Some(so_far) = so_far {
+        day_as_begun(&mut document, planned, &so_far.shown);
+    }
     document.label = args.label;
     let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
     let head = stamps.head();
     let stamper = stamps.stamper(0, bakehouse, head.as_ref());
-    document.trace = stamp(&stamper, house, &document, (args.placings, earlier));
+    let given = args.given.first().map_or("", |option| option.trim_start_matches('-'));
+    document.trace = stamp(&stamper, house, &document, (args.placings, earlier, given));
     if assets.logo.is_none() {
         document.house.logo = None;
     }
@@ -773,14 +813,16 @@ fn stamp(
     stamper: &Stamper,
     house: &House,
     document: &DayDocument,
-    (placings, earlier): (Option<u64>, &str),
+    (placings, earlier, given): (Option<u64>, &str, &str),
 ) -> Option<TracePart> {
     let key = names_of_day(house, &document.name)?;
     let makes = if key == document.name { "" } else { &*document.name };
     let label = document.label.map(|it| format!("labels of {} × {} mm", it.width, it.height));
     let placings = placings.map(|it| format!("{it} placings"));
     let earlier = Some(format!("after {earlier}")).filter(|_| !earlier.is_empty());
-    let asked = label.into_iter().chain(placings).chain(earlier).collect::<Vec<_>>().join(", ");
+    let given = Some(format!("given {given}")).filter(|_| !given.is_empty());
+    let asked = label.into_iter().chain(placings).chain(earlier).chain(given);
+    let asked = asked.collect::<Vec<_>>().join(", ");
     let (language, asked) = (document.language.as_str(), asked.as_str());
     let wanted = WantedPrint { print: "day", of: &key, language, volumes: false, makes, asked };
     stamper.stamp_handout(&key, &stamper.settings(wanted))
@@ -920,7 +962,7 @@ fn written(
         let stamps = Stamps::new(loaded, std::slice::from_ref(bakehouse));
         let head = stamps.head();
         let stamper = stamps.stamper(0, bakehouse, head.as_ref());
-        document.trace = stamp(&stamper, house, &document, (args.placings, ""));
+        document.trace = stamp(&stamper, house, &document, (args.placings, "", ""));
     }
     if let Some(earlier) = earlier {
         tell_other_code(&document, earlier.shown.trace.as_ref());

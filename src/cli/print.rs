@@ -78,6 +78,11 @@ pub fn run(args: &Print) -> Exit {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
+    let table = args.given.orders.as_deref().map(|path| day::table(path, &mut loaded));
+    let table = match table.transpose() {
+        Ok(table) => table,
+        Err(exit) => return exit,
+    };
     loaded.sources.replace(SourceId::ASKED, args.makes.as_deref().unwrap_or_default());
     let bakehouses = desk::bakehouses(&loaded);
     let languages = match languages(args.language.as_deref(), &bakehouses) {
@@ -96,10 +101,13 @@ pub fn run(args: &Print) -> Exit {
         );
     }
     if of_days {
-        return day::print(args, &loaded, &bakehouses, &names);
+        return day::print(args, &loaded, &bakehouses, &names, table.as_ref());
     }
     if args.only.iter().any(|only| only.of_day().is_some()) {
         return usage("this is a print of a day: name one, as in `assize print saturday`");
+    }
+    if let Some(option) = args.given.first() {
+        return usage(&format!("`{option}` is of a day: name one, as in `assize print saturday`"));
     }
     let mut wanted: Vec<(&Bakehouse, &LoadedFile, &Formula)> =
         desk::formulas(&bakehouses).collect();
@@ -201,7 +209,7 @@ pub fn run(args: &Print) -> Exit {
         Some(print_booklet(args, printer, file, booklet))
     });
     let outcome = of_booklets.fold(outcome, Outcome::and);
-    let takes_days = names.is_empty() && takes_booklets && args.format == PrintFormat::Pdf;
+    let takes_days = names.is_empty() && takes_booklets;
     let (of_days, late) = match takes_days && !args.is_to_output() {
         true => day::print_all(args, &loaded, &bakehouses),
         false => ((0, 0), Exit::Clean),
@@ -235,6 +243,7 @@ fn prints_something(args: &Print) -> bool {
         || args.template_seconds.is_some()
         || args.system_fonts
         || args.placings.is_some()
+        || args.given.first().is_some()
         || of_booklets(args).is_some()
         || args.one
         || args.archive

@@ -45,6 +45,33 @@ impl Worked<'_> {
         needed
     }
 
+    /// Mixtures with weights of their own that no line takes, such as a bath: each as a line of all
+    /// that is made of it.
+    pub fn baths(&self, numbers: &Numbers) -> Vec<WorkedLine> {
+        let is_inner = |place: usize| {
+            (0..self.side_mixes.len()).filter_map(|outer| self.mixture(outer)).any(|mixture| {
+                let mut keys = mixture.mix.lines.iter().map(|line| &line.target.name.key);
+                keys.any(|key| self.goes_in_mixture(key) == LineRef::SideMix(place))
+            })
+        };
+        let bath = |place: usize| {
+            let mixture = self.mixture(place)?;
+            let mass = self.side_mixes[place].own_mass.clone();
+            let is_bath =
+                !mass.is_zero() && self.side_mix_used(numbers, place).is_zero() && !is_inner(place);
+            is_bath.then(|| WorkedLine {
+                goes: LineRef::SideMix(place),
+                name: mixture.name.shown.clone(),
+                key: mixture.name.key.clone(),
+                role: None,
+                mass,
+                more: Exact::ZERO,
+                line: None,
+            })
+        };
+        (0..self.side_mixes.len()).filter_map(bath).collect()
+    }
+
     /// Where a side mix stands; none for a formula.
     pub fn mixture(&self, side_mix: usize) -> Option<&Mixture> {
         let side_mix = &self.side_mixes[side_mix];

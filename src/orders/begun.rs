@@ -18,14 +18,14 @@ pub struct Work {
     pub id: String,
     /// The formula that it is worked out of.
     pub formula: String,
-    /// The kind of pieces that the formula is worked out for; absent for dough.
-    pub kind: Option<String>,
-    /// How many pieces it is worked out for; of dough, grams.
-    pub pieces: u32,
+    /// The kinds of pieces that the formula is worked out for; none for dough.
+    pub kinds: Vec<String>,
+    /// How many pieces of each kind it is worked out for; of dough, grams.
+    pub pieces: Vec<u32>,
     /// Which of its formula or its stage it is, from one.
     pub number: u32,
-    /// Pieces of each load of the oven; empty for a build.
-    pub loads: Vec<u32>,
+    /// Loads of the oven; none for a build.
+    pub loads: Vec<WorkLoad>,
     /// The stage, of a build.
     pub stage: Option<String>,
     /// Whether it is not built but on hand.
@@ -52,6 +52,15 @@ pub struct Work {
     pub ports: Vec<WorkPort>,
     /// Where its loads are done; of a build, where it is ripe.
     pub ends: Vec<WorkEnd>,
+}
+
+/// A load of the oven.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct WorkLoad {
+    /// The kind of its pieces; absent for dough.
+    pub kind: Option<String>,
+    /// How many pieces; of dough, grams.
+    pub pieces: u32,
 }
 
 /// Something that goes into a batch or a build.
@@ -227,7 +236,8 @@ impl Work {
             let stage = stages.iter().position(|stage| *stage == port.stage);
             let stage = stage.ok_or_else(|| port.stage.clone())?;
             let (at, later, to_end) = (port.at.point(), port.later, port.to_end);
-            ports.push(Port { stage, at, later, to_end });
+            // What is begun says itself how much it takes where.
+            ports.push(Port { stage, at, later, to_end, share: Exact::ONE });
         }
         let ends = self.ends.iter().map(|end| End { task: end.task, wait: (end.least, end.most) });
         Ok(Shape { tasks, lags: lags.collect(), ports, ends: ends.collect() })
@@ -305,6 +315,8 @@ pub struct Begun {
     pub tasks: Vec<(Known, bool)>,
     /// Nothing is begun before it.
     pub now: Option<Minute>,
+    /// Batches and builds that somebody says are through a step, with the last of those steps.
+    pub through: Vec<(String, usize)>,
 }
 
 impl Begun {
@@ -314,12 +326,13 @@ impl Begun {
     /// The first that is said to be done and that the plan does not have, with the steps of its
     /// batch, none where there is no such batch.
     pub fn new(
-        works: Vec<Work>,
-        known: Vec<Known>,
+        mut works: Vec<Work>,
+        mut known: Vec<Known>,
         now: Option<Minute>,
         through: &[Through],
     ) -> Result<Self, (Through, Vec<String>)> {
         let mut done: Vec<String> = Vec::new();
+        let mut steps_done: Vec<(String, usize)> = Vec::new();
         for it in through {
             let work = works.iter().find(|work| format!("{} ", work.id) == it.batch);
             let steps = work.map(|work| work.steps.clone()).unwrap_or_default();
@@ -336,6 +349,10 @@ impl Begun {
                 return Err((it.clone(), steps));
             }
             done.extend(of_work().filter(is_through).map(|task| task.id.clone()));
+            steps_done.extend(work.zip(last).map(|(work, last)| (work.id.clone(), last)));
+        }
+        if let Some(now) = now {
+            over_by(now, &done, &mut known, &mut works);
         }
         let tasks: Vec<(Known, bool)> = known
             .into_iter()
@@ -351,7 +368,7 @@ impl Begun {
             !work.on_hand && tasks.iter().any(|(known, begun)| *begun && own(&known.id))
         };
         let is_begun = works.iter().map(is_begun).collect();
-        Ok(Self { works, is_begun, tasks, now })
+        Ok(Self { works, is_begun, tasks, now, through: steps_done })
     }
 
     /// The batches or builds that are begun, by their places among all.
@@ -364,6 +381,28 @@ impl Begun {
     pub fn from(&self) -> Minute {
         let under_way = self.tasks.iter().filter(|(_, begun)| *begun).map(|(known, _)| known.from);
         self.now.or_else(|| under_way.max()).unwrap_or(Minute::MIN / 4)
+    }
+}
+
+/// What somebody says is done is over by now, whenever it was planned to be: it ends now, and what was
+/// not to begin until later took no time.
+fn over_by(now: Minute, done: &[String], known: &mut [Known], works: &mut [Work]) {
+    let spans: Vec<(Option<String>, Minute, Minute)> =
+        known.iter().map(|it| (it.machine.clone(), it.from, it.to)).collect();
+    for it in known.iter_mut().filter(|it| done.contains(&it.id) && it.to > now) {
+        // Another batch may be on its machine by now: it was there before that one.
+        let under_way = spans.iter().filter(|(machine, from, to)| {
+            machine.is_some() && *machine == it.machine && *from < now && now < *to
+        });
+        let at = match it.from < now {
+            true => now,
+            false => under_way.map(|(_, from, _)| *from).min().unwrap_or(now),
+        };
+        (it.from, it.to) = (it.from.min(at), at);
+        let tasks = works.iter_mut().flat_map(|work| &mut work.tasks);
+        for task in tasks.filter(|task| task.id == it.id) {
+            (task.from, task.to) = (Some(it.from), Some(it.to));
+        }
     }
 }
 

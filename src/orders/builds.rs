@@ -2,10 +2,10 @@
 
 use super::begun::{Begun, grams};
 use super::kept::{Built, is_as_now};
-use super::making::{Kept, Making, Sized, numbers};
+use super::making::{Kept, Making, Sized, numbers, pieces_of};
 use super::means::Means;
 use super::shape::{Port, Shape, build};
-use crate::formula::{House, LineRef, Worked, WorkedLine, is_kind};
+use crate::formula::{House, LineRef, Worked, WorkedLine};
 use crate::quantity::Exact;
 use crate::time::day::Minute;
 use crate::time::same_builds;
@@ -210,14 +210,8 @@ fn all_builds(
         let size = &product.sizes[batch.size];
         let end = batch.loads.iter().flat_map(|load| &load.serves);
         let by = end.map(|(wish, _)| making.wishes[*wish].by).min().unwrap_or_default();
-        let mut seen: Vec<usize> = Vec::new();
         for (port, at) in size.shape.ports.iter().enumerate() {
-            let is_first = !seen.contains(&at.stage);
-            seen.push(at.stage);
-            let grams = match is_first {
-                true => into_dough(size, at.stage),
-                false => Exact::ZERO,
-            };
+            let grams = into_dough(size, at.stage) * &at.share;
             needs.push(Need {
                 take: Take { taker: Taker::Batch(place), port, grams },
                 like: (batch.product, batch.size, at.stage),
@@ -251,17 +245,11 @@ fn all_builds(
 fn kept_builds(means: &Means, making: &Making, begun: &Begun) -> Vec<Build> {
     let builds = begun.begun().filter_map(|(place, work)| {
         let stage = work.stage.as_deref()?;
-        let of = |product: &super::making::Product| {
-            product.formula.name.key == work.formula.as_str()
-                && match (&product.kind, &work.kind) {
-                    (Some(own), Some(kind)) => is_kind(&own.key, kind),
-                    (None, None) => true,
-                    _ => false,
-                }
-        };
-        let product = making.products.iter().position(of)?;
-        let sizes = &making.products[product].sizes;
-        let size = sizes.iter().position(|it| it.pieces == work.pieces && !it.is_kept)?;
+        let product = making.products.iter().position(|product| product.is_of(work))?;
+        let of = &making.products[product];
+        let pieces = pieces_of(&of.kinds, work);
+        let sizes = &of.sizes;
+        let size = sizes.iter().position(|it| it.pieces == pieces && !it.is_kept)?;
         let worked = &sizes[size].worked;
         let stages: Vec<&str> =
             worked.formula.stages.iter().map(|stage| stage.name.key.as_str()).collect();
@@ -282,7 +270,7 @@ fn kept_builds(means: &Means, making: &Making, begun: &Begun) -> Vec<Build> {
             given: None,
             kept: None,
         };
-        let own = (worked, sizes[size].pieces, work.kind.as_deref());
+        let own = (worked, pieces.as_slice(), of.kinds.as_slice());
         let changed = !is_as_now(means, work, own, (&build.shape, Some(&build.as_built())));
         if changed {
             build.shape = work.shape(means.house, &stages).ok()?;
@@ -463,6 +451,20 @@ fn taken_from_hand(
             kept: None,
         });
     }
+    let wants_more = |taker: Taker, needs: &[Need]| {
+        needs.iter().any(|need| need.take.taker == taker && !need.take.grams.is_zero())
+    };
+    let open = needs.clone();
+    needs.retain(|need| {
+        let taker = need.take.taker;
+        if !need.take.grams.is_zero() || wants_more(taker, &open) {
+            return true;
+        }
+        let has = |build: &&mut Build| build.takes.iter().any(|take| take.taker == taker);
+        let Some(build) = all.iter_mut().rev().find(has) else { return true };
+        build.takes.push(need.take.clone());
+        false
+    });
     all
 }
 
@@ -492,11 +494,23 @@ fn clusters(
         Sharing::Half => width / 2,
         Sharing::Least => 0,
     };
+    // A second place at which the same batch takes it wants no more of it: it is the same build.
+    let (again, needs): (Vec<Need>, Vec<Need>) =
+        needs.into_iter().partition(|need| need.take.grams.is_zero());
     for need in needs {
         let begins = clusters.last().and_then(|(_, cluster)| Some(cluster.first()?.at));
         match (begins, clusters.last_mut()) {
             (Some(begins), Some((_, cluster))) if need.at - begins <= width => cluster.push(need),
             _ => clusters.push((shape.clone(), vec![need])),
+        }
+    }
+    for need in again {
+        let takes = |(_, cluster): &&mut (Shape, Vec<Need>)| {
+            cluster.iter().any(|other| other.take.taker == need.take.taker)
+        };
+        match clusters.iter_mut().rev().find(takes) {
+            Some((_, cluster)) => cluster.push(need),
+            None => clusters.push((shape.clone(), vec![need])),
         }
     }
     clusters
@@ -550,12 +564,9 @@ fn inner(classes: &Classes, build: &Build, place: usize, cluster: &[Need]) -> Ve
     let at = cluster.first().map_or(0, |need| need.at);
     let wait = build.shape.ends.first().map_or(0, |end| i64::from(end.wait.0));
     let (product, size, _) = build.like;
-    let mut seen: Vec<usize> = Vec::new();
     let needs = build.shape.ports.iter().enumerate().map(|(port, inner)| {
-        let is_first = !seen.contains(&inner.stage);
-        seen.push(inner.stage);
         let own = build.lines.iter().filter(|line| line.goes == LineRef::Stage(inner.stage));
-        let grams = own.filter(|_| is_first).fold(Exact::ZERO, |sum, line| sum + &line.mass);
+        let grams = own.fold(Exact::ZERO, |sum, line| sum + &line.mass * &inner.share);
         Need {
             take: Take { taker: Taker::Build(place), port, grams },
             like: (product, size, inner.stage),

@@ -6,7 +6,7 @@ use super::resolve::Carried;
 use super::work::Planned;
 use crate::formula::{House, is_kind};
 use crate::quantity::Exact;
-use crate::syntax::tree::{OnHand, Ordered, Quantity};
+use crate::syntax::tree::{Name, OnHand, Ordered, Quantity};
 
 /// What a day leaves. Bread that is done is for its own day; a culture is there as needed.
 pub fn left(house: &House, planned: &Planned) -> Vec<Carried> {
@@ -29,16 +29,18 @@ fn on_hand(planned: &Planned) -> Vec<Carried> {
 
 fn pieces(house: &House, planned: &Planned) -> Vec<Carried> {
     let mut all = Vec::new();
-    let mut used: Vec<(usize, u32)> = Vec::new();
+    let mut used: Vec<((usize, usize), u32)> = Vec::new();
     for it in on_hand(planned) {
         let Ordered::Pieces(count, kind) = &it.there.amount else { continue };
         if it.there.frozen.is_none() {
             continue;
         }
         let products = &planned.laid.making.products;
-        let product = products.iter().position(|product| {
-            product.formula.name.key == it.there.name.key
-                && product.kind.as_ref().is_some_and(|own| is_kind(&own.key, &kind.key))
+        let product = products.iter().enumerate().find_map(|(place, product)| {
+            let is_it = |own: &Name| is_kind(&own.key, &kind.key);
+            let own = product.kinds.iter().position(is_it);
+            let own = own.filter(|_| product.formula.name.key == it.there.name.key);
+            own.map(|kind| (place, kind))
         });
         let there = count.number.to_whole().and_then(|it| u32::try_from(it).ok()).unwrap_or(0);
         let left = match product {
@@ -46,7 +48,8 @@ fn pieces(house: &House, planned: &Planned) -> Vec<Carried> {
             None => there,
             Some(product) => {
                 let taken = used.iter().filter(|(of, _)| *of == product).map(|(_, left)| *left);
-                let over = products[product].left_over.saturating_sub(taken.sum());
+                let left = products[product.0].left_over.get(product.1).copied();
+                let over = left.unwrap_or(0).saturating_sub(taken.sum());
                 used.push((product, over.min(there)));
                 over.min(there)
             }

@@ -1,6 +1,6 @@
 //! A day that has begun: what is done stays where it was, and the rest is planned anew.
 
-use super::begun::{Known, Work, WorkTake};
+use super::begun::{Known, Work, WorkLoad, WorkTake};
 use super::builds::{Build, Taker};
 use super::kept::described;
 use super::making::Making;
@@ -81,12 +81,14 @@ fn of_taker(
     };
     let product = making.products.get(product)?;
     let sized = product.sizes.get(size)?;
-    let kind = product.kind.as_ref().map(|kind| kind.key.as_str());
     let built = build.map(Build::as_built);
-    let of = (&sized.worked, sized.pieces, kind);
+    let of = (&sized.worked, sized.pieces.as_slice(), product.kinds.as_slice());
     let mut work = described(house, of, (id, number), (shape, built.as_ref()), &ids);
     if let Taker::Batch(place) = taker {
-        work.loads = making.batches.get(place)?.loads.iter().map(|load| load.pieces).collect();
+        let kind = |kind: usize| product.kind(kind).map(|kind| kind.key.to_string());
+        let loads = making.batches.get(place)?.loads.iter();
+        work.loads =
+            loads.map(|load| WorkLoad { kind: kind(load.kind), pieces: load.pieces }).collect();
     }
     Some(work)
 }
@@ -112,8 +114,48 @@ pub fn freeze(laid: &mut Laid) -> usize {
             hold(task, place, is_begun, begun.now);
         }
     }
+    if let Some(now) = begun.now {
+        begun.through.iter().for_each(|(id, last)| let_go_on(laid, id, *last, now));
+    }
     let is_there = |known: &Known| laid.puzzle.tasks.iter().any(|task| task.name == known.id);
     lost + begun.tasks.iter().filter(|(known, begun)| *begun && !is_there(known)).count()
+}
+
+/// What follows the steps that a batch or build is through may follow now, however long they were to
+/// last; and it has a while for that, where they lasted longer.
+fn let_go_on(laid: &mut Laid, id: &str, last: usize, now: Minute) {
+    /// Minutes that a dough may still wait which is through a step.
+    const A_WHILE: Minute = 60;
+    let first = laid.named.iter().find(|(_, name, _)| name == id).map(|it| it.2);
+    let work = laid.begun.works.iter().find(|work| work.id == id);
+    let (Some(first), Some(work)) = (first, work) else { return };
+    let steps: Vec<Option<usize>> = work.tasks.iter().map(|task| task.step).collect();
+    // It goes on as soon as can be, and not when it was to.
+    for task in laid.puzzle.tasks.iter_mut().skip(first).take(steps.len()) {
+        task.before = None;
+    }
+    let tasks = laid.puzzle.tasks.as_slice();
+    let own = |task: usize| task >= first && task < first + steps.len();
+    let is_next = |task: usize| steps[task - first].is_some_and(|step| step <= last + 1);
+    for lag in &mut laid.puzzle.lags {
+        let (from, to) = (lag.from.task(), lag.to.task());
+        if !own(from) || !own(to) {
+            continue;
+        }
+        match (tasks[from].fixed, tasks[to].fixed) {
+            (Some(place), None) if is_next(to) => {
+                let waited = now - lag.from.of(place);
+                lag.least = lag.least.min(waited);
+                lag.most = lag.most.map(|most| most.max(waited + A_WHILE));
+            }
+            (None, Some(place)) if is_next(from) => {
+                let waited = lag.to.of(place) - now;
+                lag.least = lag.least.min(waited - A_WHILE);
+                lag.most = lag.most.map(|most| most.max(waited));
+            }
+            _ => {}
+        }
+    }
 }
 
 /// What is wrong with a plan of a day that has begun: each task that is begun is where it was, once,

@@ -7,6 +7,7 @@ use super::shape::{Shape, Takes};
 use crate::formula::{House, LineRef, Worked, WorkedLine};
 use crate::quantity::Exact;
 use crate::quantity::display::exact;
+use crate::syntax::tree::Name;
 use crate::time::Doing;
 
 /// What a build is beside the formula that it is worked out of.
@@ -51,7 +52,7 @@ const MAX_DEEP: usize = 16;
 /// A batch or build as it would be kept, but for its places and who takes it.
 pub fn described(
     house: &House,
-    (worked, pieces, kind): (&Worked, u32, Option<&str>),
+    (worked, pieces, kinds): (&Worked, &[u32], &[Name]),
     (id, number): (&str, u32),
     (shape, build): (&Shape, Option<&Built>),
     ids: &[String],
@@ -82,6 +83,7 @@ pub fn described(
             lines.extend(piece.lines.iter().map(|own| line(own, &piece.made.count)));
             piece.lines.iter().for_each(|own| take(own, &piece.made.count));
         }
+        worked.baths(numbers).iter().for_each(|bath| take(bath, &Exact::ONE));
     }
     let tasks = shape.tasks.iter().enumerate().map(|(place, proto)| {
         let mut task = WorkTask {
@@ -122,11 +124,16 @@ pub fn described(
         None => numbers.whole.mass(),
     };
     let of = |grams: Option<&Exact>| exact(grams.unwrap_or(&Exact::ZERO));
+    let made_of: Vec<(&Name, u32)> =
+        (kinds.iter().zip(pieces.iter().copied())).filter(|(_, pieces)| *pieces > 0).collect();
     Work {
         id: id.to_owned(),
         formula: worked.formula.name.key.to_string(),
-        kind: kind.map(ToOwned::to_owned),
-        pieces,
+        kinds: made_of.iter().map(|(kind, _)| kind.key.to_string()).collect(),
+        pieces: match kinds.is_empty() {
+            true => pieces.to_vec(),
+            false => made_of.iter().map(|(_, pieces)| *pieces).collect(),
+        },
         number,
         loads: Vec::new(),
         stage: stage.map(name),
@@ -186,7 +193,7 @@ fn step(doing: &Doing) -> Option<usize> {
 pub fn is_as_now(
     means: &Means,
     work: &Work,
-    of: (&Worked, u32, Option<&str>),
+    of: (&Worked, &[u32], &[Name]),
     by: (&Shape, Option<&Built>),
 ) -> bool {
     let ids: Vec<String> = work.tasks.iter().map(|task| task.id.clone()).collect();

@@ -2,23 +2,37 @@
 
 use super::net::Net;
 use super::segs::{Seg, step_of};
-use crate::formula::Worked;
+use crate::formula::{Worked, is_kind};
 use crate::syntax::tree::Verb;
 use crate::time::{Doing, Hands};
+use ecow::EcoString;
 
 /// How a batch goes through the oven.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Loads {
     /// Pieces of each load.
     pub pieces: Vec<u32>,
+    /// Of each load the kind of its pieces, by its place among those of the product, and its name;
+    /// no name for dough.
+    pub kinds: Vec<(usize, Option<EcoString>)>,
 }
 
 impl Loads {
-    /// So many pieces in as few loads as hold so many, none larger than another by more than one.
-    pub fn of(pieces: u32, held: Option<u32>) -> Self {
-        let loads = held.filter(|held| *held > 0).map_or(1, |held| pieces.div_ceil(held)).max(1);
-        Self { pieces: shared(pieces, loads) }
+    /// Of each load the place of its kind, and its pieces.
+    pub fn all(&self) -> Vec<(usize, u32)> {
+        self.kinds.iter().map(|(kind, _)| *kind).zip(self.pieces.iter().copied()).collect()
     }
+
+    /// The name of the kind of a load's pieces.
+    pub fn kind(&self, load: usize) -> Option<&str> {
+        self.kinds.get(load)?.1.as_deref()
+    }
+}
+
+/// So many pieces in as few loads as hold so many, none larger than another by more than one.
+pub fn in_loads(pieces: u32, held: Option<u32>) -> Vec<u32> {
+    let loads = held.filter(|held| *held > 0).map_or(1, |held| pieces.div_ceil(held)).max(1);
+    shared(pieces, loads)
 }
 
 /// So many pieces in so many parts, none larger than another by more than one.
@@ -44,7 +58,15 @@ pub(super) fn part(
         *segs = head;
         return;
     };
-    let all: u32 = loads.pieces.iter().sum();
+    // Pieces that a step is for: all, or those of its kind.
+    let meant = |seg: &Seg, load: usize| {
+        let kind = kind_of(worked, seg);
+        kind.is_none_or(|kind| loads.kind(load).is_none_or(|own| is_kind(kind, own)))
+    };
+    let count = |seg: &Seg| -> u32 {
+        let own = loads.pieces.iter().enumerate().filter(|(load, _)| meant(seg, *load));
+        own.map(|(_, pieces)| *pieces).sum()
+    };
     let (tied, mut kept): (Vec<Seg>, Vec<Seg>) = head.into_iter().partition(|seg| {
         let inner = |point: usize| point != begin && tail.iter().any(|it| it.to == point);
         inner(seg.from) || inner(seg.to)
@@ -53,7 +75,7 @@ pub(super) fn part(
     ends.clear();
     for (load, &pieces) in loads.pieces.iter().enumerate() {
         let mut copies: Vec<(usize, usize)> = vec![(begin, begin)];
-        let mut of = |point: usize, net: &mut Net| {
+        let mut of = |copies: &mut Vec<(usize, usize)>, point: usize| {
             if let Some((_, copy)) = copies.iter().find(|(known, _)| *known == point) {
                 return *copy;
             }
@@ -61,10 +83,16 @@ pub(super) fn part(
             copies.push((point, copy));
             copy
         };
-        for seg in tail.iter().chain(&tied) {
+        // A step for another kind of pieces is nothing to this load: it ends where it begins.
+        for seg in tail.iter().chain(&tied).filter(|seg| !meant(seg, load)) {
+            let from = of(&mut copies, seg.from);
+            copies.push((seg.to, from));
+        }
+        for seg in tail.iter().chain(&tied).filter(|seg| meant(seg, load)) {
             let mut copy = seg.clone();
-            (copy.from, copy.to) = (of(seg.from, net), of(seg.to, net));
+            (copy.from, copy.to) = (of(&mut copies, seg.from), of(&mut copies, seg.to));
             copy.load = Some(load);
+            let all = count(seg);
             if seg.hands == Hands::On && all > 0 {
                 let share = |minutes: i64| {
                     let (minutes, pieces, all) = (minutes, i64::from(pieces), i64::from(all));
@@ -74,9 +102,21 @@ pub(super) fn part(
             }
             kept.push(copy);
         }
-        ends.push((of(end, net), pieces));
+        ends.push((of(&mut copies, end), pieces));
     }
     *segs = kept;
+}
+
+/// The kind of pieces that something is for; none where it is for all.
+fn kind_of<'w>(worked: &'w Worked, seg: &Seg) -> Option<&'w str> {
+    let phase = match seg.doing {
+        Doing::Step { phase, .. } | Doing::Fold { phase, .. } => Some(phase),
+        _ => None,
+    };
+    let step = step_of(worked, &seg.doing)?;
+    let own = phase.and_then(|phase| step.phases.get(phase)).and_then(|it| it.kind.as_ref());
+    let kind = own.or_else(|| step.phases.iter().find_map(|phase| phase.kind.as_ref()))?;
+    Some(kind.key.as_str())
 }
 
 /// The step of the dough's own method that something is of.

@@ -4,7 +4,7 @@
 use super::begun::{Begun, Work};
 use super::clock::Clock;
 use super::kept::is_as_now;
-use super::loads::{Loads, shared};
+use super::loads::{Loads, in_loads, shared};
 use super::means::Means;
 use super::resolve::{Day, kinds};
 use super::shape::{Shape, batch};
@@ -13,7 +13,7 @@ use crate::quantity::{Exact, Unit};
 use crate::source::Span;
 use crate::syntax::tree::{self, Formula, MadePiece, Makes, Name, OnHand, Ordered, Quantity, Verb};
 use crate::time::day::Minute;
-use crate::time::{Doing, Graph, Hands, Stretch, elapsed, graph_of_one_load};
+use crate::time::{Doing, Graph, Hands, Stretch, elapsed};
 use ecow::EcoString;
 
 /// One line of an order, by the clock.
@@ -23,6 +23,8 @@ pub struct Wish {
     pub order: usize,
     /// By its place in the order.
     pub line: usize,
+    /// The kind of pieces, by its place among the product's; nought for dough.
+    pub kind: usize,
     /// How many pieces, or grams of dough.
     pub count: u32,
     /// How many of them are on hand.
@@ -36,6 +38,8 @@ pub struct Wish {
 /// A load of a batch, and the wishes that it is for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Load {
+    /// The kind of pieces, by its place among the product's; nought for dough.
+    pub kind: usize,
     /// Pieces, or grams of dough.
     pub pieces: u32,
     /// By their places among the wishes, each with how many of the pieces.
@@ -70,8 +74,8 @@ pub struct Kept {
 
 /// A formula worked out for a batch of some size.
 pub struct Sized<'t> {
-    /// Pieces, or grams of dough.
-    pub pieces: u32,
+    /// Pieces of each kind of the product, or grams of dough.
+    pub pieces: Vec<u32>,
     /// As `--makes` would have it.
     pub worked: Worked<'t>,
     /// Its steps in time.
@@ -84,16 +88,29 @@ pub struct Sized<'t> {
     pub is_kept: bool,
 }
 
-/// A product of the day: a formula and a kind of its pieces.
+/// A product of the day: a formula and the kinds of pieces that are ordered of it, which may be made
+/// of one dough.
 pub struct Product<'t> {
     /// The formula.
     pub formula: &'t Formula,
-    /// The kind of pieces; none for dough.
-    pub kind: Option<Name>,
+    /// The kinds of pieces; none for dough.
+    pub kinds: Vec<Name>,
     /// The sizes that its batches have, the largest first.
     pub sizes: Vec<Sized<'t>>,
-    /// Pieces that nobody ordered of those there.
-    pub left_over: u32,
+    /// Pieces that nobody ordered of those there, by their kinds.
+    pub left_over: Vec<u32>,
+}
+
+impl Product<'_> {
+    /// The kind of pieces that has a place among those of the product; none for dough.
+    pub fn kind(&self, place: usize) -> Option<&Name> {
+        self.kinds.get(place)
+    }
+
+    /// Whether something that is begun is of it.
+    pub fn is_of(&self, work: &Work) -> bool {
+        self.formula.name.key == work.formula && self.kinds.is_empty() == work.kinds.is_empty()
+    }
 }
 
 /// Why a product can't be made.
@@ -103,6 +120,8 @@ pub enum Unmade {
     NoMethod(Name),
     /// Something of it is an error.
     Unsound(Name),
+    /// It can't be timed for the room that is asked for, and why.
+    NotTimed(Name, String),
     /// What is ordered of it would be so many batches or loads of the oven.
     TooMany(Name, u32),
     /// A batch or build of it is begun, and this that it was planned with is not there any more.
@@ -122,9 +141,32 @@ pub struct Making<'t> {
     pub wishes: Vec<Wish>,
     /// Of all products.
     pub batches: Vec<Batch>,
+    /// Whether a batch that is not begun is of several kinds.
+    pub has_mixed: bool,
 }
 
-/// Parts the orders of a day into batches.
+/// A formula of which something is to be made: pieces, of which kinds, or dough; and for which
+/// wishes.
+struct Known {
+    product: Name,
+    kinds: Vec<Name>,
+    is_dough: bool,
+    wishes: Vec<usize>,
+}
+
+impl Known {
+    /// The place of a kind of pieces, which is added where it was not there.
+    fn kind(&mut self, kind: &Name) -> usize {
+        let place = self.kinds.iter().position(|known| is_kind(&known.key, &kind.key));
+        place.unwrap_or_else(|| {
+            self.kinds.push(kind.clone());
+            self.kinds.len() - 1
+        })
+    }
+}
+
+/// Parts the orders of a day into batches; `together`, pieces of several kinds into one dough where
+/// that makes fewer batches.
 ///
 /// # Errors
 /// The products that can't be made.
@@ -134,59 +176,55 @@ pub fn making<'t>(
     day: &Day<'t>,
     clock: &Clock,
     begun: &Begun,
+    together: bool,
 ) -> Result<Making<'t>, Vec<Unmade>> {
     let mut made = Making::default();
     let mut unmade = Vec::new();
-    let mut known: Vec<(Name, Option<Name>, Vec<usize>)> = Vec::new();
+    let mut known: Vec<Known> = Vec::new();
     for (order, of) in day.orders.iter().enumerate() {
         for (line, wish) in of.wishes.iter().enumerate() {
             let (count, kind) = counted(house, &wish.amount);
             let place = made.wishes.len();
             let after = wish.after.map(|after| clock.minute(after));
             let by = clock.minute(wish.by);
-            made.wishes.push(Wish { order, line, count, on_hand: 0, by, after });
-            let is_same = |(product, own, _): &&mut (Name, Option<Name>, Vec<usize>)| {
-                let alike = match (own, &kind) {
-                    (Some(own), Some(kind)) => is_kind(&own.key, &kind.key),
-                    (None, None) => true,
-                    _ => false,
-                };
-                product.key == of.product.key && alike
-            };
-            match known.iter_mut().find(is_same) {
-                Some((.., wishes)) => wishes.push(place),
-                None => known.push((of.product.clone(), kind, vec![place])),
-            }
+            let own = known_of(&mut known, &of.product, kind.is_none());
+            own.wishes.push(place);
+            let kind = kind.map_or(0, |kind| own.kind(&kind));
+            made.wishes.push(Wish { order, line, kind, count, on_hand: 0, by, after });
         }
     }
     for (_, work) in begun.begun() {
-        let is_it = |(product, kind, _): &(Name, Option<Name>, Vec<usize>)| {
-            product.key == work.formula && is_of_kind(work, kind.as_ref())
-        };
-        if known.iter().any(is_it) {
-            continue;
-        }
         match kept_product(house, work, day.span) {
-            Ok((product, kind)) => known.push((product, kind, Vec::new())),
+            Ok((product, kinds)) => {
+                let own = known_of(&mut known, &product, kinds.is_empty());
+                kinds.iter().for_each(|kind| {
+                    own.kind(kind);
+                });
+            }
             Err(why) => unmade.push(why),
         }
     }
     // The order in which orders are written means nothing.
     known.sort_by(|one, two| {
-        let key = |it: &(Name, Option<Name>, Vec<usize>)| {
-            (it.0.key.clone(), it.1.as_ref().map(|kind| kind.key.clone()))
-        };
-        key(one).cmp(&key(two))
+        (&one.product.key, one.is_dough).cmp(&(&two.product.key, two.is_dough))
     });
     let carried = day.carried.iter().map(|it| &it.there);
     let on_hand: Vec<&OnHand> = day.on_hand.iter().chain(carried).collect();
-    for (product, kind, wishes) in known {
-        let Some(formula) = house.formula(&product.key) else {
-            unmade.push(Unmade::Unsound(product));
+    for mut own in known {
+        let mut order: Vec<usize> = (0..own.kinds.len()).collect();
+        order.sort_by(|one, two| own.kinds[*one].key.cmp(&own.kinds[*two].key));
+        for &wish in own.wishes.iter().filter(|_| !own.is_dough) {
+            let kind = made.wishes[wish].kind;
+            made.wishes[wish].kind = order.iter().position(|it| *it == kind).unwrap_or(0);
+        }
+        own.kinds.sort_by(|one, two| one.key.cmp(&two.key));
+        let Some(formula) = house.formula(&own.product.key) else {
+            unmade.push(Unmade::Unsound(own.product));
             continue;
         };
-        let mut maker = Maker { house, means, formula, kind, span: product.span, begun };
-        if let Err(why) = maker.make(&mut made, wishes, &on_hand) {
+        let span = own.product.span;
+        let mut maker = Maker { house, means, formula, kinds: own.kinds, span, begun, together };
+        if let Err(why) = maker.make(&mut made, own.wishes, &on_hand) {
             unmade.push(why);
         }
     }
@@ -194,26 +232,29 @@ pub fn making<'t>(
     if unmade.is_empty() { Ok(made) } else { Err(unmade) }
 }
 
-/// Whether something that is begun is of a kind of pieces; of dough, of none.
-fn is_of_kind(work: &Work, kind: Option<&Name>) -> bool {
-    match (&work.kind, kind) {
-        (Some(own), Some(kind)) => is_kind(own, &kind.key),
-        (None, None) => true,
-        _ => false,
-    }
+/// What is to be made of a formula, which is added where it was not there.
+fn known_of<'k>(known: &'k mut Vec<Known>, product: &Name, is_dough: bool) -> &'k mut Known {
+    let is_it = |it: &Known| it.product.key == product.key && it.is_dough == is_dough;
+    let place = known.iter().position(is_it).unwrap_or_else(|| {
+        let (kinds, wishes) = (Vec::new(), Vec::new());
+        known.push(Known { product: product.clone(), kinds, is_dough, wishes });
+        known.len() - 1
+    });
+    &mut known[place]
 }
 
-/// The formula and the kind of something that is begun, which nobody orders any more.
-fn kept_product(house: &House, work: &Work, span: Span) -> Result<(Name, Option<Name>), Unmade> {
+/// The formula and the kinds of something that is begun.
+fn kept_product(house: &House, work: &Work, span: Span) -> Result<(Name, Vec<Name>), Unmade> {
     let name = |key: &str| Name { key: key.into(), shown: key.into(), span };
     let lacks =
         |what: &str| Err(Unmade::Begun(name(&work.formula), work.id.clone(), what.to_owned()));
     let Some(formula) = house.formula(&work.formula) else { return lacks(&work.formula) };
     let product = Name { span, ..formula.name.clone() };
-    let Some(kind) = &work.kind else { return Ok((product, None)) };
-    match kinds(house, formula).iter().any(|known| is_kind(known, kind)) {
-        true => Ok((product, Some(name(kind)))),
-        false => lacks(kind),
+    let there = kinds(house, formula);
+    let is_there = |kind: &&String| there.iter().any(|known| is_kind(known, kind));
+    match work.kinds.iter().find(|kind| !is_there(kind)) {
+        Some(kind) => lacks(kind),
+        None => Ok((product, work.kinds.iter().map(|kind| name(kind)).collect())),
     }
 }
 
@@ -264,9 +305,10 @@ struct Maker<'m, 't> {
     house: &'t House<'t>,
     means: &'m Means<'m, 't>,
     formula: &'t Formula,
-    kind: Option<Name>,
+    kinds: Vec<Name>,
     span: Span,
     begun: &'m Begun,
+    together: bool,
 }
 
 impl<'t> Maker<'_, 't> {
@@ -277,20 +319,19 @@ impl<'t> Maker<'_, 't> {
         on_hand: &[&OnHand],
     ) -> Result<(), Unmade> {
         wishes.sort_by_key(|&wish| (made.wishes[wish].by, made.wishes[wish].count, wish));
-        let there = self.there(on_hand);
-        let mut left = there;
+        let mut left = self.there(on_hand);
         for &wish in &wishes {
             let wish = &mut made.wishes[wish];
             // What must be fresh is not taken from what is there.
             if wish.after.is_none() {
-                wish.on_hand = left.min(wish.count);
-                left -= wish.on_hand;
+                wish.on_hand = left[wish.kind].min(wish.count);
+                left[wish.kind] -= wish.on_hand;
             }
         }
         let product = made.products.len();
         let mut product_made = Product {
             formula: self.formula,
-            kind: self.kind.clone(),
+            kinds: self.kinds.clone(),
             sizes: Vec::new(),
             left_over: left,
         };
@@ -298,15 +339,26 @@ impl<'t> Maker<'_, 't> {
         let left = self.serve(&mut batches, &product_made, &wishes, &made.wishes);
         let mut before = self.before();
         for group in groups(&left, &made.wishes) {
-            let all = group.iter().fold(0u32, |sum, (_, count)| sum.saturating_add(*count));
-            let mut serves = group.into_iter();
-            let mut open = serves.next();
-            for pieces in ordered_as(&mut before, self.parts(all)?) {
-                let size = self.size(&mut product_made, pieces)?;
-                let loads = product_made.sizes[size].loads.pieces.clone();
-                let loads = loads
-                    .into_iter()
-                    .map(|pieces| Load { pieces, serves: taken(&mut open, &mut serves, pieces) });
+            let wishes = made.wishes.as_slice();
+            let of_kind = |kind: usize| {
+                let own = group.iter().filter(|(wish, _)| wishes[*wish].kind == kind);
+                own.copied().collect::<Vec<(usize, u32)>>()
+            };
+            let own: Vec<Vec<(usize, u32)>> = (0..self.count()).map(of_kind).collect();
+            let all = |own: &Vec<(usize, u32)>| {
+                own.iter().fold(0u32, |sum, (_, count)| sum.saturating_add(*count))
+            };
+            let all: Vec<u32> = own.iter().map(all).collect();
+            let mut serves: Vec<_> = own.into_iter().map(Vec::into_iter).collect();
+            let mut open: Vec<_> = serves.iter_mut().map(Iterator::next).collect();
+            for pieces in ordered_as(&mut before, self.batches_of(&all)?) {
+                made.has_mixed |= pieces.iter().filter(|pieces| **pieces > 0).count() > 1;
+                let size = self.size(&mut product_made, &pieces)?;
+                let loads = product_made.sizes[size].loads.all();
+                let loads = loads.into_iter().map(|(kind, pieces)| {
+                    let serves = taken(&mut open[kind], &mut serves[kind], pieces);
+                    Load { kind, pieces, serves }
+                });
                 let loads = loads.collect();
                 batches.push(Batch { product, size, number: 0, of: 0, loads, kept: None });
             }
@@ -316,14 +368,40 @@ impl<'t> Maker<'_, 't> {
         Ok(())
     }
 
+    /// How many kinds there are, dough counted as one.
+    fn count(&self) -> usize {
+        self.kinds.len().max(1)
+    }
+
+    /// Pieces of each batch for so many of each kind: several kinds in one dough where that makes
+    /// fewer batches, else each kind by itself.
+    fn batches_of(&self, all: &[u32]) -> Result<Vec<Vec<u32>>, Unmade> {
+        let mut apart: Vec<Vec<u32>> = Vec::new();
+        for (kind, &pieces) in all.iter().enumerate() {
+            let mut own = vec![0; all.len()];
+            own[kind] = pieces;
+            apart.extend(self.parts(&own)?);
+        }
+        let several = all.iter().filter(|pieces| **pieces > 0).count() > 1;
+        let mut steps = self.formula.method.iter().flat_map(|method| &method.steps);
+        let is_baked = steps.any(|step| step.verb == Verb::Bake);
+        if !(several && self.together && is_baked) {
+            return Ok(apart);
+        }
+        Ok(self.parts(all).ok().filter(|mixed| mixed.len() < apart.len()).unwrap_or(apart))
+    }
+
+    /// The place of a kind among those of the product.
+    fn place(&self, kind: &str) -> Option<usize> {
+        self.kinds.iter().position(|known| is_kind(&known.key, kind))
+    }
+
     /// The batches of the product that are begun, for nobody yet; and the sizes that builds which
     /// are begun were worked out of.
     fn begun(&self, product: usize, own: &mut Product<'t>) -> Result<Vec<Batch>, Unmade> {
         let mut batches = Vec::new();
         for (place, work) in self.begun.begun() {
-            if work.formula != self.formula.name.key.as_str()
-                || !is_of_kind(work, self.kind.as_ref())
-            {
+            if !own.is_of(work) {
                 continue;
             }
             let lacks = |what: String| {
@@ -331,11 +409,12 @@ impl<'t> Maker<'_, 't> {
                 Unmade::Begun(name, work.id.clone(), what)
             };
             let whole = || lacks(self.formula.name.shown.to_string());
-            let worked = self.worked(work.pieces);
+            let pieces = pieces_of(&self.kinds, work);
+            let worked = self.worked(&pieces);
             if !worked.sound {
                 return Err(whole());
             }
-            let graph = graph_of_one_load(self.house, &worked).ok_or_else(whole)?;
+            let graph = self.graph(&worked)?.ok_or_else(whole)?;
             let stages: Vec<&str> =
                 worked.formula.stages.iter().map(|stage| stage.name.key.as_str()).collect();
             let kept = work.shape(self.house, &stages).map_err(lacks)?;
@@ -343,19 +422,24 @@ impl<'t> Maker<'_, 't> {
                 if !stages.contains(&stage.as_str()) {
                     return Err(lacks(stage.clone()));
                 }
-                self.size(own, work.pieces)?;
+                self.size(own, &pieces)?;
                 continue;
             }
-            let loads = Loads { pieces: work.loads.clone() };
+            let kind = |kind: &Option<String>| {
+                kind.as_ref().and_then(|kind| self.place(kind)).unwrap_or(0)
+            };
+            let known: Vec<(usize, u32)> =
+                work.loads.iter().map(|load| (kind(&load.kind), load.pieces)).collect();
+            let loads = self.loads(&known);
             let shape = batch(self.means, &worked, &graph, &loads);
-            let pieces = work.pieces;
-            let of = (&worked, pieces, work.kind.as_deref());
+            let of = (&worked, pieces.as_slice(), own.kinds.as_slice());
             let changed = !is_as_now(self.means, work, of, (&shape, None));
             let mut sized = Sized { pieces, worked, graph, shape, loads, is_kept: true };
             if changed {
                 sized.shape = kept;
             }
-            let loads = work.loads.iter().map(|&pieces| Load { pieces, serves: Vec::new() });
+            let loads = known.into_iter();
+            let loads = loads.map(|(kind, pieces)| Load { kind, pieces, serves: Vec::new() });
             let (loads, size) = (loads.collect(), own.sizes.len());
             own.sizes.push(sized);
             let kept = Some(Kept { work: place, changed });
@@ -364,17 +448,27 @@ impl<'t> Maker<'_, 't> {
         Ok(batches)
     }
 
+    /// Loads of the oven with the names of their kinds.
+    fn loads(&self, all: &[(usize, u32)]) -> Loads {
+        let kind =
+            |(kind, _): &(usize, u32)| (*kind, self.kinds.get(*kind).map(|name| name.key.clone()));
+        Loads {
+            pieces: all.iter().map(|(_, pieces)| *pieces).collect(),
+            kinds: all.iter().map(kind).collect(),
+        }
+    }
+
     /// Pieces of the batches of the plan so far that are not begun, in their order.
-    fn before(&self) -> Vec<u32> {
+    fn before(&self) -> Vec<Vec<u32>> {
         let all = self.begun.works.iter().zip(&self.begun.is_begun);
-        let mut own: Vec<(u32, u32)> = all
+        let mut own: Vec<(u32, Vec<u32>)> = all
             .filter(|(work, begun)| {
                 !**begun
                     && work.is_batch()
                     && work.formula == self.formula.name.key.as_str()
-                    && is_of_kind(work, self.kind.as_ref())
+                    && work.kinds.is_empty() == self.kinds.is_empty()
             })
-            .map(|(work, _)| (work.number, work.pieces))
+            .map(|(work, _)| (work.number, pieces_of(&self.kinds, work)))
             .collect();
         own.sort_unstable();
         own.into_iter().map(|(_, pieces)| pieces).collect()
@@ -392,12 +486,12 @@ impl<'t> Maker<'_, 't> {
     ) -> Vec<(usize, u32)> {
         let mut left: Vec<(usize, u32)> =
             wishes.iter().map(|&wish| (wish, all[wish].count - all[wish].on_hand)).collect();
-        let mut loads: Vec<(Minute, usize, usize, u32)> = Vec::new();
+        let mut loads: Vec<(Minute, usize, usize, usize, u32)> = Vec::new();
         for (place, batch) in batches.iter().enumerate() {
             let work = batch.kept.and_then(|kept| self.begun.works.get(kept.work));
             for (load, of) in batch.loads.iter().enumerate() {
                 let done = work.and_then(|work| work.done(load)).unwrap_or(Minute::MAX / 4);
-                loads.push((done, place, load, of.pieces));
+                loads.push((done, place, load, of.kind, of.pieces));
             }
         }
         loads.sort_unstable();
@@ -418,9 +512,9 @@ impl<'t> Maker<'_, 't> {
                             _ => done <= of.by.max(soonest),
                         }
                 };
-                for (done, batch, load, there) in &mut loads {
+                for (done, batch, load, kind, there) in &mut loads {
                     let taken = (*there).min(*left);
-                    if taken > 0 && fits(*done) {
+                    if taken > 0 && *kind == of.kind && fits(*done) {
                         batches[*batch].loads[*load].serves.push((*wish, taken));
                         *there -= taken;
                         *left -= taken;
@@ -431,23 +525,24 @@ impl<'t> Maker<'_, 't> {
         left
     }
 
-    /// Pieces of the kind that are there.
-    fn there(&self, on_hand: &[&OnHand]) -> u32 {
-        let own = on_hand.iter().filter(|it| it.name.key == self.formula.name.key);
-        let counts = own.filter_map(|it| match (&it.amount, &self.kind) {
-            (Ordered::Pieces(_, kind), Some(own)) if is_kind(&kind.key, &own.key) => {
-                Some(counted(self.house, &it.amount).0)
+    /// Pieces of each kind that are there.
+    fn there(&self, on_hand: &[&OnHand]) -> Vec<u32> {
+        let mut there = vec![0u32; self.count()];
+        for it in on_hand.iter().filter(|it| it.name.key == self.formula.name.key) {
+            let Ordered::Pieces(_, kind) = &it.amount else { continue };
+            if let Some(place) = self.place(&kind.key) {
+                there[place] = there[place].saturating_add(counted(self.house, &it.amount).0);
             }
-            _ => None,
-        });
-        counts.fold(0, u32::saturating_add)
+        }
+        there
     }
 
-    fn worked(&self, count: u32) -> Worked<'t> {
+    fn worked(&self, counts: &[u32]) -> Worked<'t> {
         let quantity =
             |number: Exact, unit| Quantity { number, unit, decimals: Some(0), span: self.span };
-        let pieces = self.kind.iter().map(|kind| MadePiece {
-            count: quantity(Exact::from(count), Unit::Count),
+        let wanted = self.kinds.iter().zip(counts).filter(|(_, count)| **count > 0);
+        let pieces = wanted.map(|(kind, count)| MadePiece {
+            count: quantity(Exact::from(*count), Unit::Count),
             counted: true,
             kind: kind.clone(),
             weight: None,
@@ -455,9 +550,10 @@ impl<'t> Maker<'_, 't> {
             tin: self.tin(kind),
             span: self.span,
         });
+        let dough = counts.first().filter(|_| self.kinds.is_empty());
         let makes = Makes {
             pieces: pieces.collect(),
-            dough: self.kind.is_none().then(|| quantity(Exact::from(count), Unit::Gram)),
+            dough: dough.map(|count| quantity(Exact::from(*count), Unit::Gram)),
             from: None,
             factor: None,
             span: self.span,
@@ -474,17 +570,17 @@ impl<'t> Maker<'_, 't> {
             .and_then(|made: &tree::MadePiece| made.tin.clone())
     }
 
-    /// How many pieces each batch has: as few batches as the mixer allows, as equal as can be.
-    fn parts(&self, all: u32) -> Result<Vec<u32>, Unmade> {
-        if all == 0 {
+    /// How many pieces of each kind each batch has: as few batches as the mixer allows, as equal as
+    /// can be.
+    fn parts(&self, all: &[u32]) -> Result<Vec<Vec<u32>>, Unmade> {
+        let sum = all.iter().fold(0u32, |sum, pieces| sum.saturating_add(*pieces));
+        if sum == 0 {
             return Ok(Vec::new());
         }
         let worked = self.worked(all);
         if !worked.sound {
             return Err(Unmade::Unsound(self.formula.name.clone()));
         }
-        let held = self.kind.as_ref().and_then(|kind| self.means.deck_holds(&worked, &kind.key));
-        let loads = held.filter(|held| *held > 0).map_or(1, |held| all.div_ceil(held));
         let few = |count: u32| match count {
             0..=MAX_OF_ONE => Ok(count),
             _ => {
@@ -492,33 +588,52 @@ impl<'t> Maker<'_, 't> {
                 Err(Unmade::TooMany(name, count))
             }
         };
+        let mut loads: u32 = 0;
+        let mut by_oven = Exact::ZERO;
+        for (kind, pieces) in self.kinds.iter().zip(all).filter(|(_, pieces)| **pieces > 0) {
+            let held = self.means.deck_holds(&worked, &kind.key).filter(|held| *held > 0);
+            loads = loads.saturating_add(held.map_or(1, |held| pieces.div_ceil(held)));
+            if let Some(most) = self.oven_takes(&worked, kind) {
+                let times = Exact::from(*pieces).over(&Exact::from(most.max(1)));
+                by_oven += &times.unwrap_or_default();
+            }
+        }
         few(loads)?;
-        let by_oven = self.oven_takes(&worked).map_or(1, |most| all.div_ceil(most.max(1)));
-        let Some(most) = self.means.most_dough(&worked) else {
-            return Ok(shared(all, few(by_oven)?));
+        let whole = |count: Exact| {
+            let count = count.ceil().to_whole();
+            count.map_or(1, |it| u32::try_from(it).unwrap_or(u32::MAX))
         };
-        let count = worked.first().whole.mass().over(&most).map(|count| count.ceil());
-        let count = count.and_then(|it| it.to_whole());
-        let count = count.map_or(1, |it| u32::try_from(it).unwrap_or(u32::MAX));
-        let mut count = few(count.max(by_oven).clamp(1, all))?;
+        let by_oven = whole(by_oven).max(1);
+        let Some(most) = self.means.most_dough(&worked) else {
+            return Ok(parted(all, few(by_oven)?));
+        };
+        let count = worked.first().whole.mass().over(&most).map_or(1, whole);
+        let mut count = few(count.max(by_oven).clamp(1, sum))?;
         // Whole pieces make the larger batches a little larger than an equal part.
-        while count < all {
-            let largest = shared(all, count).first().copied().unwrap_or(all);
-            if self.worked(largest).first().whole.mass() <= most {
+        while count < sum {
+            let mut sizes = parted(all, count);
+            // The first is the largest where there is one kind.
+            sizes.truncate(if all.iter().filter(|pieces| **pieces > 0).count() > 1 {
+                sizes.len()
+            } else {
+                1
+            });
+            sizes.dedup();
+            if sizes.iter().all(|size| self.worked(size).first().whole.mass() <= most) {
                 break;
             }
             count += 1;
         }
-        Ok(shared(all, count))
+        Ok(parted(all, count))
     }
 
-    /// The most pieces whose loads can all go into the oven while the wait before it lasts; none
-    /// where nothing says so. A pair of hands puts in one load after the other.
-    fn oven_takes(&self, worked: &Worked) -> Option<u32> {
-        let held = self.means.deck_holds(worked, &self.kind.as_ref()?.key).filter(|it| *it > 0)?;
+    /// The most pieces of a kind whose loads can all go into the oven while the wait before it
+    /// lasts; none where nothing says so. A pair of hands puts in one load after the other.
+    fn oven_takes(&self, worked: &Worked, kind: &Name) -> Option<u32> {
+        let held = self.means.deck_holds(worked, &kind.key).filter(|it| *it > 0)?;
         let oven = self.house.ovens().get(self.means.oven_of(worked)?)?;
         let decks = i64::from(oven.decks.max(1));
-        let graph = graph_of_one_load(self.house, worked)?;
+        let graph = self.means.graph(worked).ok()??;
         let width = wait_before_oven(worked, &graph)?;
         let (width, bake) = (width.0?, width.1);
         let moments = 2 * self.means.moment.max(1);
@@ -529,8 +644,14 @@ impl<'t> Maker<'_, 't> {
         u32::try_from(i64::from(held).saturating_mul(loads)).ok()
     }
 
+    /// Its steps in time.
+    fn graph(&self, worked: &Worked) -> Result<Option<Graph>, Unmade> {
+        let name = || Name { span: self.span, ..self.formula.name.clone() };
+        self.means.graph(worked).map_err(|why| Unmade::NotTimed(name(), why))
+    }
+
     /// The place of a size, worked out where it was not yet.
-    fn size(&self, product: &mut Product<'t>, pieces: u32) -> Result<usize, Unmade> {
+    fn size(&self, product: &mut Product<'t>, pieces: &[u32]) -> Result<usize, Unmade> {
         if let Some(known) =
             product.sizes.iter().position(|size| size.pieces == pieces && !size.is_kept)
         {
@@ -541,19 +662,55 @@ impl<'t> Maker<'_, 't> {
         if !worked.sound {
             return Err(Unmade::Unsound(name()));
         }
-        let graph =
-            graph_of_one_load(self.house, &worked).ok_or_else(|| Unmade::NoMethod(name()))?;
-        let held = self.kind.as_ref().and_then(|kind| self.means.deck_holds(&worked, &kind.key));
-        let loads = Loads::of(pieces, held);
+        let graph = self.graph(&worked)?.ok_or_else(|| Unmade::NoMethod(name()))?;
+        let mut all: Vec<(usize, u32)> = Vec::new();
+        for (kind, &count) in pieces.iter().enumerate().filter(|(_, count)| **count > 0) {
+            let name = self.kinds.get(kind);
+            let held = name.and_then(|name| self.means.deck_holds(&worked, &name.key));
+            all.extend(in_loads(count, held).into_iter().map(|load| (kind, load)));
+        }
+        let loads = self.loads(&all);
         let shape = batch(self.means, &worked, &graph, &loads);
+        let pieces = pieces.to_vec();
         product.sizes.push(Sized { pieces, worked, graph, shape, loads, is_kept: false });
         Ok(product.sizes.len() - 1)
     }
 }
 
+/// Pieces of something that is begun, by the kinds of a product.
+pub fn pieces_of(kinds: &[Name], work: &Work) -> Vec<u32> {
+    let mut pieces = vec![0; kinds.len().max(1)];
+    if work.kinds.is_empty() {
+        pieces[0] = work.pieces.first().copied().unwrap_or(0);
+    }
+    for (kind, count) in work.kinds.iter().zip(&work.pieces) {
+        if let Some(place) = kinds.iter().position(|known| is_kind(&known.key, kind)) {
+            pieces[place] += count;
+        }
+    }
+    pieces
+}
+
+/// So many pieces of each kind in so many parts, as equal as can be: what does not come out even of
+/// one kind goes to the first parts, of the next kind to the last.
+fn parted(all: &[u32], count: u32) -> Vec<Vec<u32>> {
+    let each = all.iter().enumerate().map(|(kind, pieces)| {
+        let mut parts = shared(*pieces, count);
+        if kind % 2 == 1 {
+            parts.reverse();
+        }
+        parts
+    });
+    let each: Vec<Vec<u32>> = each.collect();
+    let parts = (0..each.first().map_or(0, Vec::len))
+        .map(|part| each.iter().map(|own| own.get(part).copied().unwrap_or(0)).collect());
+    let parts: Vec<Vec<u32>> = parts.collect();
+    parts.into_iter().filter(|part| part.iter().any(|pieces| *pieces > 0)).collect()
+}
+
 /// Parts in the order in which an earlier plan had those of their sizes, so that nothing moves that
 /// need not.
-fn ordered_as(before: &mut Vec<u32>, mut parts: Vec<u32>) -> Vec<u32> {
+fn ordered_as(before: &mut Vec<Vec<u32>>, mut parts: Vec<Vec<u32>>) -> Vec<Vec<u32>> {
     let mut ordered = Vec::new();
     before.retain(|pieces| {
         let place = parts.iter().position(|part| part == pieces);

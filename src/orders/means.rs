@@ -5,7 +5,9 @@ use super::segs::step_of;
 use crate::formula::{House, Mixer, Worked, is_kind, known};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::{Flag, Name, Phase, Step, Verb};
-use crate::time::{Doing, is_place, is_refrigerator, is_waiting};
+use crate::time::{
+    Asked, Doing, Graph, NotTimed, graph_of_one_load, is_place, is_refrigerator, is_waiting, retime,
+};
 
 /// A machine that a step has to itself.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,6 +29,8 @@ pub struct Means<'a, 't> {
     pub moment: i64,
     /// Clock times are multiples of so many minutes, where nothing speaks against it.
     pub grid: i64,
+    /// What the steps are timed anew for.
+    pub asked: Asked,
 }
 
 impl<'a, 't> Means<'a, 't> {
@@ -41,6 +45,25 @@ impl<'a, 't> Means<'a, 't> {
             room: room.unwrap_or_else(|| known("usual day", "room")),
             moment: minutes("moment"),
             grid: minutes("grid"),
+            asked: Asked::default(),
+        }
+    }
+
+    /// The same, with all that stands in the room timed anew, where a day asks for its warmth.
+    pub fn timed_for(self, room: Option<Exact>) -> Self {
+        Self { asked: Asked { room, ..Asked::default() }, ..self }
+    }
+
+    /// The steps of a formula in time, as a day has them; none where it has no method that can be
+    /// planned.
+    ///
+    /// # Errors
+    /// Why it can't be timed for the room that is asked for.
+    pub fn graph(&self, worked: &Worked) -> Result<Option<Graph>, String> {
+        let Some(mut graph) = graph_of_one_load(self.house, worked) else { return Ok(None) };
+        match retime(self.house, worked, &mut graph, &self.asked) {
+            Ok(_) => Ok(Some(graph)),
+            Err(NotTimed { why, .. }) => Err(why.to_string()),
         }
     }
 
@@ -131,12 +154,13 @@ impl<'a, 't> Means<'a, 't> {
     }
 
     /// The proofer or refrigerator that a phase stands in, by its place in the house, and the
-    /// boards it takes there; none where it stands in the room or nobody counts boards.
+    /// boards that pieces of some kinds take there; none where it stands in the room or nobody counts
+    /// boards.
     pub fn boards(
         &self,
         worked: &Worked,
         (step, phase): (usize, usize),
-        pieces: u32,
+        pieces: &[(Option<&str>, u32)],
     ) -> Option<(usize, u32)> {
         let method = worked.formula.method.as_ref()?;
         let is_shaped =
@@ -150,10 +174,15 @@ impl<'a, 't> Means<'a, 't> {
         let rack = self.rack(of.phases.get(phase)?)?;
         self.house.racks()[rack].boards.as_ref()?;
         let first = worked.first();
-        let kind = first.pieces.first().map(|piece| piece.made.key.as_str());
-        let on_one = |board: &crate::formula::Board| match (is_shaped, kind) {
-            (true, Some(kind)) => Exact::from(pieces).over(held(&board.holds, kind)?),
-            _ => first.whole.mass().over(board.dough.as_ref()?),
+        let by_kind = |board: &crate::formula::Board| {
+            pieces.iter().try_fold(Exact::ZERO, |sum, (kind, pieces)| {
+                Some(sum + Exact::from(*pieces).over(held(&board.holds, (*kind)?)?)?)
+            })
+        };
+        let is_counted = is_shaped && !pieces.is_empty() && pieces.iter().all(|it| it.0.is_some());
+        let on_one = |board: &crate::formula::Board| match is_counted {
+            true => by_kind(board),
+            false => first.whole.mass().over(board.dough.as_ref()?),
         };
         let boards = self.house.boards().iter().find_map(on_one)?;
         Some((rack, u32::try_from(boards.ceil()).ok()?.max(1)))

@@ -25,6 +25,9 @@ pub struct Day<'t> {
     pub hours: Option<&'t [Open]>,
     /// Degrees Celsius of the room.
     pub room: Option<Exact>,
+    /// The same where the day, or whoever asks for it, says so: what stands in the room is timed
+    /// anew for it, by estimate.
+    pub timed_for: Option<Exact>,
     /// What it is planned for.
     pub aim: Aim,
     /// Its notes and cautions.
@@ -84,6 +87,7 @@ pub fn resolve<'t>(house: &'t House<'t>, key: &str, name: &str) -> Option<Day<'t
         carried: Vec::new(),
         hours: Some(hours.as_slice()).filter(|hours| !hours.is_empty()),
         room: room.map(|(_, room)| house.base(room)).or_else(|| settings.room.clone()),
+        timed_for: None,
         aim: chain.iter().find_map(|day| day.aim).unwrap_or(settings.aim),
         texts: &own.texts,
         span: own.span,

@@ -6,12 +6,16 @@ use super::findings::said::customers;
 use super::findings::{column_unread, order_unread};
 use super::resolve::{Day, names_of_day};
 use crate::diag::Finding;
-use crate::formula::{House, is_kind, key};
+use crate::formula::{House, is_kind, key, title};
+use crate::quantity::Exact;
 use crate::source::{SourceId, Span};
-use crate::syntax::tree::{DayTime, Name, Order, Ordered, Weekdays, Wish};
+use crate::syntax::tree::{DayTime, Name, Order, Ordered, Quantity, Weekdays, Wish};
 use crate::syntax::{clock_time, read_day_time, read_ordered};
 use crate::time::clock::{Dating, Zone};
 use ecow::EcoString;
+
+/// What goes on a number.
+const NUMBER: [char; 12] = ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', '.', ','];
 
 /// What a column says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -229,11 +233,17 @@ fn order<'r>(
     let written = of(Column::Product).ok_or_else(|| missing(Column::Product))?;
     let product = product(house, written, span)?;
     let amount = of(Column::Amount).ok_or_else(|| missing(Column::Amount))?;
+    if is_grouped(amount) {
+        return Err(Box::new(order_unread::grouped(span, amount)));
+    }
     let ordered = amount_of(house, &product, amount, of(Column::Kind))
         .ok_or_else(|| Box::new(order_unread::amount(span, amount)))?;
     let by = of(Column::By).ok_or_else(|| missing(Column::By))?;
     let by = time(by, span)?;
     let after = of(Column::After).map(|after| time(after, span)).transpose()?;
+    if after.is_some_and(|after| after.of_day() > by.of_day()) {
+        return Err(Box::new(order_unread::reversed(span)));
+    }
     let customer = of(Column::Customer).map(EcoString::from);
     let wish = Wish { amount: ordered, by, after, span };
     Ok(Order { product, customer, wishes: vec![wish], span })
@@ -247,10 +257,25 @@ fn product(house: &House, written: &str, span: Span) -> Result<Name, Box<Finding
     match known {
         Some(known) => Ok(Name { key: known.into(), shown: written.into(), span }),
         None => {
+            // A till calls it by its title.
+            let mut titled = house.formulas().filter(|formula| key(&title(formula)) == own);
+            if let (Some(formula), None) = (titled.next(), titled.next()) {
+                return Ok(Name { shown: written.into(), span, ..formula.name.clone() });
+            }
             let near = house.near_formula(&own).or_else(|| house.near_formula(&joined));
             Err(Box::new(order_unread::product(span, written, near)))
         }
     }
+}
+
+/// Whether a number may be one in thousands or one with three decimals: `1.000`, `2,500 rolls`.
+fn is_grouped(amount: &str) -> bool {
+    let number = amount.split_whitespace().next().unwrap_or("");
+    let parts: Vec<&str> = number.split(['.', ',', '\'', '’']).collect();
+    let are_digits = |part: &&str| part.bytes().all(|sign| sign.is_ascii_digit());
+    parts.len() > 1
+        && parts.iter().all(|part| are_digits(part) && !part.is_empty())
+        && parts.iter().skip(1).all(|part| part.len() == 3)
 }
 
 /// `60 loaves`, `20 kg dough`; a number by itself with the kind beside it, or with the only kind
@@ -258,6 +283,16 @@ fn product(house: &House, written: &str, span: Span) -> Result<Name, Box<Finding
 fn amount_of(house: &House, product: &Name, amount: &str, kind: Option<&str>) -> Option<Ordered> {
     let formula = house.formula(&product.key)?;
     let kinds = super::resolve::kinds(house, formula);
+    // Nought says that it is not wanted this time.
+    if let Some(rest) = amount.strip_prefix('0').filter(|rest| !rest.starts_with(NUMBER)) {
+        let one = amount_of(house, product, &format!("1{rest}"), kind)?;
+        return Some(match one {
+            Ordered::Pieces(count, kind) => {
+                Ordered::Pieces(Quantity { number: Exact::ZERO, ..count }, kind)
+            }
+            Ordered::Weight(weight) => Ordered::Weight(Quantity { number: Exact::ZERO, ..weight }),
+        });
+    }
     let with_kind = || {
         let own = kind.map(ToOwned::to_owned).or_else(|| match kinds.as_slice() {
             [one] => Some(one.clone()),
@@ -310,6 +345,13 @@ pub fn replace(day: &mut Day, orders: Vec<Order>) -> Vec<Order> {
         }
         known.wishes = kept.into_iter().chain(new.wishes).collect();
     }
+    // What a row wants none of is not made.
+    for order in &mut day.orders {
+        order.wishes.retain(|wish| match &wish.amount {
+            Ordered::Pieces(amount, _) | Ordered::Weight(amount) => !amount.number.is_zero(),
+        });
+    }
+    day.orders.retain(|order| !order.wishes.is_empty());
     super::resolve::sort(&mut day.orders);
     replaced
 }

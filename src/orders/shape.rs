@@ -8,7 +8,7 @@ use super::loads::{self, Loads};
 use super::means::{Means, Stand};
 use super::net::{Distances, Net};
 use super::segs::{Seg, i32, step_of};
-use crate::formula::Worked;
+use crate::formula::{Added, LineRef, Within, Worked};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Step, Verb};
 use crate::time::day::{Lag, Minute, Point};
@@ -30,7 +30,7 @@ pub enum Takes {
 }
 
 /// A task of a shape.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Proto {
     /// Minutes: from, to.
     pub length: (Minute, Minute),
@@ -46,6 +46,13 @@ pub struct Proto {
     pub on_grid: bool,
 }
 
+impl Proto {
+    /// Whether it is the same as another, but for the load it is of.
+    pub fn is_like(&self, other: &Self) -> bool {
+        Self { load: None, ..self.clone() } == Self { load: None, ..other.clone() }
+    }
+}
+
 /// Where a stage goes in.
 #[derive(Clone, Debug)]
 pub struct Port {
@@ -57,6 +64,8 @@ pub struct Port {
     pub later: (Minute, Minute),
     /// Minutes from there to the end, at the least.
     pub to_end: i64,
+    /// How much of what is taken of the stage goes in here.
+    pub share: Exact,
 }
 
 /// Where something is done: so long after the end of a task.
@@ -99,6 +108,26 @@ fn whole(stretch: &Stretch) -> (i64, Option<i64>) {
     (least, high.map(|high| number(high.floor()).max(least)))
 }
 
+/// Where a stretch leads to a fold that nobody gave a time: about as long as parts its phase evenly.
+fn before_fold(graph: &Graph, place: usize) -> Option<(i64, Option<i64>)> {
+    /// Of the time from one fold to the next it may be so much less or more: a third.
+    const PART: i64 = 3;
+    let minutes = |exact: &Exact| exact.to_whole().and_then(|it| i64::try_from(it).ok());
+    let folds = graph.folds.iter().filter(|folds| folds.evenly);
+    let (folds, number) = folds
+        .filter_map(|folds| Some((folds, folds.ways.iter().position(|way| *way == place)?)))
+        .next()?;
+    let phase = graph.stretches.get(folds.phase)?;
+    let gap = |whole: &Exact| {
+        let all = folds.parting(whole);
+        let before = number.checked_sub(1).and_then(|before| all.get(before).cloned());
+        minutes(&(all.get(number)? - &before.unwrap_or_default()).nearest())
+    };
+    let least = gap(&phase.low)?;
+    let most = phase.high.as_ref().and_then(gap);
+    Some(((least - least / PART).max(0), most.map(|most| most + most / PART)))
+}
+
 /// A part of a graph that becomes a shape.
 struct Draft<'a, 't> {
     means: &'a Means<'a, 't>,
@@ -112,8 +141,12 @@ struct Draft<'a, 't> {
     moments: Vec<usize>,
     /// Points at which a stage goes in.
     ports: Vec<(usize, usize)>,
+    /// Whose shape it is: a stage's, or the dough's own.
+    own: Option<usize>,
     /// Points at which it is done, with the pieces.
     ends: Vec<(usize, u32)>,
+    /// Loads of the oven, with the kinds of their pieces.
+    loads: Loads,
 }
 
 /// Whose each point of a graph is: none for the dough's own.
@@ -145,6 +178,7 @@ pub fn batch(means: &Means, worked: &Worked, graph: &Graph, loads: &Loads) -> Sh
     let mut draft = Draft::new(means, worked, graph, None);
     let end = (graph.end, loads.pieces.iter().sum());
     draft.ends = vec![end];
+    draft.loads = loads.clone();
     if loads.pieces.len() > 1 {
         loads::part(&mut draft.segs, &mut draft.net, &mut draft.ends, worked, loads, &draft.ports);
     }
@@ -203,13 +237,21 @@ impl<'a, 't> Draft<'a, 't> {
             inside: Vec::new(),
             moments: Vec::new(),
             ports: Vec::new(),
+            own,
             ends: Vec::new(),
+            loads: Loads::default(),
         };
-        for stretch in &graph.stretches {
+        for (place, stretch) in graph.stretches.iter().enumerate() {
             let (from, to) = (owner(stretch.from), owner(stretch.to));
             if from == Some(own) && to == Some(own) {
                 if !draft.is_preheat(&stretch.doing) {
-                    draft.segs.push(draft.seg(stretch, stretch.to));
+                    let mut seg = draft.seg(stretch, stretch.to);
+                    if let Some((least, most)) = before_fold(graph, place) {
+                        seg.least = least.max(seg.least);
+                        seg.most = most.map(|most| most.min(seg.most.unwrap_or(most)));
+                        seg.most = seg.most.map(|most| most.max(seg.least));
+                    }
+                    draft.segs.push(seg);
                 }
                 continue;
             }
@@ -347,14 +389,11 @@ impl<'a, 't> Draft<'a, 't> {
     /// The boards that a wait takes, where what it stands in counts them.
     fn boards(&self, seg: &Seg) -> Option<(usize, u32)> {
         let Doing::Step { stage: None, step, phase } = seg.doing else { return None };
-        let pieces = match seg.load {
-            Some(load) => {
-                let mut ends = self.ends.iter().skip(load);
-                ends.next().map_or(0, |(_, pieces)| *pieces)
-            }
-            None => self.ends.iter().map(|(_, pieces)| pieces).sum(),
-        };
-        self.means.boards(self.worked, (step, phase), pieces)
+        let is_own = |load: usize| seg.load.is_none_or(|own| own == load);
+        let all = self.loads.pieces.iter().enumerate().filter(|(load, _)| is_own(*load));
+        let pieces: Vec<(Option<&str>, u32)> =
+            all.map(|(load, pieces)| (self.loads.kind(load), *pieces)).collect();
+        self.means.boards(self.worked, (step, phase), &pieces)
     }
 
     /// Somebody has to be there where no work of hands begins or ends that brings them.
@@ -363,7 +402,11 @@ impl<'a, 't> Draft<'a, 't> {
         let at = |point: usize, segs: &[Seg]| {
             let begins = segs.iter().find(|seg| seg.from == point && seg.doing != Doing::Order);
             let ends = segs.iter().find(|seg| seg.to == point && seg.doing != Doing::Order);
-            begins.or(ends).map(|seg| (seg.doing.clone(), seg.load))
+            // What several loads begin with is of none of them alone.
+            let mut loads = segs.iter().filter(|seg| seg.from == point).map(|seg| seg.load);
+            let first = loads.next();
+            let is_shared = loads.any(|load| Some(load) != first);
+            begins.or(ends).map(|seg| (seg.doing.clone(), seg.load.filter(|_| !is_shared)))
         };
         // What is baked is put in and taken out.
         let out: Vec<(usize, Doing, Option<usize>)> = self
@@ -433,7 +476,37 @@ impl<'a, 't> Draft<'a, 't> {
         let end = self.ends.first().map(|(end, _)| *end)?;
         let to_end = all.least(point, end).unwrap_or(0);
         let later = (i32(later.0), i32(later.1));
-        Some(Port { stage, at: points.at(at)?, later, to_end })
+        let share = self.share((point, stage));
+        Some(Port { stage, at: points.at(at)?, later, to_end, share })
+    }
+
+    /// How much of a stage goes in at one of the points at which some of it does: what the steps
+    /// say; where they don't part it, all at the first.
+    fn share(&self, port: (usize, usize)) -> Exact {
+        let formula = &self.worked.formula;
+        let (method, within) = match self.own {
+            None => (formula.method.as_ref(), Within::FinalDough),
+            Some(stage) => (
+                formula.stages.get(stage).and_then(|stage| stage.method.as_ref()),
+                Within::Stage(stage),
+            ),
+        };
+        let own: Vec<&(usize, usize)> = self.ports.iter().filter(|it| it.1 == port.1).collect();
+        let place = own.iter().position(|it| **it == port).unwrap_or(0);
+        let steps = method.map(|method| self.worked.additions(method, within).steps);
+        let of_step = |step: &Vec<Added>| {
+            let own = step
+                .iter()
+                .filter(|added| !added.beside && added.line.goes == LineRef::Stage(port.1));
+            own.map(|added| added.share.clone()).reduce(|sum, share| sum + share)
+        };
+        let shares: Vec<Exact> = steps.iter().flatten().filter_map(of_step).collect();
+        let whole = shares.iter().fold(Exact::ZERO, |sum, share| sum + share);
+        match shares.get(place) {
+            Some(share) if shares.len() == own.len() && whole == Exact::ONE => share.clone(),
+            _ if place == 0 => Exact::ONE,
+            _ => Exact::ZERO,
+        }
     }
 }
 

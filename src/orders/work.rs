@@ -10,7 +10,7 @@ use super::segs::{i32, step_of};
 use super::shape::{Proto, Shape, Takes};
 use crate::formula::{House, LineRef, Worked, WorkedLine, plain};
 use crate::quantity::{Exact, display};
-use crate::syntax::tree::{Aim, Ordered};
+use crate::syntax::tree::{Aim, Name, Ordered};
 use crate::time::clock::{Dating, Instant, Zone};
 use crate::time::day::{
     self, Batch as Whole, Cause, Due, Effort, Fault, Group, Lag, Machine, Minute, On, Place, Plan,
@@ -92,7 +92,8 @@ pub const MAX_BEFORE: i64 = 6;
 /// Minutes of a day.
 const DAY: i64 = 24 * 60;
 
-/// What a day is laid out as for the planner.
+/// What a day is laid out as for the planner; `together`, pieces of several kinds in one dough where
+/// that makes fewer batches.
 ///
 /// # Errors
 /// Products that can't be made.
@@ -100,11 +101,11 @@ pub fn lay<'t>(
     house: &'t House<'t>,
     day: Day<'t>,
     clock: Clock,
-    sharing: Sharing,
+    (sharing, together): (Sharing, bool),
     begun: Begun,
 ) -> Result<Laid<'t>, Vec<Unmade>> {
-    let means = Means::new(house, day.room.clone());
-    let making = making(house, &means, &day, &clock, &begun)?;
+    let means = Means::new(house, day.room.clone()).timed_for(day.timed_for.clone());
+    let making = making(house, &means, &day, &clock, &begun, together)?;
     let beside = beside(house, &day, &clock);
     let builds = builds(house, &means, &making, sharing, &beside, &begun);
     let mut layer = Layer::new(&means, &day, &clock, (&making, &begun));
@@ -155,7 +156,7 @@ fn wanted_next(house: &House, clock: &Clock) -> Vec<(EcoString, Exact)> {
         let clock = Clock::of(&name, clock.zone.clone())?;
         let means = Means::new(house, day.room.clone());
         let fresh = Begun::default();
-        let making = making(house, &means, &day, &clock, &fresh).ok()?;
+        let making = making(house, &means, &day, &clock, &fresh, true).ok()?;
         // What is on hand then is not built.
         let beside = Beside { given: given(house, &day, &clock), ..Beside::default() };
         let builds = builds(house, &means, &making, Sharing::Most, &beside, &fresh);
@@ -183,6 +184,7 @@ fn wanted_next(house: &House, clock: &Clock) -> Vec<(EcoString, Exact)> {
 pub fn plan<'t>(laid: Laid<'t>, effort: Effort) -> Result<Planned<'t>, Fault> {
     let plan = day::plan(&laid.puzzle, effort)?;
     let mut planned = Planned { laid, plan };
+    planned.loads_by_clock();
     planned.first_come();
     planned.number_by_clock();
     Ok(planned)
@@ -288,8 +290,12 @@ impl<'b> Layer<'b> {
             let order = of.serves.iter().min_by_key(|(wish, _)| making.wishes[*wish].by);
             let latest = wishes().filter_map(|wish| wish.after).max();
             // Bread is done on the day that it is wanted.
-            let after = latest.unwrap_or_else(|| day_of(by)).min(by);
-            let after = Some(after - end.wait.1.unwrap_or(end.wait.0));
+            let after = match latest {
+                // It is fresh where what follows the oven may last until then.
+                Some(after) => after.min(by) - end.wait.1.unwrap_or(end.wait.0),
+                None => day_of(by).min(by) - end.wait.0,
+            };
+            let after = Some(after);
             self.puzzle.dues.push(Due {
                 order: order.map_or(0, |(wish, _)| *wish),
                 task: first + end.task,
@@ -539,18 +545,87 @@ impl Planned<'_> {
 }
 
 impl Planned<'_> {
+    /// The first load of a batch is that which goes into the oven first: loads that are alike change
+    /// places, where all is in time and stays so.
+    fn loads_by_clock(&mut self) {
+        if self.trouble() != (0, 0) {
+            return;
+        }
+        let batches: Vec<usize> = (0..self.laid.making.batches.len()).collect();
+        let one_by_one = batches.iter().map(std::slice::from_ref);
+        // The whole is looked at once, and each by itself only where that will not do.
+        for some in [batches.as_slice()].into_iter().chain(one_by_one) {
+            let places = self.with_loads_by_clock(some);
+            if places == self.plan.places {
+                continue;
+            }
+            let is_late = |due: &Due| places[due.task].is_some_and(|it| it.end > due.by);
+            let is_in_time = !self.laid.puzzle.dues.iter().any(is_late);
+            if is_in_time && day::check(&self.laid.puzzle, &places).is_empty() {
+                self.plan.hands = day::hands(&self.laid.puzzle, &places);
+                self.plan.places = places;
+            }
+        }
+    }
+
+    /// The places of all tasks, with loads of some batches in order of time.
+    fn with_loads_by_clock(&self, batches: &[usize]) -> Vec<Option<Place>> {
+        let mut places = self.plan.places.clone();
+        for &batch in batches.iter().filter(|it| self.laid.making.batches[**it].kept.is_none()) {
+            let taker = Taker::Batch(batch);
+            let shape = shape_of(&self.laid.making, &self.laid.builds, taker);
+            let first = self.laid.named.iter().find(|(of, ..)| *of == taker).map(|it| it.2);
+            let (Some(shape), Some(first)) = (shape, first) else { continue };
+            let own: Vec<Vec<usize>> = (0..self.laid.making.batches[batch].loads.len())
+                .map(|load| {
+                    let tasks = shape.tasks.iter().enumerate();
+                    let tasks = tasks.filter(|(_, it)| it.load == Some(load));
+                    tasks.map(|(task, _)| first + task).collect()
+                })
+                .collect();
+            let alike = |one: &[usize], two: &[usize]| {
+                let of = |task: &usize| shape.tasks.get(*task - first);
+                let same = |(one, two): (&usize, &usize)| {
+                    of(one).zip(of(two)).is_some_and(|(one, two)| one.is_like(two))
+                };
+                one.len() == two.len() && one.iter().zip(two).all(same)
+            };
+            let end =
+                |tasks: &[usize]| tasks.iter().filter_map(|&it| Some(self.place(it)?.end)).max();
+            for (load, tasks) in own.iter().enumerate() {
+                if own.iter().take(load).any(|other| alike(other, tasks)) {
+                    continue;
+                }
+                let same: Vec<&Vec<usize>> =
+                    own.iter().filter(|other| alike(other, tasks)).collect();
+                let mut by_clock = same.clone();
+                by_clock.sort_by_key(|tasks| end(tasks));
+                for (to, from) in same.into_iter().zip(by_clock) {
+                    for (&to, &from) in to.iter().zip(from) {
+                        places[to] = self.plan.places[from];
+                    }
+                }
+            }
+        }
+        places
+    }
+
     /// What is done first is for those who want it first: loads of a product that may be done early
     /// change their wishes, where all is in time.
     fn first_come(&mut self) {
         if self.trouble() != (0, 0) {
             return;
         }
-        for product in 0..self.laid.making.products.len() {
+        let kinds = self.laid.making.products.iter().enumerate().flat_map(|(place, product)| {
+            (0..product.kinds.len().max(1)).map(move |kind| (place, kind))
+        });
+        for (product, kind) in kinds.collect::<Vec<_>>() {
             let mut loads: Vec<(Minute, usize, usize)> = Vec::new();
             let mut wanted: Vec<(Minute, usize, u32)> = Vec::new();
             let batches = self.laid.making.batches.iter().enumerate();
             for (place, batch) in batches.filter(|(_, it)| it.product == product) {
-                for (load, of) in batch.loads.iter().enumerate() {
+                let own = batch.loads.iter().enumerate().filter(|(_, load)| load.kind == kind);
+                for (load, of) in own {
                     let wish = |wish: &usize| &self.laid.making.wishes[*wish];
                     let is_fresh = of.serves.iter().any(|(it, _)| wish(it).after.is_some());
                     let (false, None, Some(done)) = (is_fresh, batch.kept, self.done(place, load))
@@ -599,7 +674,7 @@ impl Planned<'_> {
             let own = laid.puzzle.dues.iter_mut().filter(|due| due.task == first + task);
             for due in own {
                 (due.order, due.by) = (order, by - wait.0);
-                due.after = Some(day_of(by).min(by) - wait.1.unwrap_or(wait.0));
+                due.after = Some(day_of(by).min(by) - wait.0);
             }
         }
         laid.making.batches[batch].loads[load].serves = serves;
@@ -690,17 +765,36 @@ impl Laid<'_> {
         (over > Exact::ZERO).then_some(over)
     }
 
+    /// Pieces of a batch that nobody orders, by their kinds, with the names of those; of dough, grams.
+    pub fn over_by_kind(&self, batch: usize) -> Vec<(Option<&Name>, u32)> {
+        let Some(batch) = self.making.batches.get(batch) else { return Vec::new() };
+        let product = &self.making.products[batch.product];
+        let left = |kind: usize| {
+            let own = batch.loads.iter().filter(|load| load.kind == kind);
+            own.fold(0u32, |sum, load| {
+                let served: u32 = load.serves.iter().map(|it| it.1).sum();
+                sum.saturating_add(load.pieces.saturating_sub(served))
+            })
+        };
+        let all = (0..product.kinds.len().max(1)).map(|kind| (product.kind(kind), left(kind)));
+        all.filter(|(_, left)| *left > 0).collect()
+    }
+
     /// The same in words.
     pub fn left_of(&self, taker: Taker) -> Option<String> {
         let over = self.over(taker)?;
-        let number = display::trimmed(&over, 0);
         Some(match taker {
             Taker::Batch(place) => {
-                let kind = self.making.products[self.making.batches[place].product].kind.as_ref();
-                let kind = kind.map_or("g of dough", |kind| kind.shown.as_str());
-                format!("{number} {kind} of it have been begun, and nobody has ordered them")
+                let each = self.over_by_kind(place).into_iter().map(|(kind, left)| {
+                    format!("{left} {}", kind.map_or("g of dough", |kind| kind.shown.as_str()))
+                });
+                let each = each.collect::<Vec<_>>().join(" and ");
+                format!("{each} of it have been begun, and nobody has ordered them")
             }
-            Taker::Build(_) => format!("{number} g of it have been begun, and nothing takes them"),
+            Taker::Build(_) => {
+                let number = display::trimmed(&over, 0);
+                format!("{number} g of it have been begun, and nothing takes them")
+            }
         })
     }
 
@@ -744,7 +838,7 @@ pub fn laid(house: &House, name: &str) -> Option<String> {
         house,
         day,
         Clock::of(name, Zone::undated(Dating::AnyWeek))?,
-        Sharing::Most,
+        (Sharing::Most, true),
         Begun::default(),
     )
     .ok()?;

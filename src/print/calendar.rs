@@ -64,13 +64,22 @@ pub fn day_calendar(document: &DayDocument, of: Option<&str>) -> String {
         let utc = |moment: &MomentPart| moment.utc.clone().unwrap_or_default();
         let stands = task.machine.as_ref().or(task.place.as_ref());
         let stands = stands.map(|name| format!(", {name}")).unwrap_or_default();
+        let hands = task.hands.filter(|_| of.is_none());
+        let hands = hands.map(|hands| format!(", hands {hands}")).unwrap_or_default();
+        let uid = format!("{}/{}@assize", tidy(&document.name), tidy(&task.id));
+        let summary = tame(&format!("{}: {}{stands}{hands}", task.whose, task.title));
         let mut event = Event::new();
         event
-            .uid(&format!("{}/{}@assize", tidy(&document.name), tidy(&task.id)))
+            .uid(&uid)
             .add_property("DTSTAMP", &stamp)
             .add_property("DTSTART", utc(&task.begins))
             .add_property("DTEND", utc(&task.ends))
-            .summary(&tame(&format!("{}: {}{stands}", task.whose, task.title)));
+            .summary(&summary);
+        if task.hands.is_some() {
+            let mut alarm = Alarm::display(&summary, Trigger::from(-Duration::minutes(ALARM)));
+            alarm.add_property("DTSTAMP", &stamp).uid(&format!("alarm:{uid}"));
+            event.alarm(alarm);
+        }
         if let Some(house) = &document.house.title {
             event.location(&tame(house));
         }

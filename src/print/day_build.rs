@@ -5,7 +5,8 @@ use super::cautions;
 use super::context::{PrintContext, Rounded};
 use super::day_document::{
     DayBatch, DayBuild, DayDocument, DayEarlier, DayHour, DayKey, DayLevel, DayLine, DayLoad,
-    DayOrder, DayRow, DayShare, DayStore, DayStretch, DayTake, DayTask, RowKind, VERSION,
+    DayMixture, DayOrder, DayRow, DayShare, DayStore, DayStretch, DayTake, DayTask, RowKind,
+    VERSION,
 };
 use super::document::{Document, HousePart, Weight};
 use super::live;
@@ -14,13 +15,16 @@ use super::plan_day::Day as Clockwork;
 use super::plan_document::{DatingPart, MomentPart};
 use super::wording::Wording;
 use super::words::capital;
-use crate::formula::{House, Worked, title};
+use crate::formula::{House, LineRef, Worked, WorkedLine, title};
 use crate::orders::{End, GroupOf, Planned, PoolOf, Sized, Taker, Takes, step_of, stores, works};
 use crate::quantity::Exact;
-use crate::syntax::tree::{Order, Ordered, WordsKind};
+use crate::syntax::tree::{Order, Ordered, Verb, WordsKind};
 use crate::time::Doing;
 use crate::time::clock::{Dating, MINUTE};
 use crate::time::day::{self, Minute, Place};
+
+/// Lines that are looked through for mixtures in mixtures at most.
+const MOST_LINES: usize = 1_000_000;
 
 /// The prints of a day, in the order in which they are set.
 const DAY_PRINTS: [&str; 8] =
@@ -102,15 +106,30 @@ pub fn day_as_begun(document: &mut DayDocument, planned: &Planned, earlier: &Day
     }
 }
 
+/// The batches of a day by when the first of each is done, those that find no place last.
+fn by_clock(planned: &Planned) -> Vec<usize> {
+    let laid = &planned.laid;
+    let begins = |batch: usize| {
+        let own = laid.tasks.iter().enumerate();
+        let own = own.filter(|(_, of)| of.taker == Taker::Batch(batch));
+        let first = own.filter_map(|(task, _)| Some(planned.place(task)?.start)).min();
+        (first.unwrap_or(Minute::MAX), batch)
+    };
+    let mut order: Vec<usize> = (0..laid.making.batches.len()).collect();
+    order.sort_by_cached_key(|batch| begins(*batch));
+    order
+}
+
 /// The sheets of all batches that have a place, by when they are mixed; each says which batch it
 /// is.
 pub fn day_sheets(house: &House, planned: &Planned, words: &Wording) -> Vec<Document> {
     let day = day_document(house, planned, words);
-    let mut order: Vec<usize> = (0..day.batches.len()).collect();
-    order.retain(|&place| day.batches[place].mixed.is_some());
-    order.sort_by_key(|&place| (day.batches[place].mixed_at, place));
+    // What was begun by another formula than there is now has the sheet that it had.
+    let is_as_now = |place: usize| planned.laid.changed(Taker::Batch(place)).is_none();
+    let order = by_clock(planned).into_iter().zip(&day.batches);
+    let order = order.filter(|(place, batch)| batch.mixed.is_some() && is_as_now(*place));
     let making = &planned.laid.making;
-    let sheets = order.into_iter().map(|place| {
+    let sheets = order.map(|(place, _)| {
         let batch = &making.batches[place];
         let size = &making.products[batch.product].sizes[batch.size];
         let mut sheet = document(house, &size.worked, words, false);
@@ -182,6 +201,7 @@ impl<'a, 't> Writer<'a, 't> {
             orders: self.orders(),
             batches: self.batches(),
             builds: self.builds(),
+            mixtures: self.mixtures(),
             rows: self.rows(&tasks),
             tasks: tasks.into_iter().map(|(_, task)| task).collect(),
             requisition: self.requisition(),
@@ -352,6 +372,7 @@ impl<'a, 't> Writer<'a, 't> {
     fn orders(&self) -> Vec<DayOrder> {
         let laid = &self.planned.laid;
         let ready = self.ready();
+        let by_clock = by_clock(self.planned);
         let mut orders: Vec<(Minute, DayOrder)> = Vec::new();
         for (place, wish) in laid.making.wishes.iter().enumerate() {
             let order = &laid.day.orders[wish.order];
@@ -367,9 +388,11 @@ impl<'a, 't> Writer<'a, 't> {
                     match ready.get(number).and_then(|it| it.get(load)).copied().flatten() {
                         Some((at, _)) => {
                             done = done.max(Some(at));
-                            match from.iter_mut().find(|share| share.batch == number) {
+                            let shown = by_clock.iter().position(|it| *it == number);
+                            let batch = shown.unwrap_or(number);
+                            match from.iter_mut().find(|share| share.batch == batch) {
                                 Some(share) => share.pieces += pieces,
-                                None => from.push(DayShare { batch: number, pieces }),
+                                None => from.push(DayShare { batch, pieces }),
                             }
                         }
                         None => missing += pieces,
@@ -381,6 +404,7 @@ impl<'a, 't> Writer<'a, 't> {
                 Ordered::Pieces(_, kind) => Some(self.kind(&kind.shown)),
                 Ordered::Weight(_) => None,
             };
+            from.sort_by_key(|share| share.batch);
             orders.push((
                 wish.by,
                 DayOrder {
@@ -469,10 +493,9 @@ impl<'a, 't> Writer<'a, 't> {
     fn batches(&self) -> Vec<DayBatch> {
         let laid = &self.planned.laid;
         let ready = self.ready();
-        laid.making
-            .batches
-            .iter()
-            .enumerate()
+        by_clock(self.planned)
+            .into_iter()
+            .filter_map(|place| Some((place, laid.making.batches.get(place)?)))
             .map(|(place, batch)| {
                 let taker = Taker::Batch(place);
                 let size = self.sized(batch.product, batch.size);
@@ -531,8 +554,11 @@ impl<'a, 't> Writer<'a, 't> {
                 let task = first.zip(bake).map(|(first, bake)| first + bake);
                 let at = task.and_then(|task| Some((task, self.planned.place(task)?)));
                 let done = ready.get(load).copied().flatten();
+                let product = &laid.making.products[batch.product];
+                let kind = product.kind(of.kind).map(|kind| self.kind(&kind.shown));
                 DayLoad {
                     pieces: of.pieces,
+                    kind,
                     deck: at.and_then(|(task, place)| self.machine(task, place)),
                     baked: at.map(|(_, place)| self.moment(place.start)),
                     out: at.map(|(_, place)| self.moment(place.end)),
@@ -548,6 +574,10 @@ impl<'a, 't> Writer<'a, 't> {
         let mut builds: Vec<(Option<Minute>, DayBuild)> = Vec::new();
         for (place, build) in laid.builds.iter().enumerate() {
             let taker = Taker::Build(place);
+            // What finds no place is not built.
+            if build.given.is_none() && !self.is_made(taker) {
+                continue;
+            }
             let worked = self.worked(taker);
             let paper = PrintContext::new(self.house, worked, self.words, 1, false);
             let begin = match build.given {
@@ -568,12 +598,16 @@ impl<'a, 't> Writer<'a, 't> {
             let name = self.stage_name(place);
             let sheet = self.sheets[build.like.0][build.like.1].mixes.iter();
             let mut sheet = sheet.filter(|mix| mix.name == name);
-            let takes =
-                build.takes.iter().filter(|take| !take.grams.is_zero()).map(|take| DayTake {
-                    who: self.whose(take.taker),
-                    weight: paper.weight(&take.grams),
-                    at: self.taken(take.taker, take.port).map(|at| self.moment(at)),
-                });
+            let mut takes: Vec<(Option<Minute>, DayTake)> = (build.takes.iter())
+                .filter(|take| !take.grams.is_zero())
+                .map(|take| {
+                    let at = self.taken(take.taker, take.port);
+                    let who = self.whose(take.taker);
+                    let weight = paper.weight(&take.grams);
+                    (at, DayTake { who, weight, at: at.map(|at| self.moment(at)) })
+                })
+                .collect();
+            takes.sort_by(|one, two| (one.0, &one.1.who).cmp(&(two.0, &two.1.who)));
             // What takes it is weighed as the sheets of the batches say.
             let parts = build.takes.iter().map(|take| &take.grams);
             let rest = [build.kept_back.clone(), build.saved.clone(), build.left()];
@@ -594,7 +628,7 @@ impl<'a, 't> Writer<'a, 't> {
                     kept_back: some(&build.kept_back),
                     saved: some(&build.saved),
                     wait: sheet.next().and_then(|mix| mix.wait.clone()),
-                    takes: takes.collect(),
+                    takes: takes.into_iter().map(|(_, take)| take).collect(),
                     name,
                 },
             ));
@@ -603,6 +637,114 @@ impl<'a, 't> Writer<'a, 't> {
             (one.0, &one.1.name, one.1.number).cmp(&(two.0, &two.1.name, two.1.number))
         });
         builds.into_iter().map(|(_, build)| build).collect()
+    }
+
+    /// Mixtures of all that has a place, those of one make-up together.
+    fn mixtures(&self) -> Vec<DayMixture> {
+        /// One mixture: whose words it is worked out in, its line with all that is taken of it, its
+        /// parts for each gram, and what takes it.
+        struct Known {
+            taker: Taker,
+            line: WorkedLine,
+            of: usize,
+            parts: Vec<(String, Exact)>,
+            takes: Vec<(String, Exact, Option<Minute>)>,
+        }
+        let laid = &self.planned.laid;
+        let mut open: Vec<(Taker, WorkedLine, String, Option<Minute>)> = Vec::new();
+        for (taker, ..) in &laid.named {
+            let (taker, who) = (*taker, self.whose(*taker));
+            if !self.is_made(taker) || laid.changed(taker).is_some() {
+                continue;
+            }
+            let at = self.first_task(taker, |_| true).map(|(_, place)| place.start);
+            let mut take = |line: &WorkedLine, times: &Exact| {
+                let line = WorkedLine { mass: &line.mass * times, ..line.clone() };
+                open.push((taker, line, who.clone(), at));
+            };
+            match taker {
+                Taker::Build(place) => {
+                    laid.builds[place].lines.iter().for_each(|line| take(line, &Exact::ONE));
+                }
+                Taker::Batch(_) => {
+                    let numbers = self.worked(taker).first();
+                    numbers.dough_lines.iter().for_each(|line| take(line, &Exact::ONE));
+                    for piece in &numbers.pieces {
+                        piece.lines.iter().for_each(|line| take(line, &piece.made.count));
+                    }
+                    let baths = self.worked(taker).baths(numbers);
+                    baths.iter().for_each(|line| take(line, &Exact::ONE));
+                }
+            }
+        }
+        let mut all: Vec<Known> = Vec::new();
+        let mut place = 0;
+        while let Some((taker, line, who, at)) = open.get(place).cloned() {
+            place += 1;
+            let LineRef::SideMix(of) = line.goes else { continue };
+            let worked = self.worked(taker);
+            let lines = worked.mixture_lines(of, &line.mass);
+            if lines.is_empty() || line.mass.is_zero() || open.len() > MOST_LINES {
+                continue;
+            }
+            let share = |part: &WorkedLine| part.mass.over(&line.mass).unwrap_or_default();
+            let parts: Vec<(String, Exact)> =
+                lines.iter().map(|part| (part.key.to_string(), share(part))).collect();
+            let paper = PrintContext::new(self.house, worked, self.words, 1, false);
+            let name = paper.called(&line.key, &line.name);
+            open.extend(lines.into_iter().map(|part| (taker, part, name.clone(), at)));
+            let is_it = |known: &&mut Known| known.line.key == line.key && known.parts == parts;
+            let take = (who, line.mass.clone(), at);
+            match all.iter_mut().find(is_it) {
+                Some(known) => {
+                    known.line.mass += &line.mass;
+                    match known.takes.iter_mut().find(|it| it.0 == take.0) {
+                        Some(same) => {
+                            same.1 += &take.1;
+                            same.2 = same.2.min(take.2);
+                        }
+                        None => known.takes.push(take),
+                    }
+                }
+                None => all.push(Known { taker, line, of, parts, takes: vec![take] }),
+            }
+        }
+        let mixture = |known: Known| {
+            let worked = self.worked(known.taker);
+            let paper = PrintContext::new(self.house, worked, self.words, 1, false);
+            let lines = worked.mixture_lines(known.of, &known.line.mass);
+            let grams: Vec<Exact> = lines.iter().map(|line| line.mass.clone()).collect();
+            let made = paper.rounded(&known.line.mass);
+            let shown = paper.column(&grams, &made);
+            let made = if shown.is_empty() { made } else { Rounded::sum(&shown) };
+            let mut takes = known.takes;
+            takes.sort_by(|one, two| (one.2, &one.0).cmp(&(two.2, &two.0)));
+            let taken: Vec<Rounded> = takes.iter().map(|take| paper.rounded(&take.1)).collect();
+            let adds_up = Rounded::sum(&taken).first.grams == made.first.grams;
+            DayMixture {
+                name: paper.called(&known.line.key, &known.line.name),
+                lines: lines
+                    .iter()
+                    .zip(&shown)
+                    .map(|(line, shown)| DayLine {
+                        name: paper.called(&line.key, &line.name),
+                        weight: paper.weight_as(&line.mass, shown),
+                    })
+                    .collect(),
+                made: Weight { about: !adds_up, ..paper.weight_as(&known.line.mass, &made) },
+                takes: takes
+                    .into_iter()
+                    .map(|(who, grams, at)| DayTake {
+                        who,
+                        weight: paper.weight(&grams),
+                        at: at.map(|at| self.moment(at)),
+                    })
+                    .collect(),
+            }
+        };
+        let mut all: Vec<DayMixture> = all.into_iter().map(mixture).collect();
+        all.sort_by(|one, two| one.name.cmp(&two.name));
+        all
     }
 
     /// When a batch or build takes what goes in at a port.
@@ -659,6 +801,9 @@ impl<'a, 't> Writer<'a, 't> {
                     heat: heats.and_then(|(enters, _)| degrees(enters)),
                     heat_at_end: heats.and_then(|(_, leaves)| degrees(leaves)),
                     moment: proto.is_moment,
+                    at_oven: proto.is_moment
+                        && step_of(self.worked(of.taker), &proto.doing)
+                            .is_some_and(|step| step.verb == Verb::Bake),
                     load: proto.load.map(|load| load + 1),
                 },
             ));
@@ -764,7 +909,9 @@ impl<'a, 't> Writer<'a, 't> {
             let on_pieces = numbers.pieces.iter();
             let on_pieces = on_pieces
                 .flat_map(|piece| piece.lines.iter().map(|line| (line, &piece.made.count)));
-            for (line, times) in whole.chain(on_pieces) {
+            let baths = worked.baths(numbers);
+            let baths = baths.iter().map(|line| (line, &one));
+            for (line, times) in whole.chain(on_pieces).chain(baths) {
                 for (key, name, grams) in stores(worked, line, times) {
                     add(&key, paper.called(&key, &name), grams);
                 }
@@ -848,24 +995,34 @@ impl<'a, 't> Writer<'a, 't> {
             let number = over.floor().to_whole().and_then(|it| u32::try_from(it).ok()).unwrap_or(0);
             let words = match *taker {
                 Taker::Batch(place) => {
-                    let product = &laid.making.products[laid.making.batches[place].product];
-                    match &product.kind {
-                        Some(kind) => format!("{number} {}", self.kind(&kind.shown)),
-                        None => self.dough(number),
-                    }
+                    let each =
+                        laid.over_by_kind(place).into_iter().map(|(kind, left)| match kind {
+                            Some(kind) => format!("{left} {}", self.kind(&kind.shown)),
+                            None => self.dough(left),
+                        });
+                    each.collect::<Vec<_>>().join(", ")
                 }
                 Taker::Build(_) => self.dough(number),
             };
             Some(of_name(self.whose(*taker), words))
         });
-        let products = laid.making.products.iter().filter(|it| it.left_over > 0);
+        let on_hand = laid.builds.iter().enumerate().filter_map(|(place, build)| {
+            let left = build.given.as_ref().map(|_| build.left())?;
+            let grams = left.floor().to_whole().and_then(|it| u32::try_from(it).ok())?;
+            (grams > 0).then(|| of_name(capital(&self.stage_name(place)), self.dough(grams)))
+        });
+        let products = laid.making.products.iter().flat_map(|product| {
+            let all = product.left_over.iter().enumerate().filter(|(_, left)| **left > 0);
+            all.map(move |(kind, left)| (product, product.kind(kind), *left))
+        });
         products
-            .map(|product| {
-                let kind = product.kind.as_ref().map(|kind| self.kind(&kind.shown));
-                let words = format!("{} {}", product.left_over, kind.unwrap_or_default());
+            .map(|(product, kind, left)| {
+                let kind = kind.map(|kind| self.kind(&kind.shown));
+                let words = format!("{left} {}", kind.unwrap_or_default());
                 of_name(title(product.formula), words)
             })
             .chain(begun)
+            .chain(on_hand)
             .collect()
     }
 

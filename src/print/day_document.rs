@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// The version of this document's shape; it grows when a field changes its meaning.
-pub const VERSION: u32 = 2;
+pub const VERSION: u32 = 3;
 
 /// A day, planned and ready for paper.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -59,6 +59,8 @@ pub struct DayDocument {
     pub batches: Vec<DayBatch>,
     /// Builds of stages, by when they are begun.
     pub builds: Vec<DayBuild>,
+    /// Mixtures that are weighed once for all that takes them, in order of their names.
+    pub mixtures: Vec<DayMixture>,
     /// Everything that takes hands, a machine or boards, by the clock.
     pub tasks: Vec<DayTask>,
     /// What works: mixers, decks, hands, places for boards; each with what it does.
@@ -259,6 +261,8 @@ pub struct DayBatch {
 pub struct DayLoad {
     /// Pieces.
     pub pieces: u32,
+    /// Their kind; absent for dough.
+    pub kind: Option<String>,
     /// The deck; absent where it is not baked, or finds no place.
     pub deck: Option<String>,
     /// In the oven from then.
@@ -299,6 +303,19 @@ pub struct DayBuild {
     /// `ripens 8–10 h at 22 °C, keeps 2 h`, as its formula's sheet says it.
     pub wait: Option<String>,
     /// Who takes how much of it, and when.
+    pub takes: Vec<DayTake>,
+}
+
+/// A mixture, such as a blend of seeds: all that the day takes of it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct DayMixture {
+    /// The name to print.
+    pub name: String,
+    /// All of it.
+    pub made: Weight,
+    /// What it is weighed of.
+    pub lines: Vec<DayLine>,
+    /// What takes how much of it, and when: batches, builds, other mixtures.
     pub takes: Vec<DayTake>,
 }
 
@@ -358,6 +375,9 @@ pub struct DayTask {
     pub heat_at_end: Option<String>,
     /// Whether it is only that somebody puts something in, takes it out or moves it.
     pub moment: bool,
+    /// Whether that is at an oven, whose list tells it.
+    #[serde(default)]
+    pub at_oven: bool,
     /// Which load it is of, from one, where its batch has several.
     pub load: Option<usize>,
 }

@@ -1,6 +1,7 @@
 //! A day for a terminal.
 
 use super::day_document::{DayDocument, DayTask};
+use super::document::Weight;
 use super::words::capital;
 use crate::orders::{Work, WorkTask};
 use crate::quantity::Exact;
@@ -13,6 +14,7 @@ pub fn day_text(document: &DayDocument, of: Option<&str>) -> String {
     if of.is_none() {
         orders(document, &mut written);
         builds(document, &mut written);
+        mixtures(document, &mut written);
     }
     tasks(document, of, &mut written);
     if of.is_none() {
@@ -57,7 +59,13 @@ fn orders(document: &DayDocument, written: &mut String) {
     let rows = document.orders.iter().map(|order| {
         let whom = order.customer.as_ref().map(|whom| format!(" for {whom}")).unwrap_or_default();
         let state = match (&order.done, order.late, order.missing) {
-            (_, _, missing) if missing > 0 => format!("{missing} left out"),
+            (_, late, missing) if missing > 0 => {
+                let rest = match late {
+                    0 => String::new(),
+                    late => format!(", others up to {} late", minutes(late)),
+                };
+                format!("{missing} left out{rest}")
+            }
             (Some(done), 0, _) => format!("done {}", document.clock(done)),
             (Some(done), late, _) => {
                 format!("done {}, {} late", document.clock(done), minutes(late))
@@ -123,6 +131,24 @@ fn builds(document: &DayDocument, written: &mut String) {
     }
 }
 
+fn mixtures(document: &DayDocument, written: &mut String) {
+    if document.mixtures.is_empty() {
+        return;
+    }
+    written.push_str("\nWeighed once for all that takes it\n");
+    let weight = |it: &Weight| format!("{}{} {}", it.mark(), it.shown, it.unit);
+    for mixture in &document.mixtures {
+        written.push_str(&format!("  {} {}\n", capital(&mixture.name), weight(&mixture.made)));
+        let lines: Vec<String> = (mixture.lines.iter())
+            .map(|line| format!("{} {}", line.name, weight(&line.weight)))
+            .collect();
+        written.push_str(&format!("    of {}\n", lines.join(", ")));
+        for take in &mixture.takes {
+            written.push_str(&format!("    {} for {}\n", weight(&take.weight), take.who));
+        }
+    }
+}
+
 fn tasks(document: &DayDocument, of: Option<&str>, written: &mut String) {
     let mut date = "";
     let shown: Vec<&DayTask> =
@@ -135,10 +161,16 @@ fn tasks(document: &DayDocument, of: Option<&str>, written: &mut String) {
             written.push_str(&format!("\n{}\n", capital(date)));
         }
         let load = task.load.map(|load| format!(", load {load}")).unwrap_or_default();
-        let boards = task.boards.map(|boards| format!(", {boards} boards")).unwrap_or_default();
+        let boards = task.boards.map(|boards| match boards {
+            1 => ", 1 board".to_owned(),
+            _ => format!(", {boards} boards"),
+        });
+        let boards = boards.unwrap_or_default();
         let stands = task.machine.as_ref().or(task.place.as_ref());
         let hands = task.hands.map(|hands| format!("hands {hands}")).unwrap_or_default();
-        let heat = task.heat.as_ref().map(|heat| format!(" at {heat}")).unwrap_or_default();
+        let end = task.heat_at_end.as_ref().filter(|end| task.heat.as_ref() != Some(*end));
+        let end = end.map(|end| format!(", then {end}")).unwrap_or_default();
+        let heat = task.heat.as_ref().map(|heat| format!(" at {heat}{end}")).unwrap_or_default();
         let where_it_is = [stands.map(|name| format!("{name}{boards}")).unwrap_or_default(), hands];
         let where_it_is: Vec<String> =
             where_it_is.into_iter().filter(|it| !it.is_empty()).collect();
@@ -161,7 +193,7 @@ fn waits(document: &DayDocument, task: &DayTask) -> String {
         let own = work.tasks.iter().find(|own| own.id == task.id)?;
         let is_next = |next: &&WorkTask| {
             next.from.is_some()
-                && next.from > own.to
+                && next.from >= own.to
                 && (next.load == own.load || next.load.is_none() || own.load.is_none())
                 && next.step > own.step
         };

@@ -40,10 +40,15 @@ fn is_same(house: &House, one: Of, two: Of, depth: usize) -> bool {
         return false;
     };
     let is_one_text = stage.name.span == other.name.span;
-    let has_no_method = stage.method.is_none() && other.method.is_none();
+    // Two formulas that take one shared stage have its method from the same text.
+    let has_one_method = match (&stage.method, &other.method) {
+        (None, None) => true,
+        (Some(one), Some(two)) => one.span == two.span,
+        _ => false,
+    };
     let (made, other_made) = (&numbers.made, &others.made);
     let lines = numbers.lines.iter().zip(&others.lines);
-    (is_one_text || has_no_method && waits_alike(house, stage, other))
+    (is_one_text || has_one_method && waits_alike(house, stage, other))
         && numbers.feeds == others.feeds
         && numbers.lines.len() == others.lines.len()
         && !made.is_zero()

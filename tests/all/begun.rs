@@ -180,7 +180,7 @@ fn assert_kept(before: &Value, after: &Value, now: i64, about: &str) {
     let (works, kept) = (list(before, "works"), list(after, "works"));
     let of_work = [
         "formula",
-        "kind",
+        "kinds",
         "pieces",
         "number",
         "loads",
@@ -233,10 +233,9 @@ fn assert_kept(before: &Value, after: &Value, now: i64, about: &str) {
         match begun.contains(&id(batch)) {
             true if taken == pieces => {}
             true => {
-                let over = format!("{} ", pieces - taken);
-                let is_told =
-                    left_over.iter().filter_map(Value::as_str).any(|it| it.contains(&over));
-                assert!(is_told, "{about}: {over}of {} in {left_over:?}", id(batch));
+                let over = pieces - taken;
+                let is_told = left_over.iter().filter_map(Value::as_str).any(|it| told(it) == over);
+                assert!(is_told, "{about}: {over} of {} in {left_over:?}", id(batch));
             }
             false if batch["mixed"].is_null() => {}
             false => assert_eq!(taken, pieces, "{about}: {batch}"),
@@ -249,6 +248,13 @@ fn assert_kept(before: &Value, after: &Value, now: i64, about: &str) {
         assert!(same(all, grams(&build["made"])), "{about}: {all:?} of {build}");
     }
     assert_nothing_twice(after);
+}
+
+/// The pieces that a line of what is left over tells, of all kinds.
+fn told(line: &str) -> i64 {
+    let words: Vec<&str> = line.split([' ', ',', '\u{a0}']).filter(|it| !it.is_empty()).collect();
+    let pieces = words.windows(2).filter(|pair| ["loaves", "rolls"].contains(&pair[1]));
+    pieces.filter_map(|pair| pair[0].parse::<i64>().ok()).sum()
 }
 
 /// Whatever the day, the moment, the orders and the formulas: twice one after the other, the second
@@ -313,7 +319,7 @@ fn each_batch_and_build_has_a_name_of_its_own() {
          method { mix 6min with everything else; bulk 2h..3h at 24C; shape 20min; \
          proof 1h..2h at 27C; bake 16min at 230C }\n}\nformula tide-rolls \"Tide Rolls\" {",
     );
-    let day = "day 2026-12-05 {\n  order quay-mixed 8 loaves by 09:00, 40 rolls by 09:00\n  \
+    let day = "day 2026-12-05 {\n  order quay-mixed 12 loaves by 09:00, 80 rolls by 09:00\n  \
                order gull-rolls 40 rolls by 09:30\n}\n";
     fs::write(folder.path().join("house.dough"), format!("{own_stage}{day}")).expect("written");
     let day = ["day", "2026-12-05", "--placings", "16", "--zone", "Europe/Paris"];
@@ -472,4 +478,48 @@ fn a_later_time_that_would_help_does_when_it_is_ordered() {
         tried += 1;
     }
     assert!(tried > 0);
+}
+
+/// What somebody says is done is over: what follows it may begin now, and nothing of what is done
+/// stands in the future.
+#[test]
+fn what_is_done_early_lets_the_rest_begin() {
+    let folder = folder();
+    let text = r#"
+bakehouse "Gullhaven Bakehouse" { hours 01:00..12:00 with 3; mixer spiral { holds 1 kg..10 kg } }
+formula rolls "Rolls" {
+  makes 100 rolls at 70 g
+  total { bread flour 100%; water 62%; salt 2%; fresh yeast 2% }
+  method { mix 8min with everything else; bulk 1h..2h at 25C; divide 10min; shape 15min
+    proof 1h..90min at 25C; bake 16min at 230C }
+}
+day saturday { order rolls 100 rolls by 09:00 }
+"#;
+    fs::write(folder.path().join("house.dough"), text).expect("written");
+    let (before, told) = planned(folder.path(), &[]);
+    fs::write(folder.path().join("s.json"), before.to_string()).expect("written");
+    let begins = |day: &Value, step: &str| {
+        let id = format!("rolls 1 {step}");
+        let own = list(day, "tasks").iter().find(|task| text_of(task).starts_with(&id));
+        whole(&own.unwrap_or_else(|| panic!("{id}: {told}"))["from"])
+    };
+    let mix = begins(&before, "mix");
+    let now = mix + 30;
+    let time = format!("{:02}:{:02}", now / 60, now % 60);
+    let given =
+        |done: &str| planned(folder.path(), &["--state", "s.json", "--now", &time, "--done", done]);
+    let (after, told) = given("rolls 1 bulk");
+    assert_eq!(begins(&after, "divide"), now, "{told}");
+    assert!(begins(&after, "bake") < begins(&before, "bake"), "{told}");
+    let (after, told) = given("rolls 1 proof");
+    assert!((now..now + 10).contains(&begins(&after, "bake")), "{told}");
+    assert!(
+        list(&after, "tasks")
+            .iter()
+            .all(|task| { !text_of(task).contains(" shape") || whole(&task["to"]) <= now })
+    );
+}
+
+fn text_of(task: &Value) -> &str {
+    task["id"].as_str().unwrap_or_default()
 }

@@ -484,7 +484,7 @@ fn verdicts() -> Vec<(u64, usize, i64)> {
 }
 
 /// Days of the hundred that are not planned as well as is proven possible.
-const MISSED: usize = 1;
+const MISSED: usize = 0;
 
 /// Another solver judges a hundred days taken at random: whether all of them can be, and how late
 /// the rest is at best. No bound of ours is above that, and what is called proven is that.
@@ -692,6 +692,24 @@ fn latest_times_can_be_kept() {
         places[due.task] = Some(Place { start: place.start + by, end: place.end + by, ..place });
         assert_eq!(check(&day, &places), [], "{}", day.tasks[due.task].name);
     }
+}
+
+/// The given days with the work that a day deserves: with nothing that is due, how early they end;
+/// as they are, how late all is. `tests/days/README.md` tells the best that is known.
+#[test]
+#[ignore = "it plans for a minute and more: for optimised builds"]
+fn given_days_come_near_the_best_that_is_known() {
+    for (name, ends) in [("bake12_1", 1318), ("bake30_1", 1405), ("bake60_1", 1680)] {
+        let mut day = given(name);
+        let last = day.span.1;
+        day.dues.iter_mut().for_each(|due| (due.after, due.by) = (None, last));
+        let plan = plan(&day, Effort::of(&day)).expect("a sound day");
+        assert_eq!((plan.left_out.len(), plan.lateness), (0, 0), "{name}");
+        assert!(plan.finish <= ends, "{name}: {}", plan.finish);
+    }
+    let day = given("bake60_3");
+    let plan = plan(&day, Effort::of(&day)).expect("a sound day");
+    assert!(plan.left_out.is_empty() && plan.lateness <= 58, "{}", plan.lateness);
 }
 
 /// One more machine never makes a day worse that is proven.

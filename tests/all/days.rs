@@ -1130,3 +1130,447 @@ fn whatever_is_ordered_adds_up() {
         assert!(list(&day, "orders").len() > 3, "{text}");
     }
 }
+
+/// Where nothing forces another order, what is wanted first is done first, whatever it is called and
+/// however the lines stand; batches of one product and loads of one batch are numbered by the clock.
+#[test]
+fn what_is_wanted_first_is_done_first() {
+    let house = r#"
+bakehouse "Gullhaven Bakehouse" {
+  hours 02:00..13:00 with 3
+  mixer spiral { holds 1 kg..10 kg }
+  oven deck { decks 2; holds 12 loaves, 40 rolls; at 230C }
+}
+"#;
+    let formula = |name: &str| {
+        format!(
+            "formula {name} \"{name}\" {{
+  makes 60 rolls at 80 g
+  total {{ bread flour 100%; water 62%; salt 2%; fresh yeast 2% }}
+  method {{ mix 8min with everything else; bulk 40min..3h at 24C; divide 10min
+    shape 15min; proof 40min..90min at 24C; bake 16min at 230C }}
+}}
+"
+        )
+    };
+    for names in [["ash-rolls", "bay-rolls", "cod-rolls"], ["cod-rolls", "ash-rolls", "bay-rolls"]]
+    {
+        let [first, second, third] = names;
+        let all = names.map(formula).concat();
+        let day = format!(
+            "{house}{all}day saturday {{ order {third} 60 rolls by 12:00
+  order {first} 60 rolls by 06:00; order {second} 120 rolls by 09:00 }}\n"
+        );
+        let folder = folder();
+        fs::write(folder.path().join("house.dough"), day).expect("written");
+        // With the work that the command takes by itself.
+        let (day, told) = planned_with(folder.path(), "saturday", "3000");
+        assert_sound(&day);
+        let done = |product: &str| {
+            let order = list(&day, "orders").iter().find(|order| order["product"] == product);
+            order.and_then(|it| it["done"]["time"].as_str()).expect("done").to_owned()
+        };
+        assert!(done(first) <= done(second) && done(second) <= done(third), "{names:?} {told}");
+        let mut numbers: Vec<(i64, i64)> = list(&day, "batches")
+            .iter()
+            .filter(|batch| batch["product"] == second)
+            .map(|batch| (whole(&batch["number"]), whole(&batch["mixed_at"])))
+            .collect();
+        numbers.sort_unstable();
+        assert!(numbers.is_sorted_by_key(|(_, mixed)| *mixed), "{numbers:?}");
+        for batch in list(&day, "batches") {
+            let loads = list(batch, "loads").iter().map(|load| load["baked"]["time"].to_string());
+            assert!(loads.is_sorted(), "{batch}");
+        }
+    }
+}
+
+/// A mixture is on the mixing list with what it is weighed of and who takes it, mixtures in mixtures
+/// too: all parts are what is taken, and what is taken is what stores hand out.
+#[test]
+fn mixtures_are_weighed_once_for_all_that_take_them() {
+    let text = r#"
+bakehouse "Gullhaven Bakehouse" { hours 02:00..13:00 with 2; mixer spiral { holds 1 kg..12 kg } }
+mixture harbour seeds { sunflower seeds 3 parts; flax seeds 1 part; small seeds 1 part }
+mixture small seeds { poppy seeds 2 parts; sesame seeds 1 part }
+formula seed-loaf "Seed Loaf" {
+  makes 10 loaves at 900 g
+  total { bread flour 100%; water 68%; salt 2%; fresh yeast 1%; harbour seeds 12% }
+  method { mix 8min with everything else; bulk 1h..3h; shape 10min; proof 1h..2h; bake 35min at 230C }
+}
+formula seed-rolls "Seed Rolls" {
+  makes 40 rolls at 80 g
+  total { bread flour 100%; water 62%; salt 2%; fresh yeast 2%; harbour seeds 8%; small seeds 1% }
+  method { mix 8min with everything else; bulk 1h..3h; shape 10min; proof 1h..2h; bake 16min at 230C }
+}
+day saturday { order seed-loaf 20 loaves by 09:00; order seed-rolls 80 rolls by 10:00 }
+"#;
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), text).expect("written");
+    let (day, told) = planned_with(folder.path(), "saturday", "100");
+    let mixtures = list(&day, "mixtures");
+    let names: Vec<&str> = mixtures.iter().filter_map(|it| it["name"].as_str()).collect();
+    assert_eq!(names, ["harbour seeds", "small seeds"], "{told}");
+    let takers = |name: &str| -> Vec<&str> {
+        let own = mixtures.iter().find(|it| it["name"] == name).expect("it");
+        list(own, "takes").iter().filter_map(|take| take["who"].as_str()).collect()
+    };
+    let batches = list(&day, "batches").len();
+    assert_eq!(takers("harbour seeds").len(), batches);
+    assert!(takers("small seeds").contains(&"harbour seeds"), "{:?}", takers("small seeds"));
+    for mixture in mixtures {
+        let lines = sum(list(mixture, "lines").iter().map(|line| grams(&line["weight"])));
+        let takes = sum(list(mixture, "takes").iter().map(|take| grams(&take["weight"])));
+        assert!(same(lines, takes) && same(lines, grams(&mixture["made"])), "{mixture}");
+        for line in list(mixture, "lines").iter().filter(|it| it["name"] != "small seeds") {
+            let of_line = |it: &&Value| it["name"] == line["name"];
+            let stores = list(&day, "requisition").iter().find(of_line).expect("from stores");
+            assert!(same(grams(&stores["weight"]), grams(&line["weight"])), "{line}");
+        }
+    }
+    assert!(!list(&day, "requisition").iter().any(|it| it["name"] == "harbour seeds"));
+    let text = out(&assize(folder.path(), &["day", "saturday", "--placings", "100"]));
+    assert!(text.contains("Weighed once for all that takes it"), "{text}");
+    let args = ["print", "saturday", "--only", "mixing", "--format", "html", "--placings", "100"];
+    let done = assize(folder.path(), &args);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    let page = fs::read_to_string(folder.path().join("prints/saturday.html")).expect("a page");
+    for name in ["harbour seeds", "small seeds", "poppy seeds", "Seed Rolls"] {
+        assert!(page.contains(name), "{name}");
+    }
+}
+
+/// A stage that goes in at two steps goes in at each with the share that the step says; where it
+/// does not keep so long, it is built twice, and no build is empty.
+#[test]
+fn a_stage_that_goes_in_twice_is_taken_in_shares() {
+    let text = |keeps: &str, first: &str| {
+        format!(
+            "
+bakehouse \"Gullhaven Bakehouse\" {{ hours 14:00..20:00, 01:00..13:00 with 2 }}
+preferment quay levain {{
+  bread flour 100%; water 100%; white culture 20%
+  ripens 8h at 22C; keeps {keeps}
+}}
+formula twice-loaf \"Twice Loaf\" {{
+  makes 10 loaves at 900 g
+  total {{ bread flour 100%; water 70%; salt 2% }}
+  preferment quay levain {{ ferments 18% of flour }}
+  method {{
+    mix 8min with bread flour, water, {first} quay levain
+    bulk 2h..3h at 25C
+    mix 5min with remaining quay levain, everything else
+    bulk 1h; shape 10min; proof 1h..2h; bake 35min at 240C
+  }}
+}}
+day saturday {{ order twice-loaf 10 loaves by 12:00 }}
+"
+        )
+    };
+    for (keeps, builds) in [("6h", 1), ("30min", 2)] {
+        for (first, share) in [("half of", (1, 2)), ("25% of", (1, 4))] {
+            let (day, told) = planned(&text(keeps, first), "saturday");
+            assert_sound(&day);
+            assert_eq!(day["orders"][0]["missing"], 0, "{keeps}: {told}");
+            assert_eq!(list(&day, "builds").len(), builds, "{keeps} {first}: {day}");
+            let all = list(&day, "builds").iter().flat_map(|build| list(build, "takes"));
+            let takes: Vec<(i128, i128)> = all.map(|take| grams(&take["weight"])).collect();
+            assert_eq!(takes.len(), 2, "{keeps} {first}");
+            let whole = sum(takes.iter().copied());
+            let part = |it: &(i128, i128)| same((it.0 * share.1, it.1 * share.0), whole);
+            assert!(takes.iter().any(part), "{keeps} {first}: {takes:?} of {whole:?}");
+            for build in list(&day, "builds") {
+                assert!(grams(&build["made"]).0 > 0, "{build}");
+            }
+        }
+    }
+}
+
+/// The prints of a day are of the plan that is asked for: its orders from a table, its state.
+#[test]
+fn prints_take_orders_and_a_state_as_the_plan_does() {
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{MARKET}")).expect("written");
+    let orders = "product,amount,by,customer\ntide-rolls,80 rolls,09:00,Late Kiosk\n";
+    fs::write(folder.path().join("late.csv"), orders).expect("written");
+    let run = |more: &[&str]| {
+        let done = assize(folder.path(), &[more, &["--placings", "60"]].concat());
+        assert_eq!(done.status.code(), Some(0), "{more:?}: {}", err(&done));
+        out(&done)
+    };
+    let given = ["--orders", "late.csv", "--now", "04:10"];
+    let before = run(&["day", "saturday", "--format", "json"]);
+    fs::write(folder.path().join("state.json"), before).expect("written");
+    let state = [&given[..], &["--state", "state.json"]].concat();
+    let now = run(&[&["day", "saturday", "--format", "json"], state.as_slice()].concat());
+    let now: Value = serde_json::from_str(&now).expect("JSON");
+    run(&[&["print", "saturday", "--format", "html"], state.as_slice()].concat());
+    let page = fs::read_to_string(folder.path().join("prints/saturday.html")).expect("a page");
+    assert!(page.contains("Late Kiosk"), "{page}");
+    for batch in list(&now, "batches") {
+        let time = batch["mixed"]["time"].as_str().expect("a time");
+        assert!(page.contains(time), "{time}");
+    }
+    for (args, told) in [
+        (&["print", "mole-loaf", "--now", "04:10"][..], "`--now` is of a day"),
+        (&["print", "saturday", "saturday", "--orders", "late.csv"], "`--orders` is of one day"),
+    ] {
+        let done = assize(folder.path(), args);
+        assert_eq!(done.status.code(), Some(2), "{args:?}");
+        assert!(err(&done).contains(told), "{args:?}: {}", err(&done));
+    }
+}
+
+/// All prints of a house are those of its days too, in every format.
+#[test]
+fn all_prints_have_the_days_in_every_format() {
+    let folder = folder();
+    let day = "day saturday { order tide-rolls 40 rolls by 09:00 }\n";
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{day}")).expect("written");
+    for format in ["html", "svg"] {
+        let args = ["print", "--placings", "20", "--format", format, "--to", format];
+        let done = assize(folder.path(), &args);
+        assert_eq!(done.status.code(), Some(0), "{format}: {}", err(&done));
+        let files = fs::read_dir(folder.path().join(format)).expect("listed");
+        let of_day = |name: &str| name.starts_with("saturday");
+        let names = files.map(|it| it.expect("one").file_name().to_string_lossy().into_owned());
+        assert!(names.into_iter().any(|name| of_day(&name)), "{format}");
+    }
+}
+
+/// A house with one levain that is fed by steps of its own, and a formula of two kinds of pieces.
+const KINDS: &str = r#"
+bakehouse "Gullhaven Bakehouse" {
+  hours 14:00..22:00 with 2, 01:00..13:00 with 3
+  mixer spiral { holds 1 kg..30 kg; machines 2 }
+  oven deck { decks 3; holds 12 loaves, 40 rolls; at 230C }
+}
+preferment quay levain {
+  bread flour 100%; water 100%; white culture 20%
+  ripens 8h..13h at 22C; keeps 4h
+  method { feed 5min with everything else }
+}
+formula two-ways "Two Ways" {
+  makes 12 loaves at 900 g, 40 rolls at 80 g
+  total { bread flour 100%; water 68%; salt 2% }
+  preferment quay levain { ferments 15% of flour }
+  method {
+    mix 8min with everything else; bulk 2h..3h at 25C fold once; divide 10min
+    shape 15min for loaves; shape 20min for rolls; proof 1h..2h
+    bake 20min { for loaves at 230C then 20min..25min at 220C }
+    bake 16min..20min at 230C for rolls
+    cool 20min
+  }
+}
+formula one-way "One Way" {
+  makes 12 loaves at 900 g
+  total { bread flour 100%; water 70%; salt 2% }
+  preferment quay levain { ferments 20% of flour }
+  method {
+    mix 8min with everything else; bulk 2h..3h; shape 20min; proof 1h..2h; bake 40min at 230C
+  }
+}
+"#;
+
+fn whole_minutes(task: &Value) -> i64 {
+    whole(&task["to"]) - whole(&task["from"])
+}
+
+/// What a step says of one kind of pieces is said of all its phases: the other kind bakes as long as
+/// its own step says.
+#[test]
+fn each_kind_bakes_as_long_as_its_step_says() {
+    for (order, least, most) in [("12 loaves", 40, 45), ("40 rolls", 16, 20)] {
+        let day = format!("{KINDS}day saturday {{ order two-ways {order} by 10:00 }}\n");
+        let (day, told) = quickly(&day, "saturday");
+        let bakes = list(&day, "tasks").iter().filter(|task| !task["heat"].is_null());
+        let bakes: Vec<i64> = bakes.map(whole_minutes).collect();
+        assert!(!bakes.is_empty() && bakes.iter().all(|it| (least..=most).contains(it)), "{told}");
+    }
+}
+
+/// A shared stage is one thing whatever builds it, and what is on hand of it is there once.
+#[test]
+fn a_shared_stage_is_built_and_on_hand_once_for_all_formulas() {
+    let orders = "order two-ways 12 loaves by 10:00; order one-way 12 loaves by 10:00";
+    let (day, told) = quickly(&format!("{KINDS}day saturday {{ {orders} }}\n"), "saturday");
+    assert_sound(&day);
+    assert_eq!(list(&day, "builds").len(), 1, "{told}");
+    for there in [1, 2, 9] {
+        let on_hand = format!("on hand quay levain {there} kg");
+        let text = format!("{KINDS}day saturday {{ {orders}; {on_hand} }}\n");
+        let (day, told) = quickly(&text, "saturday");
+        assert_sound(&day);
+        let own = list(&day, "builds").iter().filter(|build| build["on_hand"] == true);
+        let own: Vec<&Value> = own.collect();
+        assert_eq!(own.len(), 1, "{there}: {told}");
+        let takes = sum(list(own[0], "takes").iter().map(|take| grams(&take["weight"])));
+        assert!(takes.0 <= there * 1000 * takes.1, "{there}: {takes:?}");
+    }
+}
+
+/// A warmer room makes what stands in it ripen sooner, as `assize plan` has it.
+#[test]
+fn a_room_that_is_asked_for_times_what_stands_in_it() {
+    let folder = folder();
+    let day = "day saturday { order one-way 12 loaves by 10:00 }";
+    fs::write(folder.path().join("house.dough"), format!("{KINDS}{day}\n")).expect("written");
+    let wait = |room: &[&str]| {
+        let args = ["day", "saturday", "--format", "json", "--placings", "60"];
+        let done = assize(folder.path(), &[&args, room].concat());
+        let day: Value =
+            serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{}", err(&done)));
+        let work = list(&day, "works").iter().find(|work| !work["stage"].is_null());
+        whole(&work.expect("a build")["ends"][0]["least"])
+    };
+    let usual = wait(&[]);
+    assert!(wait(&["--room", "27C"]) < usual && wait(&["--room", "18C"]) > usual, "{usual}");
+    let done = assize(folder.path(), &["day", "saturday", "--room", "60C"]);
+    assert_eq!(done.status.code(), Some(1), "{}", err(&done));
+    assert!(err(&done).contains("can't be timed for the room"), "{}", err(&done));
+}
+
+/// A fold that nobody gave a time is in the middle of its wait and not at its ends.
+#[test]
+fn a_fold_without_a_time_is_in_the_middle() {
+    let day = format!("{KINDS}day saturday {{ order two-ways 12 loaves by 10:00 }}\n");
+    let (day, told) = quickly(&day, "saturday");
+    let task = |title: &str| {
+        list(&day, "tasks")
+            .iter()
+            .find(|task| task["title"] == title)
+            .unwrap_or_else(|| panic!("{title}"))
+    };
+    let (mix, fold, divide) =
+        (whole(&task("Mix")["to"]), task("Fold"), whole(&task("Divide")["from"]));
+    let (before, after) = (whole(&fold["from"]) - mix, divide - whole(&fold["to"]));
+    assert!(before >= 40 && after >= 35, "{before} {after} {told}");
+}
+
+/// What is made by weights of its own and is no line, such as a bath, comes out of stores too.
+#[test]
+fn a_bath_is_on_the_requisition() {
+    let text = r#"
+bakehouse "Gullhaven Bakehouse" { hours 02:00..13:00 with 2 }
+formula quay-bagels "Quay Bagels" {
+  makes 40 bagels at 100 g
+  total { bread flour 100%; water 55%; salt 2%; fresh yeast 1%; malt syrup 2% }
+  mixture malt bath { water 12 kg; malt syrup 300 g }
+  method {
+    mix 8min with everything else; shape 30min; proof 45min..3h
+    boil 1min in malt bath; bake 18min at 230C
+  }
+}
+day saturday { order quay-bagels 40 bagels by 09:00 }
+"#;
+    let (day, told) = quickly(text, "saturday");
+    let syrup = list(&day, "requisition").iter().find(|it| it["name"] == "malt syrup");
+    let (grams, of) = grams(&syrup.unwrap_or_else(|| panic!("{told}"))["weight"]);
+    assert!(grams > 300 * of && grams < 400 * of, "{grams}/{of}");
+    let baths = list(&day, "mixtures").iter().filter(|it| it["name"] == "malt bath").count();
+    assert_eq!(baths, 1, "{told}");
+}
+
+/// Bread is done on the day that it is wanted, however long it may cool.
+#[test]
+fn bread_is_done_on_its_own_day() {
+    let text = KINDS.replace("cool 20min", "cool 3h..8h");
+    for by in ["07:00", "11:00"] {
+        let day = format!("{text}day saturday {{ order two-ways 12 loaves by {by} }}\n");
+        let (day, told) = quickly(&day, "saturday");
+        for batch in list(&day, "batches") {
+            let date = batch["ready"]["date"].as_str().unwrap_or_default();
+            assert_eq!(date, "Saturday", "{by}: {told}");
+        }
+    }
+}
+
+/// Numbers that may be thousands are asked for again; a row of nought cancels; a till's title is a
+/// name; what is fresh after it is wanted is a slip.
+#[test]
+fn rows_are_read_as_tills_write_them_or_asked_for() {
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{MARKET}")).expect("written");
+    let run = |table: &str| {
+        fs::write(folder.path().join("o.csv"), table).expect("written");
+        let args = ["--orders", "o.csv", "--format", "json", "--placings", "20"];
+        assize(folder.path(), &[&["day", "saturday"], args.as_slice()].concat())
+    };
+    for number in ["1.000", "1.000 rolls", "2.500", "12'000 rolls"] {
+        let done = run(&format!("product;amount;by\ntide-rolls;{number};09:00\n"));
+        assert_eq!(done.status.code(), Some(1), "{number}");
+        assert!(err(&done).contains("may be thousands") && out(&done).is_empty(), "{}", err(&done));
+    }
+    let done = run("product,amount,by,after\ntide-rolls,60 rolls,08:00,09:00\n");
+    assert_eq!(done.status.code(), Some(1));
+    assert!(err(&done).contains("fresh after"), "{}", err(&done));
+    let table = "product,amount,by,customer\nTide Rolls,60 rolls,09:00,\nquay-rolls,0 rolls,07:00,Harbour Hotel\n";
+    let done = run(table);
+    let day: Value = serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{}", err(&done)));
+    let orders = list(&day, "orders");
+    assert!(orders.iter().any(|order| order["product"] == "tide-rolls" && order["count"] == 60));
+    assert!(orders.iter().all(|order| order["customer"] != "Harbour Hotel"), "{day}");
+    assert!(err(&done).contains("in place of `quay-rolls` for Harbour Hotel"), "{}", err(&done));
+}
+
+/// Of several days one without orders stops no other.
+#[test]
+fn a_closed_day_of_several_is_passed_over() {
+    let folder = folder();
+    let days =
+        "day saturday { order tide-rolls 40 rolls by 09:00 }\nday sunday { note \"Closed.\" }\n";
+    fs::write(folder.path().join("house.dough"), format!("{HOUSE}{days}")).expect("written");
+    let args = ["day", "saturday", "sunday", "--format", "json", "--placings", "20"];
+    let done = assize(folder.path(), &args);
+    assert_eq!(days_of(&out(&done)).len(), 1, "{}", err(&done));
+    assert!(err(&done).contains("sunday: nothing is ordered"), "{}", err(&done));
+}
+
+/// Batches stand in the order of the clock, and shares of orders point to them.
+#[test]
+fn batches_stand_in_the_order_of_the_clock() {
+    let (day, told) = planned(&format!("{HOUSE}{MARKET}"), "saturday");
+    let batches = list(&day, "batches");
+    let mixed = batches.iter().map(|batch| whole(&batch["mixed_at"]));
+    assert!(mixed.is_sorted(), "{told}");
+    for order in list(&day, "orders") {
+        for share in list(order, "from") {
+            let batch = &batches[usize::try_from(whole(&share["batch"])).expect("small")];
+            assert_eq!(batch["product"], order["product"]);
+        }
+    }
+    for build in list(&day, "builds") {
+        let times = list(build, "takes").iter().map(|take| take["at"]["iso"].to_string());
+        assert!(times.is_sorted(), "{build}");
+    }
+}
+
+/// Several kinds of pieces are of one dough where one load of the mixer will do, each baked as its
+/// step says; where the mixer holds less, each is mixed by itself.
+#[test]
+fn several_kinds_of_pieces_are_of_one_dough() {
+    let order = "day saturday { order two-ways 10 loaves by 10:00, 30 rolls by 09:00 }";
+    let (day, told) = planned(&format!("{KINDS}{order}\n"), "saturday");
+    assert_sound(&day);
+    let batches = list(&day, "batches");
+    assert_eq!(batches.len(), 1, "{told}");
+    let loads: Vec<(i64, &str)> = list(&batches[0], "loads")
+        .iter()
+        .map(|load| (whole(&load["pieces"]), load["kind"].as_str().expect("a kind")))
+        .collect();
+    assert_eq!(loads, [(10, "loaves"), (30, "rolls")]);
+    for order in list(&day, "orders") {
+        assert_eq!(order["missing"], 0, "{told}");
+        assert!(order["done"]["time"].as_str() <= order["by"]["time"].as_str(), "{order}");
+    }
+    let bakes = list(&day, "tasks").iter().filter(|task| !task["heat"].is_null());
+    let mut bakes: Vec<i64> = bakes.map(whole_minutes).collect();
+    bakes.sort_unstable();
+    assert!((16..=20).contains(&bakes[0]) && (40..=45).contains(&bakes[1]), "{bakes:?}");
+    let makes = batches[0]["makes"].as_str().expect("a line");
+    assert!(makes.contains("10 loaves") && makes.contains("30 rolls"), "{makes}");
+    let small = KINDS.replace("1 kg..30 kg", "1 kg..10 kg");
+    let (day, told) = planned(&format!("{small}{order}\n"), "saturday");
+    assert_sound(&day);
+    assert_eq!(list(&day, "batches").len(), 2, "{told}");
+}

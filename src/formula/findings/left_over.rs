@@ -75,6 +75,14 @@ pub fn unordered(there: &OnHand) -> Finding {
     Finding::new(&RULE, there.span, message).help("order it, or leave the line out")
 }
 
+/// A stage is on hand that nothing of the day can take.
+pub fn unused(there: &OnHand) -> Finding {
+    let name = &there.name.shown;
+    let message = format!("`{name}` is on hand, and nothing takes it while it is ripe");
+    Finding::new(&RULE, there.span, message)
+        .help("say when it is ripe, bake earlier or later, or leave the line out")
+}
+
 fn exactly_counted(count: &crate::syntax::tree::Quantity) -> String {
     crate::quantity::display::trimmed(&count.number, 0)
 }

@@ -186,6 +186,11 @@ impl<'t> House<'t> {
         self.formulas.get(key).copied()
     }
 
+    /// All formulas of the house, in no order.
+    pub fn formulas(&self) -> impl Iterator<Item = &'t tree::Formula> + '_ {
+        self.formulas.values().copied()
+    }
+
     /// All tins of the house.
     pub fn tins(&self) -> &[Tin] {
         &self.tins

@@ -138,7 +138,12 @@ fn leave_out_kinds(worked: &mut Worked, written: &[WorkedPiece]) {
     let formula = worked.formula.to_mut();
     formula.pieces.retain(|piece| !is_gone(&piece.kind));
     for step in formula.method.iter_mut().flat_map(|method| &mut method.steps) {
-        step.phases.retain(|phase| !is_gone(&phase.kind) && !counts_gone(phase));
+        // What follows in a step is for the kind that it was for so far.
+        let mut kind: Option<Name> = None;
+        step.phases.retain(|phase| {
+            kind = phase.kind.clone().or(kind.take());
+            !is_gone(&kind) && !counts_gone(phase)
+        });
     }
     if let Some(method) = &mut formula.method {
         method.steps.retain(|step| !step.phases.is_empty());

@@ -1,8 +1,9 @@
 //! `limit-not-said`: what a house does not say of itself, and a day then takes as without limit.
 
+use super::super::means::{Means, held};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::House;
-use crate::syntax::tree::Day;
+use crate::formula::{House, work};
+use crate::syntax::tree::{Day, Ordered};
 
 /// `limit-not-said`, a note about days.
 pub const RULE: Rule = Rule {
@@ -31,6 +32,7 @@ pub fn finding(house: &House, day: &Day) -> Option<Finding> {
     if counts_boards && house.boards().is_empty() {
         unsaid.push("what stands on a board: `board { holds 6 loaves, 24 rolls }`".into());
     }
+    unsaid.extend(kinds(house));
     if house.settings.hours.is_empty() && day.hours.is_empty() {
         unsaid.push("when there are hands: `hours 03:30..13:00 with 2`".into());
     }
@@ -39,4 +41,42 @@ pub fn finding(house: &House, day: &Day) -> Option<Finding> {
     let said = Finding::new(&RULE, day.name.span, message).note(format!("not said: {first}"));
     let said = others.iter().fold(said, |said, other| said.note(format!("not said: {other}")));
     Some(said.help("add it to the bakehouse; hands that nobody counts are one pair, at any time"))
+}
+
+/// Kinds of pieces that are ordered, and of which nobody says how many go on a deck or a board that
+/// they stand on.
+fn kinds(house: &House) -> Vec<String> {
+    let mut unsaid: Vec<String> = Vec::new();
+    let means = Means::new(house, None);
+    let days = house.day_names().into_iter().filter_map(|name| house.day(name));
+    for order in days.flat_map(|day| &day.orders) {
+        let formula = house.formula(&order.product.key).filter(|formula| !formula.broken);
+        let Some(formula) = formula else { continue };
+        for wish in &order.wishes {
+            let Ordered::Pieces(_, kind) = &wish.amount else { continue };
+            let ovens = house.ovens();
+            let no_deck = ovens
+                .iter()
+                .all(|oven| !oven.holds.is_empty() && held(&oven.holds, &kind.key).is_none());
+            let mut tell = |what: String| {
+                if !unsaid.contains(&what) {
+                    unsaid.push(what);
+                }
+            };
+            if no_deck && !ovens.is_empty() {
+                tell(format!("how many {} a deck holds", kind.shown));
+            }
+            let boards = house.boards();
+            let no_board = boards.iter().all(|board| held(&board.holds, &kind.key).is_none());
+            if no_board && !boards.is_empty() {
+                let worked = work(house, formula, &mut Vec::new());
+                let racks = means.racks_of(&worked).into_iter();
+                let is_counted = |rack: usize| house.racks()[rack].boards.is_some();
+                if racks.filter(|rack| is_counted(*rack)).count() > 0 {
+                    tell(format!("how many {} stand on a board", kind.shown));
+                }
+            }
+        }
+    }
+    unsaid
 }

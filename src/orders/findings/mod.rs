@@ -1,7 +1,7 @@
 //! What can be wrong with a day, one file a rule.
 
 use super::begun::Begun;
-use super::builds::Sharing;
+use super::builds::{Build, Sharing};
 use super::clock::Clock;
 use super::making::{Batch, MAX_OF_ONE, Product, Unmade};
 use super::resolve::{kinds, resolve};
@@ -76,7 +76,7 @@ fn before_planning(house: &House, name: &str, findings: &mut Vec<Finding>) {
     let day = resolve(house, name, name).filter(|day| !day.orders.is_empty());
     let clock = Clock::of(name, Zone::undated(Dating::Dates));
     let Some((day, clock)) = day.zip(clock) else { return };
-    let told: Vec<Finding> = match lay(house, day, clock, Sharing::Most, Begun::default()) {
+    let told: Vec<Finding> = match lay(house, day, clock, (Sharing::Most, true), Begun::default()) {
         Ok(laid) => of_laid(house, &laid),
         Err(all) => {
             let too_many = all.iter().filter(|why| matches!(why, Unmade::TooMany(..)));
@@ -174,6 +174,12 @@ pub fn unmade(why: &Unmade) -> Finding {
             Finding::new(&order_left_out::RULE, name.span, message)
                 .help("look at the amount: is it what was ordered?")
         }
+        Unmade::NotTimed(name, why) => {
+            let message =
+                format!("`{}` can't be timed for the room of this day: {why}", name.shown);
+            Finding::new(&order_left_out::RULE, name.span, message)
+                .help("ask for another temperature, or let it stand where the temperature is kept")
+        }
         Unmade::Begun(name, id, lacks) => {
             let message = format!(
                 "`{id}` has been begun, and `{lacks}` that it was planned with is no longer there"
@@ -211,7 +217,8 @@ pub fn day_findings(house: &House, planned: &Planned) -> Vec<Finding> {
         if missing > 0 {
             let finding = order_left_out::finding(order, line, missing, wish.count);
             of_wishes.push((place, finding));
-        } else if let Some(done) = done.filter(|done| *done > wish.by) {
+        }
+        if let Some(done) = done.filter(|done| *done > wish.by) {
             let time = |minute: Minute| laid.clock.said(minute);
             let late = i64::from(done - wish.by);
             let finding = order_late::finding(order, line, late, &time(done), &time(wish.by));
@@ -221,7 +228,7 @@ pub fn day_findings(house: &House, planned: &Planned) -> Vec<Finding> {
     ways::tell(house, planned, &causes(planned), &mut of_wishes);
     let mut found: Vec<Finding> = of_wishes.into_iter().map(|(_, finding)| finding).collect();
     found.extend(of_laid(house, laid));
-    if !planned.plan.is_proven {
+    if !planned.plan.is_proven && planned.plan.places.iter().any(Option::is_some) {
         let (late, least) = (planned.plan.lateness, planned.plan.bound.lateness);
         found.push(day_not_proven::finding(laid.day.span, late, least));
     }
@@ -230,15 +237,17 @@ pub fn day_findings(house: &House, planned: &Planned) -> Vec<Finding> {
 
 /// What is on hand and that nobody ordered.
 fn left(house: &House, laid: &Laid) -> Vec<Finding> {
-    let products = laid.making.products.iter().filter(|product| product.left_over > 0);
-    let findings = products.filter_map(|product| {
-        let own = laid.day.on_hand.iter().find(|there| match (&there.amount, &product.kind) {
-            (Ordered::Pieces(_, kind), Some(own)) => {
+    let products = laid.making.products.iter().flat_map(|product| {
+        product.kinds.iter().zip(&product.left_over).map(move |(kind, left)| (product, kind, *left))
+    });
+    let findings = products.filter(|(.., left)| *left > 0).filter_map(|(product, own, left)| {
+        let there = laid.day.on_hand.iter().find(|there| match &there.amount {
+            Ordered::Pieces(_, kind) => {
                 there.name.key == product.formula.name.key && is_kind(&kind.key, &own.key)
             }
-            _ => false,
+            Ordered::Weight(_) => false,
         });
-        own.map(|there| left_over::on_hand(there, product.left_over))
+        there.map(|there| left_over::on_hand(there, left))
     });
     let unordered = laid.day.on_hand.iter().filter(|there| {
         let is_ordered = |product: &Product| product.formula.name.key == there.name.key;
@@ -246,7 +255,17 @@ fn left(house: &House, laid: &Laid) -> Vec<Finding> {
             && house.formula(&there.name.key).is_some()
             && !laid.making.products.iter().any(is_ordered)
     });
-    findings.chain(unordered.map(left_over::unordered)).collect()
+    let unused = laid.day.on_hand.iter().enumerate().filter(|(place, there)| {
+        let key = &there.name.key;
+        let is_stage = matches!(there.amount, Ordered::Weight(_))
+            && house.culture_named(key).is_none()
+            && key != "old dough";
+        let is_it = |build: &&Build| build.given.as_ref().is_some_and(|it| it.place == *place);
+        let mut own = laid.builds.iter().filter(is_it).flat_map(|build| &build.takes);
+        is_stage && own.all(|take| take.grams.is_zero())
+    });
+    let unused = unused.map(|(_, there)| left_over::unused(there));
+    findings.chain(unordered.map(left_over::unordered)).chain(unused).collect()
 }
 
 /// Batches of less dough than any of the mixers can work that they may go into.

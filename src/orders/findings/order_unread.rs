@@ -45,6 +45,19 @@ pub fn amount(span: Span, written: &str) -> Finding {
         .help("write `60 loaves`, `20 kg dough`, or a number with the kind beside it")
 }
 
+/// A number that may be a thousand or a one.
+pub fn grouped(span: Span, written: &str) -> Finding {
+    let message = format!("`{written}` may be thousands, or a number with three decimals");
+    Finding::new(&RULE, span, message)
+        .help("write it without a sign in it: `1000 rolls`, `1250 g dough`")
+}
+
+/// Fresh after it is wanted.
+pub fn reversed(span: Span) -> Finding {
+    Finding::new(&RULE, span, "this row wants it fresh after a time that is later than `by`")
+        .help("`after` is the earlier of the two times")
+}
+
 /// A time that is none.
 pub fn time(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("`{written}` is not a time of day"))

@@ -54,6 +54,27 @@ impl Teller<'_, '_> {
         }
     }
 
+    /// Batches in the order of their names and numbers; of many of one product, only how many.
+    fn batches(&self, batches: &[usize]) -> String {
+        /// So many of one product are told one by one.
+        const EACH: usize = 3;
+        let laid = &self.planned.laid;
+        let named = |batch: &usize| {
+            let name = laid.puzzle.batches.get(*batch).map_or("", |it| it.name.as_str());
+            let (name, number) = name.rsplit_once(' ').unwrap_or((name, ""));
+            (name, number.parse::<u32>().unwrap_or(0), *batch)
+        };
+        let mut all: Vec<(&str, u32, usize)> = batches.iter().map(named).collect();
+        all.sort_unstable();
+        let told = all.chunk_by(|one, two| one.0 == two.0).flat_map(|same| match same {
+            [(name, ..), ..] if same.len() > EACH => {
+                vec![format!("{} batches of `{name}`", same.len())]
+            }
+            _ => same.iter().map(|(.., batch)| self.batch(*batch)).collect(),
+        });
+        listed(&told.collect::<Vec<_>>(), "and")
+    }
+
     fn pool(&self, pool: usize) -> String {
         match self.planned.laid.pools.get(pool) {
             Some(PoolOf::Rack(rack)) => {
@@ -76,8 +97,7 @@ impl Teller<'_, '_> {
 
     /// Why it is so.
     fn why(&self, cause: &Cause) -> String {
-        let names: Vec<String> = cause.batches.iter().map(|it| self.batch(*it)).collect();
-        let names = listed(&names, "and");
+        let names = self.batches(&cause.batches);
         match &cause.why {
             Why::Never => {
                 format!(
@@ -127,6 +147,12 @@ impl Teller<'_, '_> {
         for way in ways {
             let then = match (way.left_out, way.lateness) {
                 (0, 0) => "nothing would be late".to_owned(),
+                (0, late) if !self.planned.plan.left_out.is_empty() => {
+                    format!(
+                        "everything would find a place, {} late, all loads added up,",
+                        display::minutes(&late.into())
+                    )
+                }
                 (0, late) => {
                     format!(
                         "only {} late, all loads added up, would be left",

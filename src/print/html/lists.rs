@@ -1,12 +1,20 @@
 //! A production day as one page for a browser: the chart, then the lists that the PDF has.
 
 use crate::print::day_document::{
-    DayBatch, DayBuild, DayDocument, DayOrder, DayRow, DayTask, RowKind,
+    DayBatch, DayBuild, DayDocument, DayMixture, DayOrder, DayRow, DayTask, RowKind,
 };
 use crate::print::document::Weight;
 use crate::print::plan_document::MomentPart;
 use base64::Engine;
 use maud::{Markup, html};
+
+/// The heat of a bake, and what it falls or rises to.
+fn heat_of(task: &DayTask) -> String {
+    match (&task.heat, &task.heat_at_end) {
+        (Some(heat), Some(end)) if heat != end => format!("{heat} → {end}"),
+        (heat, _) => heat.clone().unwrap_or_default(),
+    }
+}
 
 /// The inside of the page, with the prints that the document wants; `charts` are pages as SVG.
 pub fn lists(document: &DayDocument, charts: &[Vec<u8>]) -> Markup {
@@ -192,6 +200,39 @@ impl<'d> Page<'d> {
                 @let rows: Vec<Row> = own.map(|batch| self.mix(batch)).collect();
                 (self.table(mixer.unwrap_or(self.word("day-by-hand")), &heads, 2, &rows))
             }
+            @for mixture in &self.document.mixtures { (self.mixture(mixture)) }
+        }
+    }
+
+    fn mixture(&self, mixture: &DayMixture) -> Markup {
+        let weighed: Vec<Row> = (mixture.lines.iter())
+            .map(|line| Row {
+                tick: Some(format!("{}: {}", mixture.name, line.name)),
+                cells: vec![html! { (line.name) }, weight(&line.weight)],
+            })
+            .chain([Row {
+                tick: None,
+                cells: vec![
+                    html! { strong { (self.word("in-all")) } },
+                    html! { strong { (weight(&mixture.made)) } },
+                ],
+            }])
+            .collect();
+        let goes: Vec<Row> = (mixture.takes.iter())
+            .map(|take| Row {
+                tick: None,
+                cells: vec![
+                    html! { (take.who) },
+                    html! { (self.clock(take.at.as_ref())) },
+                    weight(&take.weight),
+                ],
+            })
+            .collect();
+        let heads = [(self.word("day-to-weigh"), false), ("", true)];
+        let takers = [(self.word("day-product"), false), (self.word("clock"), false), ("", true)];
+        html! {
+            (self.table(&mixture.name, &heads, 0, &weighed))
+            (self.table(self.word("day-for"), &takers, 0, &goes))
         }
     }
 
@@ -278,7 +319,7 @@ impl<'d> Page<'d> {
     }
 
     fn bench(&self) -> Markup {
-        let work = self.document.tasks.iter().filter(|task| task.hands.is_some() && !task.moment);
+        let work = self.document.tasks.iter().filter(|task| task.hands.is_some() && !task.at_oven);
         let rows: Vec<Row> = work
             .map(|task| Row {
                 tick: Some(format!("{} {}", task.whose, task.title)),
@@ -350,7 +391,7 @@ impl<'d> Page<'d> {
                     html! { strong { (task.begins.time) } },
                     late(task.latest.as_ref()),
                     html! { (task.whose) (load(task)) },
-                    html! { (task.heat.as_deref().unwrap_or_default()) },
+                    html! { (heat_of(task)) },
                     html! { (task.ends.time) },
                 ],
             });

@@ -1,7 +1,7 @@
 //! What no plan of a day can be better than.
 
 use super::house::House;
-use super::layout::Layout;
+use super::layout::{Edge, Layout, Tree};
 use super::placing::Placer;
 use super::proof::{Answer, Question};
 use super::puzzle::{Minute, Point, Puzzle};
@@ -27,7 +27,8 @@ pub fn bound(layout: &Layout) -> Bound {
             bound.left_out += layout.puzzle.batches[batch].weight.max(1);
             continue;
         };
-        bound.finish = bound.finish.max(first);
+        let after = layout.trees[batch].as_ref().map_or(0, |tree| after_root(layout, tree));
+        bound.finish = bound.finish.max(first + after);
         let root = layout.trees[batch].as_ref().map(|tree| tree.nodes[0].point);
         let own = layout.dues[batch].iter().map(|&due| &layout.puzzle.dues[due]);
         let own = own.filter(|due| root == Some(Point::End(due.task)));
@@ -35,6 +36,27 @@ pub fn bound(layout: &Layout) -> Bound {
             own.map(|due| due.weight * i64::from((first - due.by).max(0))).sum::<i64>();
     }
     bound
+}
+
+/// Minutes from the first point of a tree until the last of its tasks ends, at the least. What is done
+/// or under way need not hold to that.
+fn after_root(layout: &Layout, tree: &Tree) -> Minute {
+    if tree.nodes.iter().any(|node| layout.needs[node.point.task()].fixed.is_some()) {
+        return 0;
+    }
+    let minutes = |length: usize| Minute::try_from(length).unwrap_or(Minute::MAX);
+    let mut least: Vec<Minute> = Vec::with_capacity(tree.nodes.len());
+    for node in &tree.nodes {
+        let parent = least.get(node.parent).copied().unwrap_or(0);
+        let (low, high) = layout.needs[node.point.task()].length;
+        least.push(match (node.edge, node.point) {
+            (Edge::Root, _) => 0,
+            (Edge::Lag(low, _), _) => parent.saturating_add(low),
+            (Edge::Length, Point::End(_)) => parent.saturating_add(minutes(low)),
+            (Edge::Length, Point::Start(_)) => parent.saturating_sub(minutes(high)),
+        });
+    }
+    least.into_iter().max().unwrap_or(0)
 }
 
 /// The first minute at which a batch can be done, alone.

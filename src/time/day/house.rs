@@ -72,16 +72,20 @@ impl<'l> House<'l> {
     /// Counts anew what is free of a pool in `from..to`.
     fn count(&mut self, pool: usize, from: usize, to: usize) {
         let words = self.layout.words;
+        let to = to.min(self.layout.minutes);
+        if from >= to {
+            return;
+        }
+        // Whole words, as far as there are minutes: what is not asked for comes out as it was.
+        let (first, last) = (from / 64, to.div_ceil(64));
+        let left = &self.left[pool];
         for &key in &self.keys_of[pool] {
             let amount = self.layout.keys[key].1;
             let set = &mut self.keys[key * words..(key + 1) * words];
-            for minute in from..to {
-                let bit = 1 << (minute % 64);
-                if self.left[pool][minute] >= amount {
-                    set[minute / 64] |= bit;
-                } else {
-                    set[minute / 64] &= !bit;
-                }
+            for (word, bits) in set.iter_mut().enumerate().take(last).skip(first) {
+                let own = &left[word * 64..left.len().min(word * 64 + 64)];
+                let add = |bits: u64, left: &i32| (bits << 1) | u64::from(*left >= amount);
+                *bits = own.iter().rev().fold(0, add);
             }
         }
     }
@@ -110,8 +114,15 @@ impl<'l> House<'l> {
         for set in self.free[machine].chunks_mut(words) {
             bits::add(set, from, to.min(self.layout.minutes));
         }
+        // Only what is near takes anything there.
+        let longest = self.longest(self.group_of[machine]);
+        let first = Minute::try_from(from).unwrap_or(Minute::MAX).saturating_sub(longest);
+        let last = Minute::try_from(to).unwrap_or(Minute::MAX).saturating_add(longest);
         for at in 0..self.uses[machine].len() {
-            self.block(machine, self.uses[machine][at]);
+            let used = self.uses[machine][at];
+            if used.end >= first && used.start <= last {
+                self.block(machine, used);
+            }
         }
     }
 

@@ -38,7 +38,7 @@ pub use bound::Bound;
 pub use check::{Wrong, check};
 pub use explain::{Cause, Change, Way, Why, explain};
 pub use fault::Fault;
-pub use plan::{Effort, Plan, plan};
+pub use plan::{Effort, Plan, hands, plan};
 pub use puzzle::{
     Aim, Batch, Due, Group, Lag, Machine, Minute, On, Place, Point, Pool, Puzzle, Task,
 };

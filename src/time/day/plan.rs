@@ -188,7 +188,7 @@ fn late(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<(usize, Minute)> {
 }
 
 /// Which pair does what: the pair with the lowest number that is free.
-fn hands(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Option<usize>> {
+pub fn hands(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Option<usize>> {
     let mut pairs = vec![None; places.len()];
     for pool in (0..puzzle.pools.len()).filter(|&pool| puzzle.pools[pool].is_hands) {
         let takes = |task: usize| {

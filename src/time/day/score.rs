@@ -14,7 +14,8 @@ pub struct Score {
     pub moved: (i64, i64),
     /// What the house prefers.
     pub aim: (i64, i64),
-    /// How long things stand before they are due, weighed.
+    /// How long things stand before they are due, weighed: squared, so that what is wanted first
+    /// is done first.
     pub stands: i64,
     /// How long things take or wait: the sum of all lengths.
     pub spread: i64,
@@ -27,7 +28,7 @@ pub fn score(puzzle: &Puzzle, places: &[Option<Place>]) -> Score {
     let (mut late, mut stands) = (0, 0);
     for (due, end) in ends {
         late += due.weight * i64::from((end - due.by).max(0));
-        stands += due.weight * i64::from((due.by - end).max(0));
+        stands += due.weight * stands_for(due.by - end);
     }
     let aim = match puzzle.aim {
         Aim::FinishEarly => (i64::from(finish(places)), 0),
@@ -42,6 +43,12 @@ pub fn score(puzzle: &Puzzle, places: &[Option<Place>]) -> Score {
         stands,
         spread: spread(puzzle, places),
     }
+}
+
+/// What it weighs that something stands for so many minutes before it is due: much longer for one
+/// thing is worse than a little longer for several.
+pub fn stands_for(minutes: Minute) -> i64 {
+    i64::from(minutes.max(0)).pow(2)
 }
 
 /// The batches that are left out: of what is wanted for itself.

@@ -35,6 +35,8 @@ struct Search<'l> {
     pains: Vec<i64>,
     /// The last minute that each batch could end alone.
     lasts: Vec<usize>,
+    /// The weight of what is out and the minutes late of the day in the making.
+    trouble: (i64, i64),
 }
 
 /// What a minute costs beside what is left out.
@@ -44,6 +46,8 @@ struct Weights {
     out: i64,
     late: i64,
     over: i64,
+    /// That things stand for a while before they are due, each so many squared minutes.
+    stands: Option<i64>,
 }
 
 /// By how much what is out gets dearer, and every how many steps.
@@ -52,7 +56,7 @@ const PAIN_EVERY: u64 = 20;
 /// What a minute late costs.
 const LATE: i64 = 100;
 /// While something is left out, minutes hardly count.
-const TO_PLACE: Weights = Weights { out: 500, late: 1, over: 0 };
+const TO_PLACE: Weights = Weights { out: 500, late: 1, over: 0, stands: None };
 
 /// How many short starts are made.
 const STARTS: u64 = 4;
@@ -72,7 +76,10 @@ pub fn search(layout: &Layout, placings: u64, floor: Bound) -> Found {
         }
     }
     let already = best.state.tried;
-    best.run(placings.saturating_sub(spent), floor);
+    let left = placings.saturating_sub(spent);
+    let fresh = left / 8;
+    best.run(left - fresh, floor);
+    best.freshen(fresh);
     best.settle();
     Found { tried: spent + best.state.tried - already, saved: best.best }
 }
@@ -114,6 +121,7 @@ impl<'l> Search<'l> {
             weights: TO_PLACE,
             pains: vec![0; layout.puzzle.batches.len()],
             lasts,
+            trouble: (0, 0),
         };
         search.cost = search.count();
         search
@@ -121,11 +129,15 @@ impl<'l> Search<'l> {
 
     /// What the day costs: what is left out above all, then minutes late, then what the house
     /// prefers.
-    fn count(&self) -> i64 {
+    fn count(&mut self) -> i64 {
+        /// A minute beyond the last one, where that is not to be.
+        const BEYOND: i64 = 20;
         let layout = self.state.layout;
         let (mut out, mut late, mut over) = (0, 0, 0);
+        let (mut missing, mut stands) = (0, 0);
         for &batch in &layout.wanted {
             if !self.state.placed[batch] {
+                missing += layout.puzzle.batches[batch].weight.max(1);
                 out += self.weights.out
                     + self.pains[batch]
                     + layout.puzzle.batches[batch].weight.clamp(1, 500);
@@ -133,10 +145,20 @@ impl<'l> Search<'l> {
             let (minutes, beyond) = self.state.cost(batch, self.last);
             late += minutes;
             over += beyond;
+            if self.weights.stands.is_some() && self.state.placed[batch] {
+                stands += self.state.stands(batch);
+                // Anything up to the last minute will do, and nothing beyond it.
+                over += i64::from((self.state.ends[batch] - self.last).max(0)) * BEYOND - beyond;
+            }
         }
+        self.trouble = (missing, late);
         let beside = self.beside();
         let over = if self.state.aim() == Aim::FinishEarly { over } else { 0 };
-        out * LATE * self.unit + late * self.weights.late + (over + beside) * self.weights.over
+        let stands = self.weights.stands.map_or(0, |each| stands / each.max(1));
+        out * LATE * self.unit
+            + late * self.weights.late
+            + (over + beside) * self.weights.over
+            + stands
     }
 
     /// What moved and what the house does not like, in minutes.
@@ -167,7 +189,7 @@ impl<'l> Search<'l> {
         let end = self.state.tried + placings;
         let unit = self.unit.min(20);
         // Something may be out for a while where that makes others less late.
-        let loose = Weights { out: 150, late: LATE, over: unit };
+        let loose = Weights { out: 150, late: LATE, over: unit, stands: None };
         let firm = Weights { out: 500, ..loose };
         let all_in = |search: &Self| search.best_score.left_out <= floor.left_out;
         let in_time = move |search: &Self| {
@@ -186,6 +208,51 @@ impl<'l> Search<'l> {
             let is_early = search.best_score.aim.0 <= i64::from(floor.finish);
             search.state.aim() == Aim::FinishEarly && is_early && in_time(search)
         });
+    }
+
+    /// Ruins and recreates for bread that stands less long before it is wanted, as long as the day
+    /// is no worse: what is wanted first is done first.
+    fn freshen(&mut self, placings: u64) {
+        /// What stands for as many minutes, squared, costs as much as a minute late.
+        const ALIKE: i64 = 60;
+        /// Squared minutes that a step may cost at first, by the same measure.
+        const HOT: i64 = 5;
+        let each = (ALIKE * ALIKE / LATE).max(1);
+        let weights =
+            Weights { out: 5_000, late: LATE * LATE, over: LATE * self.unit, stands: Some(each) };
+        self.weights = weights;
+        self.last = self.target();
+        self.in_order_of_dues(false);
+        self.in_order_of_dues(true);
+        self.cool(weights, placings, LATE * HOT * self.unit, |_| false);
+    }
+
+    /// Lays out the whole day anew in the order in which things are wanted: from the first on, as
+    /// early as can be, or from the last on, as late as can be. What is no better is not kept.
+    fn in_order_of_dues(&mut self, from_the_last: bool) {
+        let layout = self.state.layout;
+        self.state.restore(&self.best.clone());
+        let due = |batch: &usize| {
+            let own = layout.dues[*batch].iter().map(|&due| layout.puzzle.dues[due].by);
+            (own.min().unwrap_or(layout.puzzle.span.1), *batch)
+        };
+        let mut order = layout.wanted.clone();
+        order.sort_by_key(due);
+        if from_the_last {
+            order.reverse();
+        }
+        order.iter().for_each(|&batch| self.state.remove(batch));
+        for batch in order {
+            let by = layout.counted(due(&batch).0) as Minute;
+            let by = usize::try_from(by.min(self.last)).ok().filter(|_| from_the_last);
+            let wish = Wish { by, stray: 0, wide: Wide::Near, as_before: true };
+            self.state.place(batch, wish, &mut self.random);
+        }
+        let score = self.state.score();
+        if score < self.best_score {
+            self.best_score = score;
+            self.best = self.state.save();
+        }
     }
 
     /// Moves one batch at a time to where it is fresher, as long as nothing else gets worse.
@@ -251,10 +318,11 @@ impl<'l> Search<'l> {
         }
     }
 
-    /// One minute before the best day's last.
+    /// One minute before the best day's last; that one, where it need not be earlier.
     fn target(&self) -> Minute {
         let places = self.best.places.iter().flatten();
-        places.map(|place| place.end).max().unwrap_or(0) - 1
+        let last = places.map(|place| place.end).max().unwrap_or(0);
+        last - Minute::from(self.weights.stands.is_none())
     }
 
     /// One ruin, one recreation.
@@ -273,6 +341,10 @@ impl<'l> Search<'l> {
             return;
         }
         self.cost = cost;
+        // What is out or late more than at best is not worth a closer look.
+        if self.trouble > (self.best_score.left_out, self.best_score.late) {
+            return;
+        }
         let score = self.state.score();
         if score < self.best_score {
             self.best_score = score;

@@ -5,7 +5,7 @@ use super::layout::Layout;
 use super::placing::{Placer, Wish};
 use super::puzzle::{Aim, Minute, Place};
 use super::random::Random;
-use super::score::{Score, score};
+use super::score::{Score, score, stands_for};
 
 /// So many minutes before the last one, a batch begins to be in the way.
 const NEAR: Minute = 20;
@@ -181,6 +181,20 @@ impl<'l> State<'l> {
         });
         let beyond = i64::from((self.ends[batch] - last + NEAR).max(0));
         (late.sum(), beyond * beyond / i64::from(NEAR))
+    }
+
+    /// How long what a batch makes stands before it is due, weighed.
+    pub fn stands(&self, batch: usize) -> i64 {
+        if !self.placed[batch] {
+            return 0;
+        }
+        let puzzle = self.layout.puzzle;
+        let own = self.layout.dues[batch].iter().filter_map(|&due| {
+            let due = &puzzle.dues[due];
+            let end = self.house.places[due.task]?.end + puzzle.span.0;
+            Some(due.weight * stands_for(due.by - end))
+        });
+        own.sum()
     }
 
     /// The last minute of all, from zero.
