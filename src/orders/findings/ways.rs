@@ -149,7 +149,7 @@ impl Teller<'_, '_> {
                 (0, 0) => "nothing would be late".to_owned(),
                 (0, late) if !self.planned.plan.left_out.is_empty() => {
                     format!(
-                        "everything would find a place, {} late, all loads added up,",
+                        "nothing would be left out, {} late, all loads added up,",
                         display::minutes(&late.into())
                     )
                 }
