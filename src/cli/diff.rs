@@ -3,7 +3,7 @@
 use super::args::{Diff, DiffFormat};
 use super::asked::home;
 use super::exit::Exit;
-use super::revisions::{From, repository, told, usual_folder};
+use super::revisions::{From, HEAD, here, in_a_part, repository, told, usual_folder};
 use super::stamps::brought;
 use super::streams;
 use super::tell::{tell_on_error, usage};
@@ -111,7 +111,8 @@ pub fn since(revision: &str, formula: &str, house: bool) -> Result<Comparison, E
     let from = From::Commit(commit, revision.to_owned());
     let mut kept = Kept::default();
     let old = taken(&Asked { from: Some(from), what: What::All }, &repo, &mut kept)?;
-    let new = taken(&Asked { from: Some(From::Disk), what: What::All }, &repo, &mut kept)?;
+    let now = here(repo.get()?).map_err(|it| told(&it))?;
+    let new = taken(&Asked { from: Some(now), what: What::All }, &repo, &mut kept)?;
     let mut comparison = compared(&old, &new, &repo, &kept)?;
     only_of(&mut comparison, formula, house);
     Ok(comparison)
@@ -261,14 +262,14 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
             Asked { from: Some(now), what: What::All },
         ]),
         (Some(old), None) => match old.to_str().unwrap_or_default().split_once("..") {
-            // A path may hold dots as well.
-            Some((one, two)) if !one.is_empty() && two.starts_with('.') => {
-                let two = two.trim_start_matches('.');
-                Err(usage(&format!("`{one}...{two}` has a dot too many: write `{one}..{two}`")))
+            // From where two parted to the second: what a branch changed, whatever the other did.
+            Some((one, two)) if two.starts_with('.') && is_range(old) => {
+                let two = asked(or_head(two.trim_start_matches('.')), repo)?;
+                let one = asked(or_head(one), repo)?;
+                Ok([parted(one, &two, repo)?, two])
             }
-            Some((one, two)) if !one.is_empty() && !Path::new(old).exists() => {
-                let two = if two.is_empty() { "HEAD" } else { two };
-                Ok([asked(one.as_ref(), repo)?, asked(two.as_ref(), repo)?])
+            Some((one, two)) if is_range(old) => {
+                Ok([asked(or_head(one), repo)?, asked(or_head(two), repo)?])
             }
             _ => {
                 let old = asked(old, repo)?;
@@ -290,6 +291,34 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
             let old_what = narrowed(&old, &new);
             let new_what = narrowed(&new, &old);
             Ok([Asked { what: old_what, ..old }, Asked { what: new_what, ..new }])
+        }
+    }
+}
+
+/// Whether dots stand between revisions: a path may hold some as well.
+fn is_range(word: &OsStr) -> bool {
+    let text = word.to_string_lossy();
+    let Some((one, two)) = text.split_once("..") else { return false };
+    let two = two.trim_start_matches('.');
+    let is_path = one.ends_with('/') || two.starts_with('/') || one.is_empty() && two.is_empty();
+    !is_path && !Path::new(word).exists()
+}
+
+/// An end of a range that is left out is the last commit.
+fn or_head(word: &str) -> &OsStr {
+    OsStr::new(if word.is_empty() { HEAD } else { word })
+}
+
+/// The state from which two went their own ways.
+fn parted(one: Asked, two: &Asked, repo: &Repo) -> Result<Asked, Exit> {
+    let (Some(From::Commit(from, name)), Some(From::Commit(to, other))) = (&one.from, &two.from)
+    else {
+        return Err(usage("three dots stand between two revisions: `main...HEAD`"));
+    };
+    match repo.get()?.base_of(from, to).map_err(|it| told(&it))? {
+        Some(base) => Ok(Asked { from: Some(From::Commit(base, name.clone())), what: one.what }),
+        None => {
+            Err(usage(&format!("`{name}` and `{other}` have no commit in common{}", in_a_part())))
         }
     }
 }
@@ -365,7 +394,8 @@ fn asked(said: &OsStr, repo: &Repo) -> Result<Asked, Exit> {
         Some(Err(Trouble::UnknownRevision { asked, near: None })) if may_be_formula => {
             let near = nearest(&key(word), formulas.iter().map(EcoString::as_str));
             let near = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
-            Err(usage(&format!("there is no path, formula or revision `{asked}`{near}")))
+            let part = in_a_part();
+            Err(usage(&format!("there is no path, formula or revision `{asked}`{near}{part}")))
         }
         Some(Err(trouble)) => Err(told(&trouble)),
         None => Err(match &repo.0 {

@@ -24,12 +24,20 @@ const ATTRIBUTES: &str = "*.dough diff=assize merge=assize\n";
 /// Lines of git's settings of one repository.
 /// Where the command is not at hand, git shows the text and merges it as any other: else it
 /// would keep one side and drop the other's edit without a mark.
-const SETTINGS: &str = r#"[diff "assize"]
+const DIFF: &str = r#"[diff "assize"]
 	textconv = "f() { if command -v assize > /dev/null; then assize git-text \"$1\"; else cat \"$1\"; fi; }; f"
-[merge "assize"]
+"#;
+
+/// The lines for merges.
+const MERGE: &str = r#"[merge "assize"]
 	name = formulas, line by line
 	driver = "if command -v assize > /dev/null; then assize git-merge %O %A %B %P; else git merge-file %A %O %B; fi"
 "#;
+
+/// What whoever sets it up has to know.
+const BLIND: &str = "\
+    git diff and git log -p then tell what is said; changes of comments and layout alone show \
+    with `--no-textconv`\n";
 
 /// Shows what git has to know, asks, and writes it.
 pub fn set_up(args: &GitSetup) -> Exit {
@@ -46,7 +54,7 @@ pub fn set_up(args: &GitSetup) -> Exit {
     }
     let shown: String =
         files.iter().map(|(path, added, _)| format!("{}:\n{added}\n", path.display())).collect();
-    let written = streams::output(shown);
+    let written = streams::output(shown + BLIND);
     if args.print {
         return written;
     }
@@ -71,15 +79,28 @@ fn refused(why: &str) -> Exit {
     Exit::Findings
 }
 
-/// The files that lack something: what is added, and what they hold already.
-fn missing(repository: &Repository) -> Vec<(std::path::PathBuf, &'static str, String)> {
-    let wanted = [
-        (repository.top.join(".gitattributes"), ATTRIBUTES, "merge=assize"),
-        (repository.config_file(), SETTINGS, "assize git-merge"),
+/// The files that lack something: what is added, and what they hold already. Of several lines
+/// for one thing git takes the last.
+fn missing(repository: &Repository) -> Vec<(std::path::PathBuf, String, String)> {
+    let attributes = [(ATTRIBUTES, ["*.dough", "diff=assize", "merge=assize"].as_slice())];
+    let settings = [
+        (DIFF, ["textconv", "assize git-text"].as_slice()),
+        (MERGE, ["driver", "assize git-merge"].as_slice()),
     ];
-    let lacks = |(path, added, mark): (std::path::PathBuf, &'static str, &str)| {
+    let wanted = [
+        (repository.top.join(".gitattributes"), attributes.as_slice()),
+        (repository.config_file(), settings.as_slice()),
+    ];
+    let lacks = |(path, wanted): (std::path::PathBuf, &[(&'static str, &[&str])])| {
         let mut text = std::fs::read_to_string(&path).unwrap_or_default();
-        if text.contains(mark) {
+        // One line says all of it.
+        let has = |marks: &[&str]| {
+            let mut lines = text.lines().filter(|line| !line.trim_start().starts_with(['#', ';']));
+            lines.any(|line| marks.iter().all(|mark| line.contains(mark)))
+        };
+        let added = wanted.iter().filter(|(_, marks)| !has(marks)).map(|(added, _)| *added);
+        let added: String = added.collect();
+        if added.is_empty() {
             return None;
         }
         if !text.is_empty() && !text.ends_with('\n') {
@@ -142,28 +163,95 @@ fn bytes_of(path: &Path) -> Result<Vec<u8>, String> {
 
 /// Merges two edits into ours.
 pub fn merge(args: &GitMerge) -> Exit {
-    let read = |path: &Path| {
-        let text = bytes_of(path).and_then(|bytes| {
-            String::from_utf8(bytes).map_err(|_| "it is not text in UTF-8".to_owned())
-        });
-        text.map_err(|why| format!("assize: {}: {why}\n", path.display()))
-    };
+    let read =
+        |path: &Path| bytes_of(path).map_err(|why| format!("assize: {}: {why}\n", path.display()));
     let texts = [&args.base, &args.ours, &args.theirs].map(|path| read(path));
     let [Ok(base), Ok(ours), Ok(theirs)] = texts else {
         texts.into_iter().filter_map(Result::err).for_each(streams::error_text);
         return Exit::NotMerged;
     };
-    let Some((mut text, mut conflicts)) = together(&args.path, &base, &ours, &theirs) else {
-        streams::error_text(format!("assize: {} is too long to be merged\n", args.path.display()));
+    let all = [&base, &ours, &theirs];
+    // Letters of two bytes have no lines that could be told apart here.
+    let is_wide = |bytes: &[u8]| {
+        bytes.contains(&0) || bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff])
+    };
+    if all.iter().any(|bytes| is_wide(bytes)) {
+        let path = args.path.display();
+        streams::error_text(format!("assize: {path}: it is no text in UTF-8\n"));
         return Exit::NotMerged;
+    }
+    let too_long = || {
+        streams::error_text(format!("assize: {} is too long to be merged\n", args.path.display()));
+        Exit::NotMerged
+    };
+    let [Some(base_text), Some(our_text), Some(their_text)] =
+        all.map(|bytes| std::str::from_utf8(bytes).ok())
+    else {
+        // Lines are lines in whatever letters they are written; each byte stands for one here.
+        let [base, ours, theirs] =
+            all.map(|bytes| bytes.iter().map(|byte| char::from(*byte)).collect::<String>());
+        let Some(merged) = merged(&base, &ours, &theirs, &Unread) else { return too_long() };
+        let text = merged.text();
+        let bytes: Vec<u8> = text.chars().filter_map(|it| u8::try_from(it).ok()).collect();
+        return ended(args, &with_ends_of(&bytes, all), merged.conflicts);
+    };
+    let Some((mut text, mut conflicts)) = together(&args.path, base_text, our_text, their_text)
+    else {
+        return too_long();
     };
     let is_sound = |text: &str| errors(&args.path, text) == 0;
-    if conflicts == 0 && is_sound(&ours) && is_sound(&theirs) && !is_sound(&text) {
+    if conflicts == 0 && is_sound(our_text) && is_sound(their_text) && !is_sound(&text) {
         // Each line by itself fits, and together they do not.
-        text = as_conflict(&base, &ours, &theirs);
+        text = as_conflict(base_text, our_text, their_text);
         conflicts = 1;
     }
-    if let Err(finding) = write::whole(&args.ours, text.as_bytes()) {
+    ended(args, &with_ends_of(text.as_bytes(), all), conflicts)
+}
+
+/// What can't be read means nothing: its lines are brought together as they stand.
+struct Unread;
+
+impl Meaning for Unread {
+    fn is_same(&self, _: &str, _: &str) -> bool {
+        false
+    }
+
+    fn differ(&self, _: &str, _: &str) -> bool {
+        true
+    }
+
+    fn joins(&self, _: &str, _: &str, _: &str, _: &str) -> bool {
+        false
+    }
+}
+
+/// Lines with the ends that those of both sides have, or that one of them gave all its lines.
+fn with_ends_of(merged: &[u8], [base, ours, theirs]: [&Vec<u8>; 3]) -> Vec<u8> {
+    let ends = |bytes: &[u8]| {
+        let (mut lines, mut pairs) = (0, 0);
+        for (at, byte) in bytes.iter().enumerate().filter(|(_, byte)| **byte == b'\n') {
+            lines += usize::from(*byte == b'\n');
+            pairs += usize::from(at > 0 && bytes.get(at - 1) == Some(&b'\r'));
+        }
+        pairs * 2 > lines
+    };
+    let (was, one, two) = (ends(base), ends(ours), ends(theirs));
+    let in_pairs = if one == was { two } else { one };
+    let mut written = Vec::with_capacity(merged.len());
+    for (at, byte) in merged.iter().enumerate() {
+        let ends_it = merged.get(at + 1) == Some(&b'\n') || at + 1 == merged.len();
+        match *byte {
+            b'\r' if ends_it => {}
+            b'\n' if in_pairs => written.extend_from_slice(b"\r\n"),
+            byte => written.push(byte),
+        }
+    }
+    written
+}
+
+/// Writes what was merged, and tells git how it went.
+fn ended(args: &GitMerge, merged: &[u8], conflicts: usize) -> Exit {
+    if let Err(finding) = write::whole(&args.ours, merged) {
         tell_on_error(&[*finding], &desk::sources(""));
         return Exit::NotMerged;
     }
@@ -215,7 +303,14 @@ fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<(String
     let mut merged = merged(base, ours, theirs, &reader)?;
     if merged.conflicts == 0 {
         once_each(&reader, &mut merged);
-        return Some((merged.text(), merged.conflicts));
+        let text = merged.text();
+        let trees = [base, ours, theirs, &text].map(|text| reader.tree(text));
+        if let [Some(base_tree), Some(our_tree), Some(their_tree), Some(both)] = &trees
+            && plain::loses_an_order(base_tree, [our_tree, their_tree, both])
+        {
+            return Some((as_conflict(base, ours, theirs), 1));
+        }
+        return Some((text, merged.conflicts));
     }
     let means = |one: &str, two: &str| reader.is_same(one, two);
     let only_laid_out = |one: &str, two: &str| means(one, two) && comments(one) == comments(two);
@@ -225,7 +320,26 @@ fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<(String
     if only_laid_out(base, theirs) || only_laid_out(ours, theirs) {
         return Some((ours.to_owned(), 0));
     }
-    Some((merged.text(), merged.conflicts))
+    let text = merged.text();
+    match can_be_settled(&reader, base, [ours, theirs], &text) {
+        true => Some((text, merged.conflicts)),
+        false => Some((as_conflict(base, ours, theirs), 1)),
+    }
+}
+
+/// Whether taking either side of every conflict leaves a text that is as sound as that side and
+/// has all that it has, so that nothing a side says stands nowhere.
+fn can_be_settled(reader: &Reader, base: &str, sides: [&str; 2], merged: &str) -> bool {
+    let Some(settled) = both_sides(merged) else { return true };
+    let base = reader.tree(base);
+    settled.iter().zip(sides).all(|(text, side)| {
+        let (tree, of_side) = (reader.tree(text), reader.tree(side));
+        let lacks = match (&tree, &base, &of_side) {
+            (Some(tree), Some(base), Some(of_side)) => plain::lacks(tree, base, of_side),
+            (tree, _, of_side) => tree.is_none() && of_side.is_some(),
+        };
+        !lacks && errors(reader.path, text) <= errors(reader.path, side)
+    })
 }
 
 /// Brings together what both sides say of one thing in different places: once where they say
@@ -233,9 +347,11 @@ fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<(String
 fn once_each(reader: &Reader, merged: &mut Merged) {
     // Beside the result, which can't be read once it has marks, one without any.
     let mut plain = merged.clone();
+    // Of what can't be read the other slips are not told.
     let slips = |text: &str| {
-        let twice = reader.tree(text).map_or(0, |tree| plain::said_twice(&tree));
-        errors(reader.path, text) + twice
+        let tree = reader.tree(text);
+        let twice = tree.as_ref().map_or(0, plain::said_twice);
+        (tree.is_none(), errors(reader.path, text) + twice)
     };
     let mut most = MAX_PAIRS;
     while let Some((ours, theirs)) =
@@ -249,7 +365,9 @@ fn once_each(reader: &Reader, merged: &mut Merged) {
             of(range).iter().flat_map(|(line, _)| line.split_whitespace()).collect()
         };
         let [one, two] = [&theirs, &ours].map(|range| without(&plain.lines, range));
-        let is_same = words(&ours) == words(&theirs) || reader.is_same(&one, &two);
+        // A step that each side put elsewhere is none of both.
+        let is_same = !reader.differ(&one, &two)
+            && (words(&ours) == words(&theirs) || reader.is_same(&one, &two));
         // Marks are set where the lines stand now.
         let now = |range: &Range<usize>| {
             let lines = of(range);

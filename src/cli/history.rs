@@ -42,7 +42,7 @@ fn missing(formula: &str) -> Result<String, Trouble> {
     let head = repository.commit_of("HEAD")?;
     let folder = usual_folder(Some(&repository));
     let wanted = key(formula);
-    if let Some(gone) = log::gone(&repository, &folder, &head, &wanted)? {
+    if let Some(gone) = log::gone(&repository, &head, &wanted)? {
         let log::Gone { revision, date, subject, now } = gone;
         let what = now.map_or_else(|| "was removed".to_owned(), |now| format!("became `{now}`"));
         return Ok(format!(": it {what} on {date} ({revision}, {subject})"));

@@ -13,14 +13,13 @@ use crate::desk::{
 };
 use crate::diag::{self, Finding, nearest};
 use crate::formula::{House, Worked, tell_of_house};
-use crate::history::stamp::Wanted as WantedPrint;
+use crate::history::stamp::{Timed, Wanted as WantedPrint, asked_plan};
 use crate::print::findings::template_slip;
 use crate::print::pages::Format;
 use crate::print::{
     PlanDocument, Planned, Wording, calendar, document as sheet_of, plan_document, plan_json,
     plan_text,
 };
-use crate::quantity::display::exact;
 use crate::quantity::{Exact, int};
 use crate::source::SourceId;
 use crate::syntax::tree::{Formula, Open};
@@ -387,10 +386,14 @@ impl Day {
         let Self { zone, hours, anchor, not_before, grid, asked, told: _ } = self;
         let Asked { room, cold, seed } = asked;
         let zone = (zone.dating == Dating::Dates).then(|| zone.name());
-        format!(
-            "{anchor:?} {not_before:?} {hours:?} {grid} {zone:?} {:?}",
-            [room, cold, seed].map(|it| it.as_ref().map(exact))
-        )
+        asked_plan(&Timed {
+            zone: zone.as_deref(),
+            anchor: *anchor,
+            not_before: *not_before,
+            hours: hours.as_deref(),
+            grid: *grid,
+            warm: [room.as_ref(), cold.as_ref(), seed.as_ref()],
+        })
     }
 }
 

@@ -36,6 +36,17 @@ pub fn repository() -> Result<Repository, Trouble> {
     Repository::above(&home)
 }
 
+/// The files as they are; of a bare repository, which has none beside it, the last commit.
+///
+/// # Errors
+/// Where that commit can't be read.
+pub fn here(repository: &Repository) -> Result<From, Trouble> {
+    match repository.is_bare {
+        true => Ok(From::Commit(repository.commit_of(HEAD)?, HEAD.to_owned())),
+        false => Ok(From::Disk),
+    }
+}
+
 /// Tells why git's files do not tell what was asked for.
 pub fn told(trouble: &Trouble) -> Exit {
     let findings = |finding: Finding| {
@@ -52,11 +63,22 @@ pub fn told(trouble: &Trouble) -> Exit {
             usage("this git repository has no commit yet")
         }
         Trouble::UnknownRevision { asked, near: None } => {
-            usage(&format!("there is no revision `{asked}`"))
+            usage(&format!("there is no revision `{asked}`{}", in_a_part()))
         }
         Trouble::Ambiguous { asked, candidates } => {
             usage(&format!("`{asked}` may be {}; which one?", candidates.join(" or ")))
         }
+    }
+}
+
+/// What is added where a revision may be missing because the clone has only a part of all.
+pub fn in_a_part() -> &'static str {
+    match repository().is_ok_and(|repository| repository.is_shallow()) {
+        true => {
+            "; this is a shallow clone: `git fetch --unshallow` brings the rest, and in CI a \
+             checkout of the whole history"
+        }
+        false => "",
     }
 }
 

@@ -4,22 +4,22 @@
 use super::args::{Trace, TraceFormat};
 use super::diff;
 use super::exit::Exit;
-use super::revisions::{From, HEAD, repository, told, usual_folder};
+use super::revisions::{From, HEAD, here, repository, told, usual_folder};
 use super::stamps::brought;
 use super::streams;
 use super::tell::{tell_on_error, usage};
 use crate::desk::{self, Disk, FileSystem, MAX_BYTES, history_cut_short, sheet_out_of_date};
 use crate::history::git::{Repository, Trouble};
-use crate::history::trace::{self, Found, Printed, Prints, Revision, Traced};
+use crate::history::trace::{self, Found, Prints, Revision, Traced};
 use crate::history::{code, tell};
 use std::ffi::OsStr;
 use std::path::Path;
 
 /// Looks a code up, and tells what it leads to.
 pub fn run(args: &Trace) -> Exit {
-    let Some(code) = code::read(&args.code) else {
+    let Some(code) = code::read_in(&args.code) else {
         return usage(&format!(
-            "`{}` is not a code: a code has eight letters and digits",
+            "`{}` is not a code: a code has eight letters and digits, the first five of what is made",
             args.code
         ));
     };
@@ -35,10 +35,21 @@ pub fn run(args: &Trace) -> Exit {
         TraceFormat::Json => trace::json(&traced) + "\n",
     });
     if traced.formulas.is_empty() {
-        streams::error_text(format!("assize: nothing here prints {code}\n"));
-        return Exit::Findings;
+        return nothing_prints(&code, &args.code);
     }
     written
+}
+
+/// Says that nothing in the files or in any branch has a code; letters that look like one of
+/// ours were read as that one.
+fn nothing_prints(code: &str, typed: &str) -> Exit {
+    let typed: String = typed.chars().filter(|it| it.is_ascii_alphanumeric()).collect();
+    let as_read = match typed.to_ascii_uppercase().ends_with(code) {
+        true => String::new(),
+        false => format!(", as `{typed}` is read"),
+    };
+    streams::error_text(format!("assize: nothing here prints {code}{as_read}\n"));
+    Exit::Findings
 }
 
 /// What a code leads to, and how the files as they are print it by themselves.
@@ -53,9 +64,13 @@ struct LookedUp {
 /// The files as they are first, then the history.
 fn looked_up(code: &str, repository: Result<Repository, Trouble>) -> Result<LookedUp, Trouble> {
     let folder = usual_folder(repository.as_ref().ok());
-    let loaded = From::Disk.load(None, &folder)?.unwrap_or_default();
+    let now = match &repository {
+        Ok(repository) => here(repository).unwrap_or(From::Disk),
+        Err(_) => From::Disk,
+    };
+    let loaded = now.load(repository.as_ref().ok(), &folder)?.unwrap_or_default();
     let bakehouses = desk::bakehouses(&loaded);
-    let brought = brought(&Disk, &bakehouses);
+    let brought = now.with_files(repository.as_ref().ok(), |files| brought(files, &bakehouses))?;
     let houses: Vec<trace::House> = bakehouses.iter().zip(&brought).collect();
     let mut found = trace::current(&bakehouses, &folder, code);
     let mut prints = Prints::of(&houses, &found, code);
@@ -74,14 +89,17 @@ fn looked_up(code: &str, repository: Result<Repository, Trouble>) -> Result<Look
         Err(Trouble::NoRepository) => false,
         Err(trouble) => return Err(trouble),
     };
-    let traced = trace::traced(code, found, prints.likeliest(), cut_short);
+    if found.iter().any(|it| it.current && !it.is_handout()) {
+        prints.with_usual_yields_and_times(&houses, code);
+    }
+    let traced = trace::traced(code, found, prints, cut_short);
     Ok(LookedUp { traced, is_own, seats })
 }
 
 /// Whether a sheet on the wall is still current.
 pub fn pinned(pinned: &OsStr) -> Exit {
-    let code = match code_of(pinned) {
-        Ok(code) => code,
+    let (code, makes) = match code_of(pinned) {
+        Ok(known) => known,
         Err(exit) => return exit,
     };
     let LookedUp { traced, is_own, seats } = match looked_up(&code, repository()) {
@@ -91,29 +109,36 @@ pub fn pinned(pinned: &OsStr) -> Exit {
     if let Some(current) = traced.formulas.iter().find(|it| it.current) {
         return match is_own {
             true => streams::sentence(&format!("{code} is current: {}\n", current.name)),
-            false => printed_otherwise((&code, seats), current, traced.printed.as_ref()),
+            false => printed_otherwise(&code, seats, current, &traced),
         };
     }
+    // Of a print that the house does not make by itself the yield may be another one.
+    let is_own = traced.printed.as_ref().is_some_and(|it| it.makes.is_none() && !traced.perhaps);
+    let beside = match makes.filter(|_| !is_own) {
+        Some(makes) => Some(format!("this print is for {makes}")),
+        None if is_own => None,
+        None => Some("this print may be for another yield".to_owned()),
+    };
     match traced.formulas.first() {
-        Some(found) => out_of_date(&code, found),
-        None => {
-            streams::error_text(format!("assize: nothing here prints {code}\n"));
-            Exit::Findings
-        }
+        Some(found) => out_of_date(&code, found, beside.as_deref()),
+        None => nothing_prints(&code, &code),
     }
 }
 
 /// What is baked is what it was, and the house would print it otherwise: as it did once, or as
 /// somebody asked for it.
-fn printed_otherwise((code, seats): (&str, u32), found: &Found, printed: Option<&Printed>) -> Exit {
+fn printed_otherwise(code: &str, seats: u32, found: &Found, traced: &Traced) -> Exit {
     match made_then(code, seats) {
-        Ok(Some(then)) => since(code, found, &then, true),
+        Ok(Some(then)) => since(code, found, &then, true, None),
         Ok(None) => {
-            let how = match printed {
-                Some(it) => format!("printed in {}, {}", it.language, it.units),
-                None => "printed with settings of its own".to_owned(),
+            let perhaps = if traced.perhaps { "perhaps " } else { "" };
+            let how = match &traced.printed {
+                Some(it) => format!("{perhaps}{}", trace::how(it)),
+                None => "nothing that this house prints by itself; see that the last \
+                         three letters were read right"
+                    .to_owned(),
             };
-            streams::sentence(&format!("{code} is current: {}, {how}\n", found.name))
+            streams::sentence(&format!("{code} is current: {}, printed as {how}\n", found.name))
         }
         Err(trouble) => told(&trouble),
     }
@@ -134,37 +159,40 @@ fn made_then(code: &str, seats: u32) -> Result<Option<Revision>, Trouble> {
     trace::made_then(&repository, &usual_folder(Some(&repository)), &head, (code, seats))
 }
 
-/// The code that is written, or that stands in a sheet's JSON.
-fn code_of(pinned: &OsStr) -> Result<String, Exit> {
+/// The code that is written, or that stands in a sheet's JSON, with what that sheet is for.
+fn code_of(pinned: &OsStr) -> Result<(String, Option<String>), Exit> {
     let path = Path::new(pinned);
     let pinned = pinned.to_string_lossy();
     if !path.exists() {
         let wrong = || {
             usage(&format!("`{pinned}` is neither a file nor a code of eight letters and digits"))
         };
-        return code::read(&pinned).ok_or_else(wrong);
+        let code = code::read_in(&pinned).filter(|code| code::read(code).is_some());
+        return code.map(|code| (code, None)).ok_or_else(wrong);
     }
     let sheet = Disk
         .bytes(path, MAX_BYTES)
         .map_err(|error| usage(&format!("{pinned} can't be read: {}", desk::why(&error))))?;
     let sheet: serde_json::Value = serde_json::from_slice(&sheet).unwrap_or_default();
+    let makes = sheet["yield"]["text"].as_str().map(str::to_owned);
     let code = sheet["trace"]["code"].as_str().and_then(code::read);
-    code.ok_or_else(|| {
+    code.map(|code| (code, makes)).ok_or_else(|| {
         usage(&format!(
             "{pinned} holds no code: it has to be what `assize show FORMULA --format json` wrote"
         ))
     })
 }
 
-fn out_of_date(code: &str, found: &Found) -> Exit {
+fn out_of_date(code: &str, found: &Found, beside: Option<&str>) -> Exit {
     match found.revisions.first() {
-        Some(newest) => since(code, found, newest, false),
+        Some(newest) => since(code, found, newest, false, beside),
         None => Exit::Findings,
     }
 }
 
-/// What changed of a sheet since a commit; with `house`, also how the house prints.
-fn since(code: &str, found: &Found, newest: &Revision, house: bool) -> Exit {
+/// What changed of a sheet since a commit; with `house`, also how the house prints. `beside` says
+/// how the sheet is another than the one whose lines are told.
+fn since(code: &str, found: &Found, newest: &Revision, house: bool, beside: Option<&str>) -> Exit {
     let comparison = match diff::since(&newest.revision, &found.name, house) {
         Ok(comparison) => comparison,
         Err(exit) => return exit,
@@ -185,5 +213,10 @@ fn since(code: &str, found: &Found, newest: &Revision, house: bool) -> Exit {
     let printed = format!("{} of {}", newest.revision, newest.date);
     let finding = sheet_out_of_date::finding(&found.name, code, &printed);
     tell_on_error(&[finding], &desk::sources(""));
-    streams::output(tell::text(&comparison)).max(Exit::Findings)
+    let mut told = tell::text(&comparison);
+    let makes = comparison.formulas.iter().find_map(|it| it.makes.as_ref());
+    if let Some((beside, makes)) = beside.zip(makes) {
+        told.push_str(&format!("\nthe lines above are those for {makes}; {beside}\n"));
+    }
+    streams::output(told).max(Exit::Findings)
 }

@@ -48,9 +48,26 @@ pub fn whole<'t>(
         merged.to_mut().method = None;
     }
     if uses_shared_stages(house, &merged) {
-        share_stages(house, merged.to_mut());
+        let own = merged.to_mut();
+        let (stages, is_broken) = share_stages(house, own);
+        own.stages = stages;
+        own.broken |= is_broken;
     }
     merged
+}
+
+/// The stages of a formula that is based on no other one, with all that it shares; none where
+/// it is, or where some of it can't be read.
+pub fn stages_of<'t>(shelf: &impl Shelf<'t>, formula: &'t Formula) -> Option<Cow<'t, [Stage]>> {
+    let is_read = formula.method.as_ref().is_none_or(|method| !method.broken);
+    if formula.from.is_some() || formula.broken || !is_read {
+        return None;
+    }
+    if !uses_shared_stages(shelf, formula) {
+        return Some(Cow::Borrowed(&formula.stages));
+    }
+    let (stages, is_broken) = share_stages(shelf, formula);
+    (!is_broken).then_some(Cow::Owned(stages))
 }
 
 fn inherit<'t>(
@@ -253,34 +270,43 @@ fn uses_shared_stages<'t>(house: &impl Shelf<'t>, formula: &Formula) -> bool {
 }
 
 fn lines(formula: &Formula) -> impl Iterator<Item = &Line> {
+    lines_with(formula, &formula.stages)
+}
+
+fn lines_with<'f>(formula: &'f Formula, stages: &'f [Stage]) -> impl Iterator<Item = &'f Line> {
     let blocks = formula.total.iter().chain(&formula.dough);
-    let stages = formula.stages.iter().map(|stage| &stage.mix);
+    let stages = stages.iter().map(|stage| &stage.mix);
     blocks.chain(stages).flat_map(|mix| &mix.lines)
 }
 
-/// Fills a formula's own mention of a shared stage with what the house says of it, and
-/// brings in the shared stages that lines name.
-fn share_stages<'t>(house: &impl Shelf<'t>, formula: &mut Formula) {
-    for stage in &mut formula.stages {
-        if let Some(shared) = house.shared_stage(&stage.name.key) {
-            let mut filled = shared.clone();
-            merge_stage(&mut filled, stage, &mut Vec::new());
-            formula.broken |= shared.mix.broken;
-            *stage = filled;
-        }
+/// A formula's own mentions of shared stages filled with what the house says of them, and the
+/// shared stages that lines name; and whether one of these can't be read.
+fn share_stages<'t>(house: &impl Shelf<'t>, formula: &Formula) -> (Vec<Stage>, bool) {
+    let mut is_broken = false;
+    let mut stages: Vec<Stage> = Vec::with_capacity(formula.stages.len() + 1);
+    for stage in &formula.stages {
+        stages.push(match house.shared_stage(&stage.name.key) {
+            Some(shared) => {
+                let mut filled = shared.clone();
+                merge_stage(&mut filled, stage, &mut Vec::new());
+                is_broken |= shared.mix.broken;
+                filled
+            }
+            None => stage.clone(),
+        });
     }
     loop {
-        let missing = lines(formula).find_map(|line| {
+        let missing = lines_with(formula, &stages).find_map(|line| {
             let key = &line.target.name.key;
-            let has = formula.stages.iter().any(|stage| stage.name.key == *key);
+            let has = stages.iter().any(|stage| stage.name.key == *key);
             if has { None } else { house.shared_stage(key) }
         });
         match missing {
             Some(stage) => {
-                formula.broken |= stage.mix.broken;
-                formula.stages.push(stage.clone());
+                is_broken |= stage.mix.broken;
+                stages.push(stage.clone());
             }
-            None => return,
+            None => return (stages, is_broken),
         }
     }
 }

@@ -1,11 +1,11 @@
 //! All declarations of a bakehouse, and what each formula rests on.
 
 use super::declared::{Declared, Kind, Rest, of_tree};
-use super::facts::{BESIDE, Fact, LOOK, is_of_days};
-use crate::formula::{Shelf, inherited};
+use super::facts::{Fact, LOOK, is_of_days, put_part};
+use crate::formula::{Shelf, inherited, stages_of};
 use crate::orders::{MAX_BEFORE, day_later};
 use crate::source::Span;
-use crate::syntax::tree::{Formula, Name, Stage, Step, Tree, Verb, WordsKind};
+use crate::syntax::tree::{Formula, Method, Name, Stage, Step, Tree, Verb, WordsKind};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeMap;
@@ -86,6 +86,15 @@ pub struct Meaning<'t> {
     /// Of a day, the formulas among `inner` that are no bread of it: for those that the next day
     /// bakes it makes cultures, so that only what sizes these counts.
     pub later: FxHashSet<EcoString>,
+}
+
+/// All that a formula rests on.
+struct Reached<'t> {
+    /// What is shared, with its fingerprint and whether it holds for everybody.
+    found: Vec<(&'t Declared, Digest, bool)>,
+    inner: Vec<Declared>,
+    keys: FxHashSet<EcoString>,
+    places: Vec<Span>,
 }
 
 impl<'t> Catalogue<'t> {
@@ -200,10 +209,10 @@ impl<'t> Catalogue<'t> {
             let by_tin = is_sized_by_a_tin(&meaning.own);
             meaning.shared.retain(|it| sizes(it.kind) || by_tin && it.kind == Kind::Tin);
             for part in &meaning.shared {
-                hasher.update(&digest_of(part));
+                hasher.update(&digest_where(part, |it| it.is_printed() && is_of_size(it)));
             }
             for mut part in std::iter::once(meaning.own).chain(meaning.inner) {
-                part.facts.all.retain(|fact| is_printed(fact) && is_of_size(fact));
+                part.facts.all.retain(|fact| fact.is_printed() && is_of_size(fact));
                 hasher.update(&digest_of(&part));
                 later.insert(part.key.clone());
                 inner.push(part);
@@ -251,11 +260,59 @@ impl<'t> Catalogue<'t> {
     pub fn meaning(&self, formula: &'t Formula) -> Meaning<'t> {
         let whole = inherited(self, formula);
         let own = self.declared(formula, &whole);
-        let mut open = own.facts.uses.clone();
+        let reached = self.reach(formula, whole.method.as_ref(), own.facts.uses.clone());
+        let digest_of_own = digest_of(&own);
+        let digest = |with_everybodys| self.digest(&digest_of_own, &reached, with_everybodys);
+        let (digest, named) = (digest(true), digest(false));
+        let Reached { found, inner, keys, mut places } = reached;
+        let shared: Vec<&Declared> = found.into_iter().map(|(declared, ..)| declared).collect();
+        places.extend(shared.iter().copied().chain(&inner).map(|declared| declared.span));
+        let later = FxHashSet::default();
+        Meaning { own, shared, inner, keys, places, digest, named, later }
+    }
+
+    /// The fingerprint of what a formula means, and the keys of all that was looked up: those of
+    /// [`Catalogue::meaning`], without putting together what nobody reads.
+    pub fn mark(&self, formula: &'t Formula) -> (Digest, FxHashSet<EcoString>) {
+        let known = self.rest_of(formula);
+        let Some((rest, stages)) = known.and_then(|it| Some((it, stages_of(self, formula)?)))
+        else {
+            let meaning = self.meaning(formula);
+            return (meaning.digest, meaning.keys);
+        };
+        let stages = Declared::stages_of(formula, &stages);
+        let shown = stages.facts.all.iter().filter(|fact| fact.is_printed()).collect();
+        let mut all = head_of(&stages, EXPECTED);
+        rest.write_with(shown, &mut all);
+        let own = *blake3::hash(&all).as_bytes();
+        let mut uses = [rest.uses(), &stages.facts.uses].concat();
+        uses.sort_unstable();
+        uses.dedup();
+        let reached = self.reach(formula, formula.method.as_ref(), uses);
+        (self.digest(&own, &reached, true), reached.keys)
+    }
+
+    /// What a formula says but of its stages, where it is known already.
+    fn rest_of(&self, formula: &Formula) -> Option<&'t Rest> {
+        let elsewhere = self.elsewhere?;
+        let key = &formula.name.key;
+        let is_it = elsewhere.formula(key).is_some_and(|it| std::ptr::eq(it, formula));
+        let rest = elsewhere.rest(key).filter(|_| is_it)?;
+        Some(rest.get_or_init(|| Rest::of(formula)))
+    }
+
+    /// All that a formula rests on that uses some names, with the method that it has.
+    fn reach(
+        &self,
+        formula: &'t Formula,
+        method: Option<&Method>,
+        uses: Vec<EcoString>,
+    ) -> Reached<'t> {
+        let mut open = uses;
         // Settings are everybody's, and of several mixers or ovens one is chosen where none is
         // named.
-        let names_mixer = self.names_a_mixer(&whole);
-        let chooses_oven = self.leaves_an_oven_open(&whole);
+        let names_mixer = self.names_a_mixer(method);
+        let chooses_oven = self.leaves_an_oven_open(method);
         let for_all = |(declared, _): &(Declared, _)| match declared.kind {
             Kind::House => true,
             Kind::Mixer => !names_mixer,
@@ -267,12 +324,13 @@ impl<'t> Catalogue<'t> {
             all.filter(|(_, known)| for_all(known)).map(|(at, _)| at).collect();
         let everybodys = reached.len();
         let mut inner: Vec<Declared> = Vec::new();
-        let mut seen: FxHashSet<EcoString> = FxHashSet::default();
-        seen.insert(formula.name.key.clone());
+        let mut keys: FxHashSet<EcoString> = FxHashSet::default();
+        keys.reserve(open.len() + 1);
+        keys.insert(formula.name.key.clone());
         let (mut above, mut places) = (FxHashSet::default(), Vec::new());
         self.ancestors(formula, &mut above, &mut places);
         while let Some(key) = open.pop() {
-            if !seen.insert(key.clone()) {
+            if !keys.insert(key.clone()) {
                 continue;
             }
             for &at in self.by_key.get(&key).into_iter().flatten() {
@@ -298,54 +356,50 @@ impl<'t> Catalogue<'t> {
             .collect();
         found.sort_by(|one, two| (one.0.kind, &one.0.key).cmp(&(two.0.kind, &two.0.key)));
         inner.sort_by(|one, two| one.key.cmp(&two.key));
-        let digest_of_own = digest_of(&own);
-        let of_inner: Vec<Digest> = inner.iter().map(digest_of).collect();
-        let digest = |with_everybodys: bool| {
-            let mut hasher = blake3::Hasher::new();
-            hasher.update(&digest_of_own);
-            let shared = found.iter().filter(|(.., is_all)| with_everybodys || !is_all);
-            let shared = shared.map(|(_, digest, _)| *digest);
-            for digest in shared.chain(of_inner.iter().copied()) {
-                hasher.update(&digest);
-            }
-            // Ovens of a bakery are not those of a kitchen, whatever they hold.
-            if with_everybodys && self.has_ovens {
-                hasher.update(b"ovens");
-            }
-            *hasher.finalize().as_bytes()
-        };
-        let (digest, named) = (digest(true), digest(false));
-        let shared: Vec<&Declared> = found.into_iter().map(|(declared, ..)| declared).collect();
-        places.extend(shared.iter().copied().chain(&inner).map(|declared| declared.span));
-        seen.extend(above);
-        let later = FxHashSet::default();
-        Meaning { own, shared, inner, keys: seen, places, digest, named, later }
+        keys.extend(above);
+        Reached { found, inner, keys, places }
+    }
+
+    /// The fingerprint of a formula that says something and rests on all that; without what
+    /// holds for everybody where it is not wanted.
+    fn digest(&self, own: &Digest, reached: &Reached, with_everybodys: bool) -> Digest {
+        let mut hasher = blake3::Hasher::new();
+        hasher.update(own);
+        let shared = reached.found.iter().filter(|(.., is_all)| with_everybodys || !is_all);
+        for (_, digest, _) in shared {
+            hasher.update(digest);
+        }
+        for inner in &reached.inner {
+            hasher.update(&digest_of(inner));
+        }
+        // Ovens of a bakery are not those of a kitchen, whatever they hold.
+        if with_everybodys && self.has_ovens {
+            hasher.update(b"ovens");
+        }
+        *hasher.finalize().as_bytes()
     }
 
     /// What a formula says, with all that it inherits.
     fn declared(&self, formula: &Formula, whole: &Formula) -> Declared {
-        let key = &formula.name.key;
         let is_plain = formula.from.is_none()
             && !whole.broken
             && formula.method.is_some() == whole.method.is_some();
-        let known = self.elsewhere.filter(|_| is_plain);
-        let known = known.filter(|it| it.formula(key).is_some_and(|it| std::ptr::eq(it, formula)));
-        match known.and_then(|it| it.rest(key)) {
-            Some(rest) => Declared::formula_with(whole, rest.get_or_init(|| Rest::of(formula))),
+        match self.rest_of(formula).filter(|_| is_plain) {
+            Some(rest) => Declared::formula_with(whole, rest),
             None => Declared::formula(whole),
         }
     }
 
     /// Whether a step of the dough's own names a mixer.
-    fn names_a_mixer(&self, formula: &Formula) -> bool {
-        let steps = formula.method.iter().flat_map(|method| &method.steps);
+    fn names_a_mixer(&self, method: Option<&Method>) -> bool {
+        let steps = method.iter().flat_map(|method| &method.steps);
         let places = steps.flat_map(|step| &step.phases).filter_map(|phase| phase.place.as_ref());
         let mut known = places.flat_map(|place| self.by_key.get(&place.key).into_iter().flatten());
         known.any(|at| self.shared.get(*at).is_some_and(|(it, _)| it.kind == Kind::Mixer))
     }
 
     /// Whether a step of a formula bakes in whichever oven takes it.
-    fn leaves_an_oven_open(&self, formula: &Formula) -> bool {
+    fn leaves_an_oven_open(&self, method: Option<&Method>) -> bool {
         let is_oven = |place: &Name| {
             let mut known = self.by_key.get(&place.key).into_iter().flatten();
             known.any(|at| self.shared.get(*at).is_some_and(|(it, _)| it.kind == Kind::Oven))
@@ -354,7 +408,7 @@ impl<'t> Catalogue<'t> {
             let mut places = step.phases.iter().filter_map(|phase| phase.place.as_ref());
             places.any(is_oven)
         };
-        let mut steps = formula.method.iter().flat_map(|method| &method.steps);
+        let mut steps = method.iter().flat_map(|method| &method.steps);
         steps.any(|step| matches!(step.verb, Verb::Bake | Verb::Steam) && !names_one(step))
     }
 
@@ -406,13 +460,13 @@ fn is_sized_by_a_tin(formula: &Declared) -> bool {
     })
 }
 
-/// Whether a fact of a formula may change how much of a culture it takes.
+/// Whether a fact of a formula, or of what it rests on, may change how much of a culture it takes.
 fn is_of_size(fact: &Fact) -> bool {
     let name = fact.name.as_str();
     let is_words = WordsKind::named(name).is_some()
-        || matches!(name, "title" | "style")
-        || name.starts_with("note")
-        || name.starts_with("allow ");
+        || matches!(name, "title" | "style" | "also" | "kept at")
+        || matches!(name, "contains" | "may contain" | "free from" | "animal")
+        || ["note", "allow ", "called "].iter().any(|word| name.starts_with(word));
     !is_words && !matches!(fact.block.kind, "method" | "claims")
 }
 
@@ -424,34 +478,29 @@ fn is_ordered(fact: &Fact) -> bool {
 /// The fingerprint of what one declaration says by itself, in whatever order it was written,
 /// as far as prints show it.
 pub fn digest_of(declared: &Declared) -> Digest {
-    digest_where(declared, is_printed)
+    digest_where(declared, Fact::is_printed)
 }
 
 /// The same with what days rest on.
 pub fn digest_for_days(declared: &Declared) -> Digest {
-    digest_where(declared, |fact| is_printed(fact) || is_of_days(fact))
-}
-
-fn is_printed(fact: &Fact) -> bool {
-    !matches!(fact.block.kind, LOOK | BESIDE)
+    digest_where(declared, |fact| fact.is_printed() || is_of_days(fact))
 }
 
 fn digest_where(declared: &Declared, counts: impl Fn(&Fact) -> bool) -> Digest {
-    let facts = declared.facts.all.iter().filter(|fact| counts(fact));
-    let mut facts: Vec<[&str; 4]> = facts
-        .map(|it| {
-            [it.block.kind, it.block.name.as_str(), it.name.as_str(), it.value.canon.as_str()]
-        })
-        .collect();
-    facts.sort_unstable();
-    let mut all: Vec<u8> = Vec::with_capacity(64 * (facts.len() + 1));
-    let mut put = |text: &str| {
-        // With its length before it, no text can run into the next one.
-        all.extend_from_slice(&(text.len() as u64).to_le_bytes());
-        all.extend_from_slice(text.as_bytes());
-    };
-    put(declared.kind.word());
-    put(&declared.key);
-    facts.into_iter().flatten().for_each(&mut put);
+    let mut facts: Vec<&Fact> = declared.facts.all.iter().filter(|fact| counts(fact)).collect();
+    facts.sort_by_key(|fact| fact.parts());
+    let mut all = head_of(declared, 64 * facts.len());
+    facts.into_iter().for_each(|fact| fact.write_to(&mut all));
     *blake3::hash(&all).as_bytes()
+}
+
+/// The bytes that a formula comes to, at most of them.
+const EXPECTED: usize = 8_000;
+
+/// What a fingerprint begins with, and room for so many bytes more.
+fn head_of(declared: &Declared, more: usize) -> Vec<u8> {
+    let mut all = Vec::with_capacity(64 + more);
+    put_part(declared.kind.word(), &mut all);
+    put_part(&declared.key, &mut all);
+    all
 }

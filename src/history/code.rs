@@ -92,6 +92,17 @@ pub fn read(text: &str) -> Option<String> {
     (code.len() == OF_MEANING + OF_SETTINGS && code.bytes().all(is_ours)).then_some(code)
 }
 
+/// The code in what somebody typed: the code itself, the foot of a print with it at the end, or
+/// its first five letters alone.
+pub fn read_in(text: &str) -> Option<String> {
+    let last = || text.split(|it: char| it.is_whitespace() || it == '·').rfind(|it| !it.is_empty());
+    let alone = || {
+        let code = read(&format!("{text}000"))?;
+        code.get(..OF_MEANING).map(str::to_owned)
+    };
+    read(text).or_else(|| read(last()?)).or_else(alone)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -106,6 +117,22 @@ mod tests {
         for letter in LETTERS {
             let eight = char::from(*letter).to_string().repeat(8);
             assert_eq!(read(&eight), Some(eight), "each of ours is read as itself");
+        }
+    }
+
+    #[test]
+    fn a_code_is_read_out_of_the_foot_it_stands_in() {
+        for (typed, code) in [
+            ("0d026c8 · NMK5XPFR", Some("NMK5XPFR")),
+            ("draft · nmk5xpfr", Some("NMK5XPFR")),
+            ("NMK5X", Some("NMK5X")),
+            ("nmk 5x-pfr", Some("NMK5XPFR")),
+            ("NMK5", None),
+            ("0d026c8", None),
+            ("NMK5XPF", None),
+            ("", None),
+        ] {
+            assert_eq!(read_in(typed).as_deref(), code, "{typed}");
         }
     }
 

@@ -73,8 +73,13 @@ pub fn compare_beside(old: &Side, new: &Side, same: &FxHashSet<SourceId>) -> Com
     let quiet = Quiet::of((old, &old_shared), (new, &new_shared), same);
     let mut outcomes: Vec<Outcome> = pairs
         .par_iter()
-        .filter(|pair| !quiet.is_as_it_was(pair))
-        .filter_map(|pair| outcome(*pair, &among))
+        .filter_map(|pair| {
+            let new = pair.1.map(meaning);
+            match quiet.is_as_it_was(pair, new.as_ref()) {
+                true => None,
+                false => outcome(*pair, new, &among),
+            }
+        })
         .collect();
     for change in shared.iter().filter(|it| revert::is_for_all(&it.kind)) {
         attributed(change, old, new, &new_items, &mut outcomes);
@@ -190,16 +195,18 @@ impl<'s> Quiet<'s> {
     }
 
     /// Whether a formula and all that it rests on are as they were.
-    fn is_as_it_was(&self, pair: &Pair) -> bool {
+    fn is_as_it_was(&self, pair: &Pair, meaning_now: Option<&Meaning>) -> bool {
         let (Some(changed), Some(old), Some(new)) = (&self.changed, pair.0, pair.1) else {
             return false;
         };
         let source = |item: &Item| item.formula.name.span.source;
-        let rests_on_none = |item: &Item| meaning(item).keys.is_disjoint(changed);
+        let rests_on_none = |meaning: &Meaning| meaning.keys.is_disjoint(changed);
         source(old) == source(new)
             && self.same.contains(&source(new))
             && old.formula.name.span == new.formula.name.span
-            && (changed.is_empty() || rests_on_none(new) && (!self.renames || rests_on_none(old)))
+            && (changed.is_empty()
+                || meaning_now.is_some_and(rests_on_none)
+                    && (!self.renames || rests_on_none(&meaning(old))))
     }
 }
 
@@ -340,15 +347,17 @@ fn items<'b, 'l>(side: &Side<'b, 'l>, catalogues: &'b [Catalogue<'l>]) -> Vec<It
     all
 }
 
-/// Each formula with what it was: by bakehouse and name, then by name, then by what it says.
+/// Each formula with what it was: by file and name, by bakehouse and name, then by name, then by
+/// what it says.
 fn paired<'p, 'b, 'l>(old: &'p [Item<'b, 'l>], new: &'p [Item<'b, 'l>]) -> Vec<Pair<'p, 'b, 'l>> {
     let mut pairs = Vec::new();
     let (mut gone, mut come): (Vec<&Item>, Vec<&Item>) =
         (old.iter().collect(), new.iter().collect());
-    for by_root in [true, false] {
+    for (by_path, by_root) in [(true, true), (false, true), (false, false)] {
         let key = |item: &Item| {
+            let path = if by_path { item.path.clone() } else { String::new() };
             let root = if by_root { item.root.clone() } else { String::new() };
-            (root, item.formula.name.key.clone())
+            (path, root, item.formula.name.key.clone())
         };
         let mut left: BTreeMap<_, Vec<&Item>> = BTreeMap::new();
         come.iter().rev().for_each(|item| left.entry(key(item)).or_default().push(item));
@@ -456,6 +465,10 @@ fn look_of<'l>(item: &Item<'_, 'l>) -> Look<'l> {
     item.catalogue.look()
 }
 
+fn on_paper(item: &Item) -> Option<Printed> {
+    Printed::of_paper(&item.bakehouse.house, item.formula)
+}
+
 fn printed(item: &Item) -> Option<Printed> {
     Printed::of(&item.bakehouse.house, item.formula)
 }
@@ -499,17 +512,16 @@ impl Among {
     }
 }
 
-/// Whether two meanings differ by settings and machines alone, which matter where they change
-/// a print and nowhere else.
+/// Whether what two meanings of one text rest on differs by settings and machines alone, which
+/// matter where they change a print and nowhere else.
 fn differ_for_all_alone(old: &Meaning, new: &Meaning) -> bool {
     let differs = because(Some(old), Some(new), &Renamed::default());
-    digest_of(&old.own) == digest_of(&new.own)
-        && differs.iter().all(|(kind, _)| revert::is_for_all(kind.word()))
+    differs.iter().all(|(kind, _)| revert::is_for_all(kind.word()))
 }
 
-/// What changed of a formula, and through which shared things.
-fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
-    let (old, new) = (pair.0.map(meaning), pair.1.map(meaning));
+/// What changed of a formula that means that now, and through which shared things.
+fn outcome(pair: Pair, new: Option<Meaning>, among: &Among) -> Option<Outcome> {
+    let old = pair.0.map(meaning);
     let name = pair.1.or(pair.0)?.formula.name.shown.to_string();
     let unchanged = |because: Vec<(Kind, String)>| {
         (!because.is_empty()).then(|| Outcome { change: None, name: name.clone(), because })
@@ -521,11 +533,15 @@ fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
     {
         return unchanged(among.beside(new));
     }
-    let (before, after) = (pair.0.and_then(printed), pair.1.and_then(printed));
+    let (mut before, mut after) = (pair.0.and_then(on_paper), pair.1.and_then(on_paper));
+    let has_same = |(one, two): (&Printed, &Printed)| one.has_the_figures_of(two);
+    if !before.as_ref().zip(after.as_ref()).is_none_or(has_same) {
+        (before, after) = (pair.0.and_then(printed), pair.1.and_then(printed));
+    }
     // What holds for all is no change of those on whose prints it changes nothing.
     if let (Some(old), Some(new)) = (&old, &new)
         && let (Some(before), Some(after)) = (&before, &after)
-        && (old.named == new.named || differ_for_all_alone(old, new))
+        && digest_of(&old.own) == digest_of(&new.own)
     {
         let mut because = among.beside(new);
         let is_same = sheet::is_same(&before.document, &after.document);
@@ -543,12 +559,15 @@ fn outcome(pair: Pair, among: &Among) -> Option<Outcome> {
         if old.digest == new.digest && !is_same || in_other_words || in_other_hours {
             because.push((Kind::House, HOUSE.to_owned()));
         }
-        if !is_same {
-            // A print may show the same weight with another digit.
+        if !is_same || old.named != new.named {
+            // A print may show the same weight with another digit, and what it rests on may be
+            // another without a trace on paper.
             because.extend(self::because(Some(old), Some(new), &among.renamed));
         }
-        let difference = Difference::between(before, after, &Renamed::default());
-        if is_same || difference == Difference::default() {
+        // No line tells the rest of what holds for all, such as other words.
+        let is_for_all = old.named == new.named || differ_for_all_alone(old, new);
+        let differs = || Difference::between(before, after, &Renamed::default());
+        if is_same || is_for_all && differs() == Difference::default() {
             return unchanged(because);
         }
     }

@@ -7,7 +7,7 @@ use super::facts::{BESIDE, Block, Fact, Facts, LOOK, ORDER, is_of_days};
 use super::rename::{self, Renamed};
 use super::said::Said;
 use super::sheet;
-use crate::formula::{House, work};
+use crate::formula::{House, Worked, work};
 use crate::print::document::FigurePart;
 use crate::print::{Document, Wording, document, every_figure};
 use crate::quantity::display::read_exact;
@@ -19,19 +19,42 @@ use std::collections::{BTreeMap, BTreeSet};
 pub struct Printed {
     /// Its document.
     pub document: Document,
+    /// Nothing where only those are asked for that are printed.
     figures: Vec<FigurePart>,
 }
 
 impl Printed {
     /// Of a formula as it is written; none where it has errors.
     pub fn of(house: &House, formula: &Formula) -> Option<Self> {
+        Self::with(house, formula, every_figure)
+    }
+
+    /// The same with no figures but those that are printed, for two prints that have the same
+    /// ones.
+    pub fn of_paper(house: &House, formula: &Formula) -> Option<Self> {
+        Self::with(house, formula, |_, _, _| Vec::new())
+    }
+
+    /// Whether two documents print the same figures, whatever these come to.
+    pub fn has_the_figures_of(&self, other: &Self) -> bool {
+        let names = |it: &'_ Self| -> Vec<String> {
+            it.document.figures.iter().map(|figure| figure.name.clone()).collect()
+        };
+        names(self) == names(other)
+    }
+
+    fn with(
+        house: &House,
+        formula: &Formula,
+        figures: impl FnOnce(&House, &Worked, &Wording) -> Vec<FigurePart>,
+    ) -> Option<Self> {
         // A claim that is refuted now is no reason not to tell what moved.
         let worked = work(house, formula, &mut Vec::new());
         let is_sound = worked.sound && !formula.broken;
         let words = Wording::plain();
         is_sound.then(|| Self {
             document: document(house, &worked, &words, house.settings.volumes),
-            figures: every_figure(house, &worked, &words),
+            figures: figures(house, &worked, &words),
         })
     }
 }

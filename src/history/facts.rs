@@ -47,6 +47,30 @@ pub struct Fact {
     pub value: Said,
 }
 
+impl Fact {
+    /// What of it a fingerprint takes, in this order.
+    pub fn parts(&self) -> [&str; 4] {
+        let Self { block, name, value } = self;
+        [block.kind, &block.name, name, &value.canon]
+    }
+
+    /// Whether prints show it, or rest on it.
+    pub fn is_printed(&self) -> bool {
+        !matches!(self.block.kind, LOOK | BESIDE)
+    }
+
+    /// Writes what of it a fingerprint takes.
+    pub fn write_to(&self, all: &mut Vec<u8>) {
+        self.parts().into_iter().for_each(|part| put_part(part, all));
+    }
+}
+
+/// Writes a text with its length before it, so that no text can run into the next one.
+pub fn put_part(text: &str, all: &mut Vec<u8>) {
+    all.extend_from_slice(&(text.len() as u64).to_le_bytes());
+    all.extend_from_slice(text.as_bytes());
+}
+
 /// All that a declaration says, and the names that it takes from elsewhere.
 #[derive(Clone, Debug, Default)]
 pub struct Facts {
@@ -54,6 +78,8 @@ pub struct Facts {
     pub all: Vec<Fact>,
     /// Keys of what it uses.
     pub uses: Vec<EcoString>,
+    /// Of these, the keys that only its texts name.
+    pub quoted: Vec<EcoString>,
 }
 
 /// Facts while they are gathered.
@@ -66,8 +92,13 @@ pub(super) struct Writer {
 impl Writer {
     /// All that was written.
     pub(super) fn done(mut self) -> Facts {
-        self.facts.uses.sort_unstable();
-        self.facts.uses.dedup();
+        let Facts { uses, quoted, .. } = &mut self.facts;
+        quoted.retain(|key| !uses.contains(key));
+        uses.extend(quoted.iter().cloned());
+        for keys in [uses, quoted] {
+            keys.sort_unstable();
+            keys.dedup();
+        }
         self.facts
     }
 
@@ -127,6 +158,14 @@ impl Writer {
     }
 
     fn text(&mut self, text: &Text) -> Said {
+        let direct = self.facts.uses.len();
+        let said = self.words_of(text);
+        let quoted = self.facts.uses.split_off(direct);
+        self.facts.quoted.extend(quoted);
+        said
+    }
+
+    fn words_of(&mut self, text: &Text) -> Said {
         let Text { parts, span: _ } = text;
         for part in parts {
             let TextPart::Figure { ask: Some(ask), .. } = part else { continue };

@@ -5,7 +5,7 @@ use super::comparison::{Change, Difference, FigureChange, SheetChange};
 use super::declared::Declared;
 use super::differences::{Printed, own_changes, shared_changes};
 use super::facts::Facts;
-use super::git::{Commit, Id, Repository, Trouble};
+use super::git::{Commit, Id, Repository, Trouble, View};
 use super::rename::{self, Renamed};
 use super::sheet;
 use super::tell::{sheet_line, shortened, weightiest};
@@ -15,7 +15,6 @@ use crate::print::inert;
 use crate::quantity::Exact;
 use crate::quantity::display::{read_exact, trimmed};
 use crate::source::visible;
-use ecow::EcoString;
 use rustc_hash::FxHashMap;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -66,6 +65,10 @@ pub struct Row {
     /// The lines of its sheet that show something else since this commit: weights, times,
     /// temperatures, allergens, notes and cautions.
     pub sheet: Vec<SheetChange>,
+    /// The commit brings branches together: what moved stands in a row of its own as well.
+    pub is_merge: bool,
+    /// The commit stands on a branch that was merged later.
+    pub on_a_branch: bool,
 }
 
 /// What a formula meant and printed.
@@ -101,7 +104,8 @@ struct Seen {
     parents: Vec<Id>,
 }
 
-/// The commits, from one back, at which a formula's meaning was another than before.
+/// The commits, from one back, at which the meaning of a formula below a folder was another
+/// than before; wherever in the repository it stood then.
 ///
 /// # Errors
 /// Where the repository can't be read.
@@ -112,55 +116,100 @@ pub fn history(
     formula: &str,
     since: Option<&Commit>,
 ) -> Result<Option<History>, Trouble> {
+    let asked = (formula, since);
+    let found = history_below(repository, (folder, folder), from, asked)?;
+    // The whole folder may have moved: then what it was stands elsewhere.
+    match found {
+        Some((_, true)) => {
+            let found = history_below(repository, (folder, &repository.top), from, asked)?;
+            Ok(found.map(|(history, _)| history))
+        }
+        found => Ok(found.map(|(history, _)| history)),
+    }
+}
+
+/// The history of a formula that is wanted in one folder and looked for below another; and
+/// whether that other one is missing in the commit before the oldest that is told.
+fn history_below(
+    repository: &Repository,
+    (wanted_in, below): (&Path, &Path),
+    from: &Commit,
+    (formula, since): (&str, Option<&Commit>),
+) -> Result<Option<(History, bool)>, Trouble> {
+    let mut is_cut_off = false;
     let (commits, cut_short) = repository.history(from)?;
     let left_out: BTreeSet<Id> = match since {
         Some(since) => repository.history(since)?.0.iter().map(|it| it.id).collect(),
         None => BTreeSet::new(),
     };
-    let mut walk = Walk::new(repository, folder);
-    let mut keys: FxHashMap<Id, Key> = FxHashMap::default();
+    let mut walk = Walk::new(repository, below);
+    let mut keys: FxHashMap<Id, (Key, Option<usize>)> = FxHashMap::default();
     let mut seen: Vec<Seen> = Vec::new();
     let mut all: FxHashMap<Digest, Worked> = FxHashMap::default();
     walk.go_to(from)?;
-    let Some(key) = walk.states.keys().find(|(_, key)| key == formula).cloned() else {
+    // Of several with one name, the one in the folder that was meant.
+    let inside = repository.inside(wanted_in).unwrap_or_default();
+    let is_in = |path: &str| {
+        let rest = path.strip_prefix(inside.as_str());
+        rest.is_some_and(|rest| inside.is_empty() || rest.is_empty() || rest.starts_with('/'))
+    };
+    let mut named = walk.states.iter().filter(|((_, key), _)| key == formula);
+    let Some(key) = named.find(|(_, state)| is_in(&state.path)).map(|(key, _)| key.clone()) else {
         return Ok(None);
     };
     walk.want(&key);
     walk.prepare(&commits)?;
-    keys.insert(from.id, key);
-    // What the formula meant where it was seen last, by its name there.
-    let mut last: FxHashMap<EcoString, Digest> = FxHashMap::default();
+    // By what name it is looked for, and the commit after it that had it.
+    keys.insert(from.id, (key, None));
     for commit in commits {
-        let Some(mut key) = keys.get(&commit.id).cloned() else { continue };
+        let Some((mut key, after)) = keys.get(&commit.id).cloned() else { continue };
         walk.want(&key);
         walk.go_to(&commit)?;
-        if !walk.states.contains_key(&key) {
-            let wanted = last.get(&key.1).and_then(|digest| all.get(digest));
-            match wanted.and_then(|wanted| renamed(&walk, &wanted.said)) {
+        // What the commit after it has besides is no former name of it.
+        if !walk.states.contains_key(&key)
+            && let Some(after) = after.and_then(|at| seen.get(at))
+            && let Some(wanted) = after.digest.and_then(|digest| all.get(&digest))
+        {
+            walk.go_to(&after.commit)?;
+            let known: BTreeSet<Key> = walk.states.keys().cloned().collect();
+            walk.go_to(&commit)?;
+            match renamed(&walk, &wanted.said, &key, &known) {
                 Some(other) => {
                     key = other;
                     walk.want(&key);
                 }
                 None => {
-                    seen.push(Seen { commit, key, digest: None, parents: Vec::new() });
-                    continue;
+                    let view = View::of_tree(repository, commit.tree);
+                    is_cut_off |= below != repository.top && view.id_of(below).is_none();
                 }
             }
         }
         let digest = walk.states.get(&key).map(|state| state.digest);
-        if let Some(digest) = digest {
-            last.insert(key.1.clone(), digest);
-            if !all.contains_key(&digest) {
-                all.extend(walk.with(&key, worked).map(|worked| (digest, worked)));
-            }
+        if let Some(digest) = digest
+            && !all.contains_key(&digest)
+        {
+            all.extend(walk.with(&key, worked).map(|worked| (digest, worked)));
         }
+        let at = digest.map(|_| seen.len());
         for parent in &commit.parents {
-            keys.entry(*parent).or_insert_with(|| key.clone());
+            let known = keys.entry(*parent).or_insert_with(|| (key.clone(), at));
+            if known.1.is_none() && at.is_some() {
+                *known = (key.clone(), at);
+            }
         }
         let parents = commit.parents.clone();
         seen.push(Seen { commit, key, digest, parents });
     }
     let by_id: FxHashMap<Id, &Seen> = seen.iter().map(|it| (it.commit.id, it)).collect();
+    // The line of commits that the newest one was made from: of a merge the side that it is
+    // like, else the one that was merged into.
+    let mut trunk: BTreeSet<Id> = BTreeSet::new();
+    let mut next = by_id.get(&from.id);
+    while let Some(it) = next.filter(|it| trunk.insert(it.commit.id)) {
+        let mut parents = it.parents.iter().filter_map(|id| by_id.get(id));
+        let alike = parents.clone().find(|parent| parent.digest == it.digest);
+        next = alike.or_else(|| parents.next());
+    }
     let mut rows = Vec::new();
     for it in &seen {
         let Some(digest) = it.digest else { continue };
@@ -179,9 +228,11 @@ pub fn history(
             continue;
         }
         let old = before.first().copied().flatten().and_then(|digest| all.get(&digest));
-        rows.push(row(repository, it, now, old));
+        let on_a_branch = !trunk.contains(&it.commit.id);
+        rows.push(Row { on_a_branch, ..row(repository, it, now, old) });
     }
-    Ok(Some(History { version: VERSION, formula: formula.to_owned(), rows, cut_short }))
+    let formula = formula.to_owned();
+    Ok(Some((History { version: VERSION, formula, rows, cut_short }, is_cut_off)))
 }
 
 fn worked(meaning: &Meaning, printed: &dyn Fn() -> Option<Printed>) -> Worked {
@@ -213,11 +264,10 @@ pub struct Gone {
 /// Where the repository can't be read.
 pub fn gone(
     repository: &Repository,
-    folder: &Path,
     from: &Commit,
     formula: &str,
 ) -> Result<Option<Gone>, Trouble> {
-    let mut walk = Walk::new(repository, folder);
+    let mut walk = Walk::new(repository, &repository.top);
     let mut after: Option<Commit> = None;
     for commit in repository.history(from)?.0 {
         walk.go_to(&commit)?;
@@ -229,7 +279,7 @@ pub fn gone(
         let wanted = walk.with(&key, |meaning, _| said(meaning)).unwrap_or_default();
         let known: BTreeSet<Key> = walk.states.keys().cloned().collect();
         walk.go_to(&after)?;
-        let now = renamed(&walk, &wanted).filter(|key| !known.contains(key));
+        let now = renamed(&walk, &wanted, &key, &known);
         return Ok(Some(Gone {
             revision: repository.short(after.id),
             date: date_of(after.time, after.offset),
@@ -253,14 +303,21 @@ fn said(meaning: &Meaning) -> BTreeSet<String> {
         .collect()
 }
 
-/// The formula that says most of the same, where the one looked for has another name.
-fn renamed(walk: &Walk, wanted: &BTreeSet<String>) -> Option<Key> {
+/// The formula that says most of the same, where the one looked for has another name: one that
+/// moved to another house by its own name, else one that the next state does not know.
+fn renamed(
+    walk: &Walk,
+    wanted: &BTreeSet<String>,
+    (_, name): &Key,
+    known: &BTreeSet<Key>,
+) -> Option<Key> {
     let mut best = None;
-    for other in walk.states.keys() {
+    for other in walk.states.keys().filter(|other| !known.contains(*other)) {
         let Some(said) = walk.with(other, |meaning, _| said(meaning)) else { continue };
         let (same, all) = (said.intersection(wanted).count(), said.union(wanted).count());
-        if same * 2 > all && best.as_ref().is_none_or(|(most, _)| same > *most) {
-            best = Some((same, other));
+        let rank = (other.1 == *name, same);
+        if same * 2 > all && best.as_ref().is_none_or(|(most, _)| rank > *most) {
+            best = Some((rank, other));
         }
     }
     best.map(|(_, other)| other.clone())
@@ -304,6 +361,8 @@ fn row(repository: &Repository, seen: &Seen, now: Option<&Worked>, before: Optio
         moved: figures,
         says,
         sheet,
+        is_merge: seen.parents.len() > 1,
+        on_a_branch: false,
     }
 }
 
@@ -335,7 +394,11 @@ pub fn text(history: &History, wanted: &[String]) -> String {
     for row in &history.rows {
         let told = told(row, wanted);
         let told = if told.is_empty() { String::new() } else { format!("  {}", told.join(", ")) };
-        written.push_str(&format!("{}  {:wide$}  {}{told}\n", row.date, row.revision, row.subject));
+        let merged = if row.is_merge { " (merge)" } else { "" };
+        written.push_str(&format!(
+            "{}  {:wide$}  {}{merged}{told}\n",
+            row.date, row.revision, row.subject
+        ));
     }
     if history.rows.len() > 1 {
         written.push('\n');
@@ -399,8 +462,9 @@ const WIDEST: usize = 60;
 /// A figure's course from the oldest to the newest, as blocks of eight heights.
 fn course(history: &History, figure: &str) -> String {
     const BLOCKS: [&str; 8] = ["▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"];
-    let values: Vec<Option<Exact>> =
-        history.rows.iter().rev().map(|row| value(row, figure)).collect();
+    // Branches come in where they were merged.
+    let rows = history.rows.iter().rev().filter(|row| !row.on_a_branch);
+    let values: Vec<Option<Exact>> = rows.map(|row| value(row, figure)).collect();
     let known = || values.iter().flatten();
     let (Some(low), Some(high)) = (known().min(), known().max()) else { return String::new() };
     // Of many the one that stands out most among its neighbours.
@@ -509,7 +573,7 @@ fn escaped(text: &str) -> String {
 }
 
 fn panel(history: &History, figure: &str, top: i64) -> String {
-    let rows: Vec<&Row> = history.rows.iter().rev().collect();
+    let rows: Vec<&Row> = history.rows.iter().rev().filter(|row| !row.on_a_branch).collect();
     let values: Vec<Option<Exact>> = rows.iter().map(|row| value(row, figure)).collect();
     let low = values.iter().flatten().min().cloned().unwrap_or_default();
     let high = values.iter().flatten().max().cloned().unwrap_or_default();

@@ -35,9 +35,9 @@ pub trait Meaning {
 /// Whose a line of a result is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Side {
-    /// Of the base, or of both sides.
+    /// Of the base, changed or not, or of both sides.
     Both,
-    /// Only one side has it, or changed it.
+    /// Only one side has it.
     Ours,
     /// The same of the other side.
     Theirs,
@@ -166,13 +166,19 @@ impl Place<'_, '_> {
             conflicts += put_in(self, at, &our.before, &their.before, &mut lines);
             let (our, their) = (our.line, their.line);
             // What is written otherwise and means the same gives way.
+            // A line that speaks of what it spoke of is no new one of a side's.
+            let of = |line: Option<&str>, side: Side| match (line, base) {
+                (Some(line), Some(base)) if head(line) == head(base) => Side::Both,
+                _ => side,
+            };
+            let (ours, theirs) = (of(our, Side::Ours), of(their, Side::Theirs));
             let kept = match (same(our, base), same(their, base)) {
                 (true, true) => Some((our, Side::Both)),
-                (true, _) => Some((their, Side::Theirs)),
-                (_, true) => Some((our, Side::Ours)),
+                (true, _) => Some((their, theirs)),
+                (_, true) => Some((our, ours)),
                 _ if self.same(at, our, their) => Some((our, Side::Both)),
-                _ if self.same(at, their, base) => Some((our, Side::Ours)),
-                _ if self.same(at, our, base) => Some((their, Side::Theirs)),
+                _ if self.same(at, their, base) => Some((our, ours)),
+                _ if self.same(at, our, base) => Some((their, theirs)),
                 _ => None,
             };
             if let Some((line, side)) = kept {

@@ -67,6 +67,70 @@ pub fn joins(base: &Tree, ours: &Tree, theirs: &Tree, both: &Tree) -> bool {
     })
 }
 
+/// Whether a text lacks something that a side has put into a base or changed of it.
+pub fn lacks(settled: &Tree, base: &Tree, side: &Tree) -> bool {
+    let (settled, base) = (declared(settled), declared(base));
+    let find = |all: &'_ [Declared], it: &Declared| {
+        all.iter().find(|other| (other.kind, &other.key) == (it.kind, &it.key)).cloned()
+    };
+    declared(side).iter().any(|it| {
+        let was = find(&base, it);
+        let is_changed = was.is_none_or(|was| was.facts.all != it.facts.all);
+        is_changed && find(&settled, it).is_none()
+    })
+}
+
+/// The steps of each method, in order, by whose it is.
+fn methods(tree: &Tree) -> BTreeMap<(&'static str, String, String), Vec<String>> {
+    let mut all = BTreeMap::new();
+    for declared in declared(tree) {
+        let orders = declared.facts.all.iter();
+        for fact in orders.filter(|it| it.block.kind == "method" && it.name == ORDER) {
+            let key = (declared.kind.word(), declared.key.to_string(), fact.block.name.to_string());
+            let steps = fact.value.canon.split('\u{1a}').map(str::to_owned).collect();
+            all.insert(key, steps);
+        }
+    }
+    all
+}
+
+/// Whether a text with two edits of a base together has steps of a method in an order that one
+/// of them has undone, or one that a side has taken out.
+pub fn loses_an_order(base: &Tree, [ours, theirs, both]: [&Tree; 3]) -> bool {
+    let [base, ours, theirs, both] = [base, ours, theirs, both].map(methods);
+    base.iter().any(|(key, base)| {
+        let (Some(ours), Some(theirs), Some(both)) =
+            (ours.get(key), theirs.get(key), both.get(key))
+        else {
+            return false;
+        };
+        let count = |steps: &[String], step: &String| steps.iter().filter(|it| *it == step).count();
+        let is_kept = |step: &String| {
+            let [was, one, two, now] = [base, ours, theirs, both].map(|it| count(it, step));
+            now == if one == two { one } else { (one + two).saturating_sub(was) }
+        };
+        let place = |steps: &[String], step: &String| {
+            let at = steps.iter().position(|it| it == step);
+            at.filter(|_| count(steps, step) == 1)
+        };
+        let comes_first = |steps: &[String], one: &String, two: &String| {
+            Some(place(steps, one)? < place(steps, two)?)
+        };
+        // What a side has put the other way round stands so.
+        let keeps_the_order_of = |side: &Vec<String>| {
+            let pairs = base.iter().enumerate();
+            let mut pairs =
+                pairs.flat_map(|(at, one)| base.iter().skip(at + 1).map(move |two| (one, two)));
+            pairs.all(|(one, two)| {
+                comes_first(side, one, two) != Some(false)
+                    || comes_first(base, one, two) != Some(true)
+                    || comes_first(both, one, two) != Some(true)
+            })
+        };
+        !(base.iter().all(is_kept) && keeps_the_order_of(ours) && keeps_the_order_of(theirs))
+    })
+}
+
 /// How many things a tree says twice that may be said once: lines, claims, properties, and
 /// things declared.
 pub fn said_twice(tree: &Tree) -> usize {

@@ -227,6 +227,7 @@ fn rows(document: &Document) -> Vec<Row> {
     rows.words("", "contains", &document.contains.join(", "));
     rows.words("", "may contain", &document.may_contain.join(", "));
     rows.words("", "allergens not known of", &document.contains_unknown.join(", "));
+    rows.each("", "headnote", &document.headnotes);
     document.mixes.iter().chain(&document.mixtures).for_each(|mix| rows.mix(mix));
     for beside in &document.beside {
         beside.all.iter().for_each(|line| rows.line(&beside.kind, line));
@@ -248,6 +249,9 @@ fn rows(document: &Document) -> Vec<Row> {
     method.iter().for_each(|step| rows.step(step));
     rows.each("", "caution", &document.cautions);
     rows.each("", "note", &document.notes);
+    rows.each("", "equipment", &document.equipment);
+    rows.each("", "storage", &document.storage);
+    rows.each("", "source", &document.sources);
     rows.words("", "makes", &document.makes.text);
     for piece in &document.makes.pieces {
         rows.weight(&piece.kind, "dough of one", Some(&piece.weight));

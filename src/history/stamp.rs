@@ -11,9 +11,12 @@ use crate::print::booklet::Copy;
 use crate::print::document::{HousePart, PiecePart, TracePart};
 use crate::print::wording::language_of;
 use crate::print::{Document, Wording, document};
-use crate::quantity::System;
+use crate::quantity::display::exact;
+use crate::quantity::{Exact, System};
 use crate::source::{SourceId, Span};
-use crate::syntax::tree::Formula;
+use crate::syntax::tree::{Formula, Open};
+use crate::time::Anchor;
+use crate::time::clock::{Dating, Instant, MINUTE, When, Zone};
 use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::{Mutex, OnceLock, PoisonError};
@@ -279,6 +282,71 @@ pub fn asked_of(print: &str, seats: u32, large: bool) -> Vec<String> {
     }
     all
 }
+
+/// The times that a plan was asked for.
+#[derive(Clone, Copy, Debug)]
+pub struct Timed<'t> {
+    /// The zone of a plan with dates.
+    pub zone: Option<&'t str>,
+    /// What it is held at.
+    pub anchor: Anchor,
+    /// Nothing is begun before then.
+    pub not_before: Option<Instant>,
+    /// When somebody is there.
+    pub hours: Option<&'t [Open]>,
+    /// Milliseconds.
+    pub grid: i64,
+    /// How warm the room and the refrigerator are said to be, and the share of a seed.
+    pub warm: [Option<&'t Exact>; 3],
+}
+
+/// All that makes a plan another than one for the same formula, whatever words it was asked
+/// for in.
+pub fn asked_plan(timed: &Timed) -> String {
+    let Timed { zone, anchor, not_before, hours, grid, warm } = timed;
+    let warm = warm.map(|it| it.map(exact));
+    format!("{anchor:?} {not_before:?} {hours:?} {grid} {zone:?} {warm:?}")
+}
+
+/// The times of a clock that a house with some hours may have planned for, without a date: each
+/// as it was asked, and in words; first those of any day.
+pub fn usual_plans(hours: &[Open]) -> Vec<(String, String)> {
+    let any = (0..96).map(|quarter| format!("{:02}:{:02}", quarter / 4, quarter % 4 * 15));
+    let weekly = DAYS.iter().flat_map(|day| {
+        (0..48).map(move |half| format!("{day} {:02}:{:02}", half / 2, half % 2 * 30))
+    });
+    let any = any.map(|time| (Dating::AnyDay, time));
+    let all = any.chain(weekly.map(|time| (Dating::AnyWeek, time)));
+    let mut plans = Vec::new();
+    for (dating, time) in all {
+        let zone = Zone::undated(dating);
+        let at = When::read(&time).and_then(|when| zone.instant_of(&when, None).ok());
+        let Some(at) = at else { continue };
+        let anchors = [
+            (Anchor::Ready(at), "ready"),
+            (Anchor::ReadyBy(at), "ready by"),
+            (Anchor::Start(at), "start"),
+        ];
+        plans.extend(anchors.map(|(anchor, word)| {
+            let timed = Timed {
+                zone: None,
+                anchor,
+                not_before: None,
+                hours: Some(hours).filter(|hours| !hours.is_empty()),
+                grid: USUAL_GRID,
+                warm: [None; 3],
+            };
+            (asked_plan(&timed), format!("{word} {time}"))
+        }));
+    }
+    plans
+}
+
+/// Weekdays as they are typed.
+pub const DAYS: [&str; 7] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
+
+/// The steps of the clock that plans keep to where nobody asks for others, in milliseconds.
+const USUAL_GRID: i64 = 5 * MINUTE;
 
 /// Which copy of a booklet was asked for: `learner's copy, seat 2, large`.
 pub fn asked_copy(copy: Copy, seat: u32, large: bool) -> String {

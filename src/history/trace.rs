@@ -6,16 +6,17 @@ use super::code::{OF_MEANING, Settings, of_meaning};
 use super::declared::Kind;
 use super::git::{Commit, Id, Repository, Trouble, View};
 use super::log::date_of;
-use super::stamp::{Manner, asked_of, prints_of, units_word};
+use super::stamp::{DAYS, Manner, asked_of, prints_of, units_word, usual_plans};
 use super::walk::{Key, Walk};
 use super::yields;
 use crate::desk::{self, Bakehouse, booklets};
 use crate::diag::machine::pretty;
 use crate::formula::Settings as HouseSettings;
 use crate::quantity::System;
-use crate::source::visible;
+use crate::source::{Span, visible};
 use crate::syntax::booklet::PartKind;
-use rustc_hash::FxHashMap;
+use crate::syntax::tree::Formula;
+use rustc_hash::{FxHashMap, FxHashSet};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -36,6 +37,11 @@ pub struct Traced {
     pub formulas: Vec<Found>,
     /// How it was printed, where the house declares such a print.
     pub printed: Option<Printed>,
+    /// Whether that follows from no more than the last three letters, which other prints have
+    /// as well: it was made in a way that the house does not by itself.
+    pub perhaps: bool,
+    /// Other prints with the same three letters.
+    pub may_be: Vec<Printed>,
     /// A shallow clone has nothing older.
     pub cut_short: bool,
 }
@@ -57,6 +63,16 @@ pub struct Found {
     /// Its key, where it is a booklet or a day.
     #[serde(skip)]
     handout: String,
+    /// Whether the last commit does not come from these revisions: they are on other branches.
+    #[serde(default)]
+    pub elsewhere: bool,
+}
+
+impl Found {
+    /// Whether it is a booklet or a day.
+    pub fn is_handout(&self) -> bool {
+        self.kind.is_some_and(Kind::is_handout)
+    }
 }
 
 /// A commit.
@@ -96,8 +112,9 @@ pub type House<'b, 'l> = (&'b Bakehouse<'l>, &'b Brought);
 pub struct Prints {
     /// What the house prints, or has printed, where nobody asks for anything else.
     pub own: Option<Printed>,
-    /// What it prints in another language, other units or another size.
-    other: Option<Printed>,
+    /// What it prints in another language, other units, another size or for another yield, and
+    /// in how many ways that is not how the house prints.
+    other: Vec<(u8, Printed)>,
 }
 
 impl Prints {
@@ -123,6 +140,15 @@ impl Prints {
         }
     }
 
+    /// Adds those that are made for a yield or a time that nothing in the house asks for, where it
+    /// is printed in no likelier way.
+    pub fn with_usual_yields_and_times(&mut self, houses: &[House], code: &str) {
+        if self.own.is_none() && self.other.iter().all(|(ways, _)| *ways > 1) {
+            self.other.extend(printed_for_usual_yields(houses, code));
+            self.other.extend(planned_for_usual_times(houses, code));
+        }
+    }
+
     /// Those made in some ways: of a kind of thing, of a booklet or day by its key, with so many
     /// seats.
     fn in_manners(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Self {
@@ -138,9 +164,21 @@ impl Prints {
         Self { own: self.own.or_else(own), ..self }
     }
 
-    /// The likeliest of them.
-    pub fn likeliest(self) -> Option<Printed> {
-        self.own.or(self.other)
+    /// All of them, the likeliest first, and whether that is no more than likely.
+    fn ranked(self) -> (Vec<Printed>, bool) {
+        if let Some(own) = self.own {
+            return (vec![own], false);
+        }
+        let mut other = self.other;
+        other.sort_by_key(|(ways, _)| *ways);
+        let perhaps = other.len() > 1 || other.first().is_some_and(|(ways, _)| *ways > 1);
+        let mut all: Vec<Printed> = Vec::new();
+        for (_, printed) in other {
+            if !all.contains(&printed) {
+                all.push(printed);
+            }
+        }
+        (all, perhaps)
     }
 }
 
@@ -159,20 +197,25 @@ fn settings_in(bakehouse: &Bakehouse) -> Vec<HouseSettings> {
     std::iter::once(bakehouse.house.settings.clone()).chain(others).collect()
 }
 
-/// The print with the three letters of a code that is made in one of these ways, in whatever
-/// language and units.
-fn among(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Option<Printed> {
+/// The prints with the three letters of a code that are made in one of these ways, in whatever
+/// language and units; each with how many of these are not the house's own.
+fn among(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Vec<(u8, Printed)> {
     let (kind, key, seats) = of;
-    let wanted = code.get(OF_MEANING..)?;
+    let wanted = code.get(OF_MEANING..).unwrap_or_default();
+    let mut found = Vec::new();
     let own = manners.iter().filter_map(|it| it.settings.language.as_ref());
     let mut languages: Vec<String> = own.map(|language| language.value.to_string()).collect();
-    let ours = crate::print::wording::CATALOGUES.map(|(language, ..)| language.to_owned());
-    languages.extend(ours);
+    languages.extend(our_languages());
     let in_two = manners.iter().filter_map(|Manner { settings, .. }| {
         let (first, second) = (settings.language.as_ref()?, settings.second_language.as_ref()?);
         Some(format!("{} and {}", first.value, second.value))
     });
     languages.extend(in_two);
+    // A sheet is printed in any two of them.
+    let pairs = our_languages().flat_map(|one| our_languages().map(move |two| (one.clone(), two)));
+    let pairs = pairs.filter(|(one, two)| one != two && kind == Kind::Formula);
+    let pairs: Vec<String> = pairs.map(|(one, two)| format!("{one} and {two}")).collect();
+    languages.extend(pairs);
     let mut seen = BTreeSet::new();
     languages.retain(|language| seen.insert(language.clone()));
     let mut units: Vec<String> = manners
@@ -188,7 +231,8 @@ fn among(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Option<Printe
     let asked: Vec<(&str, Vec<String>)> = asked.collect();
     // What the house itself prints comes first.
     for language in &languages {
-        for (print, asked) in &asked {
+        let is_pair = language.contains(' ');
+        for (print, asked) in asked.iter().filter(|(print, _)| !is_pair || *print == "sheet") {
             let mut houses: Vec<String> =
                 manners.iter().map(|it| it.house(print, key, language)).collect();
             houses.dedup();
@@ -205,13 +249,93 @@ fn among(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Option<Printe
                         asked: asked.clone(),
                     };
                     if settings.letters() == wanted {
-                        return Some(Printed::with(settings, None));
+                        let ways = ways_from(manners, &settings);
+                        found.push((ways, Printed::with(settings, None)));
                     }
                 }
             }
         }
     }
-    None
+    found
+}
+
+/// In how many ways a print is none that a house makes by itself.
+fn ways_from(manners: &[Manner], settings: &Settings) -> u8 {
+    let of = |manner: &Manner| {
+        let language = manner.settings.language.as_ref();
+        let language = language.map_or("en", |language| &*language.value);
+        let house = manner.settings.units;
+        [
+            language != settings.language,
+            units_word(house.first, house.both) != settings.units,
+            settings.volumes != manner.settings.volumes && settings.volumes,
+            settings.asked.contains("large"),
+            // Plans are seldom made in another language.
+            settings.print == "plan" && language != settings.language,
+            // Such parts of booklets are seldom printed by themselves.
+            matches!(settings.print.as_str(), "worksheet" | "answers" | "reckoner" | "shopping"),
+        ]
+    };
+    let ways = manners.iter().map(|it| of(it).into_iter().filter(|differs| *differs).count());
+    ways.min().and_then(|ways| u8::try_from(ways).ok()).unwrap_or_default()
+}
+
+/// The languages in which prints are tried, beside that of the house.
+fn our_languages() -> impl Iterator<Item = String> {
+    crate::print::wording::CATALOGUES.iter().map(|(language, ..)| (*language).to_owned())
+}
+
+/// The prints with this code that a house makes of a formula as it is, for a round number of
+/// pieces or a round weight of dough, in its own language and units.
+fn printed_for_usual_yields(houses: &[House], code: &str) -> Vec<(u8, Printed)> {
+    let Some((baked, wanted)) = code.split_at_checked(OF_MEANING) else { return Vec::new() };
+    let mut all = Vec::new();
+    for (bakehouse, brought) in houses {
+        let settings = &bakehouse.house.settings;
+        let manner = Manner { settings, brought };
+        let own = manner.own(&["sheet", "card", "table"], "", 1);
+        for formula in with_meaning(bakehouse, baked) {
+            for (number, makes) in yields::usual(bakehouse, formula) {
+                let made = own.iter().map(|it| Settings { makes: number.clone(), ..it.clone() });
+                let made = made.filter(|settings| settings.letters() == wanted);
+                all.extend(made.map(|it| (1, Printed::with(it, Some(makes.clone())))));
+            }
+        }
+    }
+    all
+}
+
+/// The plans with this code that a house makes of a formula for a time of the clock.
+fn planned_for_usual_times(houses: &[House], code: &str) -> Vec<(u8, Printed)> {
+    let Some((_, wanted)) = code.split_at_checked(OF_MEANING) else { return Vec::new() };
+    let mut all = Vec::new();
+    for (bakehouse, brought) in houses {
+        let settings = &bakehouse.house.settings;
+        let manner = Manner { settings, brought };
+        for own in manner.own(&["plan"], "", 1) {
+            for (asked, words) in usual_plans(&settings.hours) {
+                let made = Settings { asked, ..own.clone() };
+                if made.letters() == wanted {
+                    let is_weekly = DAYS.iter().any(|day| words.contains(day));
+                    let printed = Printed { asked: Some(words), ..Printed::with(made, None) };
+                    all.push((1 + u8::from(is_weekly), printed));
+                }
+            }
+        }
+    }
+    all
+}
+
+/// The formulas of a house that have a meaning, by its five letters.
+fn with_meaning<'l>(bakehouse: &Bakehouse<'l>, baked: &str) -> Vec<&'l Formula> {
+    let trees = || bakehouse.files.iter().map(|file| &file.tree);
+    let shared: Vec<_> = trees().map(shared_of).collect();
+    let catalogue = Catalogue::of(trees().zip(&shared));
+    let formulas = trees().flat_map(|tree| &tree.formulas);
+    let formulas = formulas.filter(|it| of_meaning(&catalogue.meaning(it).digest) == baked);
+    let places: Vec<Span> = formulas.map(|it| it.name.span).collect();
+    let all = bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
+    all.filter(|formula| places.contains(&formula.name.span)).collect()
 }
 
 impl Printed {
@@ -227,11 +351,7 @@ impl Printed {
 fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
     let (baked, wanted) = code.split_at_checked(OF_MEANING)?;
     for (bakehouse, brought) in houses {
-        let trees = || bakehouse.files.iter().map(|file| &file.tree);
-        let shared: Vec<_> = trees().map(shared_of).collect();
-        let catalogue = Catalogue::of(trees().zip(&shared));
-        let formulas = trees().flat_map(|tree| &tree.formulas);
-        for formula in formulas.filter(|it| of_meaning(&catalogue.meaning(it).digest) == baked) {
+        for formula in with_meaning(bakehouse, baked) {
             let all = settings_in(bakehouse);
             for (number, makes) in yields::of(bakehouse, formula) {
                 let manners = all.iter().map(|settings| Manner { settings, brought });
@@ -393,10 +513,12 @@ fn current_as(kind: Kind, name: &str, path: &Path, base: &Path) -> Found {
     let path = path.strip_prefix(base).unwrap_or(path);
     let (name, file) = (name.to_owned(), path.display().to_string());
     let handout = if kind.is_handout() { name.clone() } else { String::new() };
-    Found { name, file, current: true, revisions: Vec::new(), kind: Some(kind), handout }
+    let (current, revisions, kind, elsewhere) = (true, Vec::new(), Some(kind), false);
+    Found { name, file, current, revisions, kind, handout, elsewhere }
 }
 
-/// Adds the formulas and commits of a history that have the meaning of a code; says whether
+/// Adds the formulas and commits of a history that have the meaning of a code: what the last
+/// commit comes from, and where nothing there has it, all other branches and tags. Says whether
 /// a shallow clone cut it short. Where the house as it is makes no such print, it is looked for
 /// among those that it made then.
 ///
@@ -406,17 +528,50 @@ pub fn in_history(
     repository: &Repository,
     folder: &Path,
     from: &Commit,
-    (code, seats): (&str, u32),
+    wanted: (&str, u32),
     found: &mut Vec<Found>,
     prints: &mut Prints,
 ) -> Result<bool, Trouble> {
-    let wanted = code.get(..OF_MEANING).unwrap_or_default();
     let (commits, cut_short) = repository.history(from)?;
+    let top = repository.top.as_path();
+    // A folder that was not there from the beginning may have stood elsewhere.
+    let is_old = commits.last().is_none_or(|oldest| {
+        folder == top || View::of_tree(repository, oldest.tree).id_of(folder).is_some()
+    });
+    let within = if is_old { folder } else { top };
+    among_commits((repository, within), &commits, wanted, found, prints)?;
+    if found.is_empty() && within != top {
+        among_commits((repository, top), &commits, wanted, found, prints)?;
+    }
+    if !found.is_empty() {
+        return Ok(cut_short);
+    }
+    let known: FxHashSet<Id> = commits.into_iter().map(|it| it.id).collect();
+    let tips = repository.tips(&known);
+    if tips.is_empty() {
+        return Ok(cut_short);
+    }
+    let (mut commits, is_cut) = repository.histories(&tips)?;
+    commits.retain(|commit| !known.contains(&commit.id));
+    among_commits((repository, top), &commits, wanted, found, prints)?;
+    found.iter_mut().for_each(|it| it.elsewhere = true);
+    Ok(cut_short || is_cut)
+}
+
+fn among_commits(
+    (repository, folder): (&Repository, &Path),
+    commits: &[Commit],
+    (code, seats): (&str, u32),
+    found: &mut Vec<Found>,
+    prints: &mut Prints,
+) -> Result<(), Trouble> {
+    let wanted = code.get(..OF_MEANING).unwrap_or_default();
     let mut walk = Walk::new(repository, folder);
-    walk.prepare(&commits)?;
+    walk.prepare(commits)?;
     // The formulas of the state at hand that have the code, with their files.
     let mut matching: BTreeMap<Key, String> = BTreeMap::new();
-    let mut revisions: BTreeMap<(String, String), Vec<Revision>> = BTreeMap::new();
+    // By name: the file where it stood last, and the commits.
+    let mut revisions: BTreeMap<String, (String, Vec<Revision>)> = BTreeMap::new();
     let mut then = Then {
         repository,
         code,
@@ -424,7 +579,7 @@ pub fn in_history(
         settings: FxHashMap::default(),
         known: FxHashMap::default(),
     };
-    for commit in &commits {
+    for commit in commits {
         for key in walk.go_to(commit)? {
             let state = walk.states.get(&key);
             match state.filter(|state| of_meaning(&state.digest) == wanted) {
@@ -437,56 +592,92 @@ pub fn in_history(
         {
             let made = then.at(&walk, commit, first);
             prints.own = made.own;
-            prints.other = prints.other.take().or(made.other);
+            if prints.other.is_empty() {
+                prints.other = made.other;
+            }
         }
         for ((_, name), path) in &matching {
-            let key = (name.to_string(), path.clone());
-            revisions.entry(key).or_default().push(Revision {
-                revision: repository.short(commit.id),
-                date: date_of(commit.time, commit.offset),
-                subject: commit.subject.clone(),
-            });
+            let (_, all) = revisions
+                .entry(name.to_string())
+                .or_insert_with(|| (path.clone(), Vec::<Revision>::new()));
+            let revision = repository.short(commit.id);
+            // Two houses may have one formula.
+            if all.last().is_none_or(|last| last.revision != revision) {
+                let (date, subject) = (date_of(commit.time, commit.offset), commit.subject.clone());
+                all.push(Revision { revision, date, subject });
+            }
         }
     }
-    for ((name, file), revisions) in revisions {
+    for (name, (file, revisions)) in revisions {
         match found.iter_mut().find(|it| it.name == name) {
             Some(known) => known.revisions.extend(revisions),
             None => {
                 let (current, kind, handout) = (false, None, String::new());
-                found.push(Found { name, file, current, revisions, kind, handout });
+                let elsewhere = false;
+                found.push(Found { name, file, current, revisions, kind, handout, elsewhere });
             }
         }
     }
-    Ok(cut_short)
+    Ok(())
 }
 
 /// All of it for a code.
-pub fn traced(
-    code: &str,
-    formulas: Vec<Found>,
-    printed: Option<Printed>,
-    cut_short: bool,
-) -> Traced {
-    Traced { version: VERSION, code: code.to_owned(), formulas, printed, cut_short }
+pub fn traced(code: &str, formulas: Vec<Found>, prints: Prints, cut_short: bool) -> Traced {
+    let (mut all, perhaps) = prints.ranked();
+    let printed = if all.is_empty() { None } else { Some(all.remove(0)) };
+    let code = code.to_owned();
+    Traced { version: VERSION, code, formulas, printed, perhaps, may_be: all, cut_short }
+}
+
+/// How a print was made, in a line.
+pub fn how(printed: &Printed) -> String {
+    let volumes = if printed.volumes { ", with volumes" } else { "" };
+    let makes = printed.makes.as_ref().map(|makes| format!(", for {makes}")).unwrap_or_default();
+    let asked = printed.asked.as_ref().map(|asked| format!(", {asked}")).unwrap_or_default();
+    let Printed { print, language, units, .. } = printed;
+    let units = match units.as_str() {
+        "us" => "US",
+        "us and other" => "US and metric",
+        "metric and other" => "metric and US",
+        units => units,
+    };
+    format!("{print} in {language}, {units}{volumes}{makes}{asked}")
+}
+
+/// How the prints were made that have the three letters of a code.
+fn told_of_prints(traced: &Traced) -> String {
+    const MOST: usize = 3;
+    let ending = traced.code.get(OF_MEANING..).unwrap_or_default();
+    let Some(printed) = &traced.printed else {
+        return match ending {
+            "" => "the five letters of what is made, and none of how it was printed".to_owned(),
+            ending => format!(
+                "no print known here ends in {ending}: it was made with other settings, for \
+                 another yield or for times, or a letter was misread"
+            ),
+        };
+    };
+    if !traced.perhaps {
+        return how(printed);
+    }
+    let all: Vec<String> = std::iter::once(printed).chain(&traced.may_be).map(how).collect();
+    let more = match all.len().saturating_sub(MOST) {
+        0 => String::new(),
+        more => format!(", or {more} more"),
+    };
+    let all: Vec<String> = all.into_iter().take(MOST).collect();
+    format!("perhaps {}{more}", all.join(", or "))
 }
 
 /// A paragraph for each formula.
 pub fn text(traced: &Traced) -> String {
     let mut written = String::new();
     for found in &traced.formulas {
-        let how = match &traced.printed {
-            Some(printed) => {
-                let volumes = if printed.volumes { ", with volumes" } else { "" };
-                let makes = printed.makes.as_ref().map(|makes| format!(", for {makes}"));
-                let makes = makes.unwrap_or_default();
-                let asked = printed.asked.as_ref().map(|asked| format!(", {asked}"));
-                let asked = asked.unwrap_or_default();
-                let Printed { print, language, units, .. } = printed;
-                format!("{print} in {language}, {units}{volumes}{makes}{asked}")
-            }
-            None => "printed with other settings".to_owned(),
-        };
+        let how = told_of_prints(traced);
         written.push_str(&format!("{}: {how}  [{}]\n", found.name, found.file));
+        if found.elsewhere {
+            written.push_str("  only on other branches than the one that is checked out\n");
+        }
         if found.current {
             written.push_str("  the files as they are have it\n");
         }

@@ -35,6 +35,8 @@ pub struct Use {
     pub makes: Option<String>,
     /// Where it stands: `bakehouse.dough:62:1`; nothing for what the stores know.
     pub place: Option<String>,
+    /// It, or what uses it, is only named in a text: nothing of it is in the other.
+    pub quoted: bool,
     /// Those that use it, or what it uses, by kind and name.
     pub parts: Vec<Use>,
 }
@@ -48,6 +50,7 @@ impl Use {
             grams: None,
             makes: None,
             place: None,
+            quoted: false,
             parts: Vec::new(),
         }
     }
@@ -100,6 +103,20 @@ impl<'b, 'l> Names<'b, 'l> {
         let named = declared.facts.uses.iter().any(|used| self.canonical(used) == wanted);
         let is_chosen = || self.chosen(declared).iter().any(|machine| machine == wanted);
         named || self.may_be_chosen(wanted) && is_chosen()
+    }
+
+    /// Whether a formula only names something in a text, such as `[water of pier-loaf]`.
+    fn quotes(&self, declared: &Declared, wanted: &str) -> bool {
+        let quoted = || declared.facts.quoted.iter().any(|it| self.canonical(it) == wanted);
+        let uses = || {
+            let mut direct = declared.facts.uses.iter();
+            direct.any(|it| self.canonical(it) == wanted && !declared.facts.quoted.contains(it))
+        };
+        let is_chosen = || self.chosen(declared).iter().any(|machine| machine == wanted);
+        declared.kind == Kind::Formula
+            && quoted()
+            && !uses()
+            && !(self.may_be_chosen(wanted) && is_chosen())
     }
 
     fn formula_of(&self, declared: &Declared) -> Option<&'l Formula> {
@@ -178,8 +195,15 @@ impl<'b, 'l> Names<'b, 'l> {
         }
         trail.push(of.into());
         let users = self.all.iter().filter(|it| it.key != of && self.uses(it, of));
-        let users = users.map(|user| {
+        // What a text names is in no bread: only what is asked about may be named by one.
+        let users = users.filter(|user| trail.len() == 1 || !self.quotes(user, of));
+        let users: Vec<&Declared> = users.collect();
+        let users = users.into_iter().map(|user| {
             let mut leaf = self.leaf(user);
+            if self.quotes(user, of) {
+                leaf.quoted = true;
+                return leaf;
+            }
             if let Some(worked) = self.worked(user) {
                 leaf = self.with_amount(leaf, &worked, asked);
             }
@@ -209,6 +233,11 @@ impl<'b, 'l> Names<'b, 'l> {
                 self.all.iter().filter(|it| self.canonical(&it.key) == key).collect();
             for declared in &known {
                 let mut leaf = self.leaf(declared);
+                if self.quotes(by, &key) {
+                    leaf.quoted = true;
+                    parts.push(leaf);
+                    continue;
+                }
                 // Further in, what a part holds is not what the whole formula has.
                 let grams = amount(worked, &key).filter(|_| trail.len() == 1);
                 leaf.amount = grams.as_ref().map(|grams| self.weight(worked, grams));
@@ -322,7 +351,7 @@ fn amount(worked: &Worked, wanted: &str) -> Option<Exact> {
 /// The formulas of a tree, each once.
 fn formulas_in<'u>(uses: &'u [Use], found: &mut Vec<&'u str>) {
     for part in uses {
-        if part.kind == "formula" && !found.contains(&part.name.as_str()) {
+        if part.kind == "formula" && !part.quoted && !found.contains(&part.name.as_str()) {
             found.push(&part.name);
         }
         formulas_in(&part.parts, found);
@@ -437,7 +466,7 @@ pub fn text(uses: &Uses, asks_for_users: bool) -> String {
 /// How often each formula stands in a tree.
 fn count<'u>(parts: &'u [Use], counts: &mut BTreeMap<&'u str, usize>) {
     for part in parts {
-        if part.kind == "formula" {
+        if part.kind == "formula" && !part.quoted {
             *counts.entry(&part.name).or_default() += 1;
         }
         count(&part.parts, counts);
@@ -469,7 +498,8 @@ fn line(part: &Use, in_all: bool) -> String {
         (None, _) => String::new(),
     };
     let place = part.place.as_ref().map(|place| format!("  [{place}]")).unwrap_or_default();
-    format!("{kind}{}{amount}{place}\n", part.name)
+    let quoted = if part.quoted { ", named in a text" } else { "" };
+    format!("{kind}{}{amount}{quoted}{place}\n", part.name)
 }
 
 /// The same for programs.

@@ -20,7 +20,7 @@ use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, OnceLock, Weak};
 
 /// A file as it was read, before or after its names were understood.
 struct Parsed {
@@ -44,7 +44,7 @@ pub struct State {
     pub path: String,
     /// What it means.
     pub digest: Digest,
-    keys: FxHashSet<EcoString>,
+    keys: Arc<FxHashSet<EcoString>>,
 }
 
 /// A formula of a history: the folder of its bakehouse, and its key.
@@ -91,7 +91,8 @@ pub struct Walk<'r> {
     repository: &'r Repository,
     folder: PathBuf,
     raw: FxHashMap<Id, Option<Arc<Parsed>>>,
-    understood: FxHashMap<(Id, u64), Arc<Parsed>>,
+    /// As long as some state at hand has them.
+    understood: FxHashMap<(Id, u64), Weak<Parsed>>,
     /// What is not the same in two trees, for those that were compared beforehand.
     compared: FxHashMap<(Id, Id), Vec<Changed>>,
     /// The one formula whose meaning is asked for; all of them where none is named.
@@ -131,32 +132,41 @@ impl<'r> Walk<'r> {
     /// Where the repository can't be read.
     pub fn prepare(&mut self, commits: &[Commit]) -> Result<(), Trouble> {
         let Some(inside) = self.repository.inside(&self.folder) else { return Ok(()) };
-        let mut wanted: FxHashMap<Id, String> = FxHashMap::default();
-        for pair in commits.windows(2) {
-            let [from, to] = pair else { continue };
-            let both = (from.tree, to.tree);
-            if from.tree == to.tree || self.compared.contains_key(&both) {
-                continue;
-            }
-            let mut changes = self.repository.changes(from.tree, to.tree)?;
+        let (repository, known, compared) = (self.repository, &self.raw, &self.compared);
+        let mut seen: FxHashSet<Id> = FxHashSet::default();
+        let differing = commits.windows(2).filter_map(|pair| match pair {
+            [from, to] if from.tree != to.tree => Some((from.tree, to.tree)),
+            _ => None,
+        });
+        let differing = differing.filter(|both| !compared.contains_key(both));
+        // Objects are read one after the other, and what was read is understood meanwhile.
+        let read = differing.map(|both| {
+            let mut changes = repository.changes(both.0, both.1)?;
             changes.retain(|change| leads_on(change) || is_ours(&inside, &change.0));
+            let mut blobs = Vec::new();
             for (path, now) in &changes {
                 if let Some((id, EntryKind::File)) = now
-                    && !self.raw.contains_key(id)
+                    && !known.contains_key(id)
+                    && seen.insert(*id)
                 {
-                    wanted.entry(*id).or_insert_with(|| path.clone());
+                    blobs.push((*id, path.clone(), repository.blob(*id)?));
                 }
             }
+            Ok((both, changes, blobs))
+        });
+        type Looked = ((Id, Id), Vec<Changed>, Vec<(Id, Option<Arc<Parsed>>)>);
+        let looked = read.par_bridge().map(|read: Result<_, Trouble>| {
+            let (both, changes, blobs): ((Id, Id), Vec<Changed>, Vec<(Id, String, Vec<u8>)>) =
+                read?;
+            let parsed = blobs.into_iter();
+            let parsed = parsed.map(|(id, path, bytes)| (id, Parsed::read(&path, &bytes)));
+            Ok((both, changes, parsed.collect()))
+        });
+        let looked: Vec<Looked> = looked.collect::<Result<_, Trouble>>()?;
+        for (both, changes, parsed) in looked {
             self.compared.insert(both, changes);
+            self.raw.extend(parsed);
         }
-        let read = |(id, path): (Id, String)| Ok((id, path, self.repository.blob(id)?));
-        let blobs: Vec<(Id, String, Vec<u8>)> =
-            wanted.into_iter().map(read).collect::<Result<_, Trouble>>()?;
-        let parsed: Vec<(Id, Option<Arc<Parsed>>)> = blobs
-            .into_par_iter()
-            .map(|(id, path, bytes)| (id, Parsed::read(&path, &bytes)))
-            .collect();
-        self.raw.extend(parsed);
         Ok(())
     }
 
@@ -331,19 +341,25 @@ impl<'r> Walk<'r> {
     ) {
         let open = self.open(root, group, touched, is_all);
         let (catalogue, wanted) = (group.catalogue(), self.wanted.as_ref());
+        let states = &self.states;
         let look = |key: EcoString| {
             let at = (root.to_owned(), key);
             let is_wanted = wanted.is_none_or(|wanted| *wanted == at);
             let state = group.place(&at.1).and_then(|(path, member)| {
-                let (path, keys) = (path.clone(), FxHashSet::default());
+                let path = path.clone();
                 if !is_wanted {
-                    return Some(State { path, digest: Digest::default(), keys });
+                    return Some(State { path, digest: Digest::default(), keys: Arc::default() });
                 }
-                let meaning = match member.formula(&at.1) {
-                    Some(formula) => catalogue.meaning(formula),
-                    None => catalogue.meaning_of_handout(&at.1)?,
+                let (digest, keys) = match member.formula(&at.1) {
+                    Some(formula) => catalogue.mark(formula),
+                    None => {
+                        let meaning = catalogue.meaning_of_handout(&at.1)?;
+                        (meaning.digest, meaning.keys)
+                    }
                 };
-                Some(State { path, digest: meaning.digest, keys: meaning.keys })
+                let known = states.get(&at).map(|it| &it.keys).filter(|known| ***known == keys);
+                let keys = known.map_or_else(|| Arc::new(keys), Arc::clone);
+                Some(State { path, digest, keys })
             });
             (at, state)
         };
@@ -353,21 +369,22 @@ impl<'r> Walk<'r> {
             _ => open.into_par_iter().map(look).collect(),
         };
         for (at, state) in found {
-            let told = |state: &State| (state.path.clone(), state.digest);
-            let now = state.as_ref().map(told);
-            let keys = state.as_ref().map(|state| state.keys.clone()).unwrap_or_default();
+            let keys = state.as_ref().map(|state| Arc::clone(&state.keys)).unwrap_or_default();
+            let (path, digest) = state.as_ref().map(|it| (it.path.clone(), it.digest)).unzip();
             let before = match state {
                 Some(state) => self.states.insert(at.clone(), state),
                 None => self.states.remove(&at),
             };
-            let old = before.as_ref().map(|state| &state.keys).into_iter().flatten();
-            for key in old.filter(|key| !keys.contains(*key)) {
-                group.users.get_mut(key).map(|users| users.remove(&at.1));
+            let known = before.as_ref().map(|it| Arc::clone(&it.keys)).unwrap_or_default();
+            if !Arc::ptr_eq(&known, &keys) {
+                for key in known.difference(&keys) {
+                    group.users.get_mut(key).map(|users| users.remove(&at.1));
+                }
+                for key in keys.difference(&known) {
+                    group.users.entry(key.clone()).or_default().insert(at.1.clone());
+                }
             }
-            for key in keys {
-                group.users.entry(key).or_default().insert(at.1.clone());
-            }
-            if before.as_ref().map(told) != now {
+            if before.map(|it| (it.path, it.digest)).unzip() != (path, digest) {
                 changed.insert(at);
             }
         }
@@ -409,7 +426,7 @@ impl<'r> Walk<'r> {
         };
         for path in wanted {
             let Some(Member { id, raw, .. }) = group.files.get(&path) else { continue };
-            let known = self.understood.get(&(*id, house)).cloned();
+            let known = self.understood.get(&(*id, house)).and_then(Weak::upgrade);
             let (id, raw) = (*id, Arc::clone(raw));
             let understood = known.unwrap_or_else(|| {
                 if group.known.is_none() {
@@ -419,7 +436,7 @@ impl<'r> Walk<'r> {
                 group.known.iter().for_each(|names| names.give(&mut tree));
                 Arc::new(Parsed::of(tree, ""))
             });
-            self.understood.insert((id, house), Arc::clone(&understood));
+            self.understood.insert((id, house), Arc::downgrade(&understood));
             if let Some(member) = group.files.get_mut(&path) {
                 member.understood = understood;
             }

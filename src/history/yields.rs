@@ -6,6 +6,7 @@ use crate::formula::work_as;
 use crate::print::{Wording, document};
 use crate::quantity::{Exact, Unit};
 use crate::syntax::tree::{Factor, Formula, Makes, Ordered, Quantity};
+use rayon::prelude::*;
 
 /// The most batches that an order is parted into, whose sheets are looked for.
 const MAX_BATCHES: i64 = 8;
@@ -27,6 +28,36 @@ pub fn of(bakehouse: &Bakehouse, formula: &Formula) -> Vec<(String, String)> {
         }
     }
     all
+}
+
+/// The yields that people ask for by themselves: round numbers of each kind of piece, and round
+/// weights of dough; in numbers and in words.
+pub fn usual(bakehouse: &Bakehouse, formula: &Formula) -> Vec<(String, String)> {
+    let few = 1..=60;
+    let many = (65..=120).step_by(5).chain((130..=300).step_by(10)).chain([350, 400, 450, 500]);
+    let counts: Vec<i64> = few.chain(many).collect();
+    let span = formula.name.span;
+    let pieces = formula.makes.iter().flat_map(|makes| &makes.pieces);
+    let mut all: Vec<Makes> = Vec::new();
+    for piece in pieces {
+        all.extend(counts.iter().map(|count| {
+            let number = Exact::from(*count);
+            let count = Quantity { number, unit: Unit::Count, decimals: Some(0), span };
+            Makes::of_pieces(count, piece.kind.clone(), span)
+        }));
+    }
+    all.extend((1..=50).map(|kilograms: i64| {
+        let number = Exact::from(kilograms);
+        Makes::of_dough(Quantity { number, unit: Unit::Kilogram, decimals: Some(0), span }, span)
+    }));
+    let made = |makes: &Makes| {
+        let worked = work_as(&bakehouse.house, formula, makes, &mut Vec::new());
+        worked.sound.then(|| {
+            let printed = document(&bakehouse.house, &worked, &Wording::plain(), false);
+            (yield_of(&printed), printed.makes.text)
+        })
+    };
+    all.par_iter().filter_map(made).collect()
 }
 
 /// The yields for which booklets print it.

@@ -225,6 +225,14 @@ impl Wording {
     /// The words of the templates: those messages that begin with `print-`, by the rest of
     /// their names, and one more; the braces are left to fill in.
     pub fn of_templates(&self) -> BTreeMap<String, String> {
+        static PLAIN: LazyLock<BTreeMap<String, String>> =
+            LazyLock::new(|| Wording::plain().filled_for_templates());
+        // Without words of a house they are always the same.
+        let is_plain = self.catalogues.len() == 1 && self.tag == "en" && self.judged.is_empty();
+        if is_plain { PLAIN.clone() } else { self.filled_for_templates() }
+    }
+
+    fn filled_for_templates(&self) -> BTreeMap<String, String> {
         let mut args = FluentArgs::new();
         for name in ARGUMENTS {
             args.set(*name, FluentValue::String(Cow::Owned(format!("{{{name}}}"))));

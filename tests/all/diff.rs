@@ -826,7 +826,7 @@ fn slips_on_the_command_line_are_named() {
             "there is no path, formula or revision `pier-loat`; did you mean `pier-loaf`?",
         ),
         (&["quite-other"], "there is no path, formula or revision `quite-other`\n"),
-        (&["v1...v2"], "`v1...v2` has a dot too many: write `v1..v2`"),
+        (&["v1...pier-loaf"], "three dots stand between two revisions: `main...HEAD`"),
         (&["v1:jetty"], "there is no formula `jetty` in v1"),
     ] {
         let (code, told) = told(at, args);

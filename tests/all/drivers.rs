@@ -143,6 +143,195 @@ fn what_both_sides_put_into_one_place_of_a_method_conflicts() {
     }
 }
 
+/// Whatever both sides do to one method, nothing that one of them says is lost: a merge has the
+/// order of both, and a conflict shows each side as it is.
+#[test]
+fn each_pair_of_changes_of_one_method_keeps_what_both_say() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let step = |line: &str| format!("    {line}\n");
+    let [mix, bulk, rest, shape, proof] = [
+        "mix  5min with levain, salt, remaining water",
+        "bulk  3h..4h at 25C",
+        "rest  20min",
+        "shape  10min",
+        "proof  2h at 25C",
+    ]
+    .map(step);
+    let base = format!(
+        "formula merged-loaf \"Merged Loaf\" {{\n  makes  10 loaves at 900 g\n  total {{\n    \
+         bread flour  100%\n    water  70%\n    salt  2%\n  }}\n  preferment levain {{\n    \
+         ferments  20% of flour\n    bread flour  100%\n    water  100%\n    white culture  20%\n    \
+         ripens  8h at 24C\n  }}\n  method {{\n    autolyse  40min with flours, 90% of water\n\
+         {mix}{bulk}{rest}{shape}{proof}    bake  40min at 230C\n  }}\n}}\n"
+    );
+    let with = |was: &str, is: &str| {
+        assert!(base.contains(was), "{was}");
+        base.replacen(was, is, 1)
+    };
+    // With the lines that each puts in, and the order of steps that it wants.
+    let edits: Vec<(String, &[&str], [&str; 2])> = vec![
+        (with(&format!("{rest}{shape}"), &format!("{shape}{rest}")), &[], ["shape", "rest"]),
+        (with(&format!("{shape}{proof}"), &format!("{proof}{shape}")), &[], ["proof", "shape"]),
+        (with(&format!("{bulk}{rest}"), &format!("{rest}{bulk}")), &[], ["rest", "bulk"]),
+        (with("mix  5min", "mix  6min"), &["mix  6min with "], ["", ""]),
+        (
+            with(&mix, &format!("{}{mix}", step("mix  2min with bread flour"))),
+            &["mix  2min with bread flour"],
+            ["", ""],
+        ),
+        (base.replace("levain", "sour"), &[" with sour, salt, remaining water"], ["", ""]),
+        (
+            with(&shape, &format!("{}{shape}", step("mix  2min with levain"))),
+            &["mix  2min with levain"],
+            ["", ""],
+        ),
+        (with(&rest, ""), &[], ["", ""]),
+        (with(&shape, &format!("{}{shape}", step("divide  5min"))), &["divide  5min"], ["", ""]),
+    ];
+    let mut conflicts = 0;
+    for (at_ours, (ours, our_lines, our_order)) in edits.iter().enumerate() {
+        for (at_theirs, (theirs, their_lines, their_order)) in edits.iter().enumerate() {
+            if at_ours == at_theirs {
+                continue;
+            }
+            let (code, text) = merged(at, &base, ours, theirs);
+            for line in our_lines.iter().chain(*their_lines) {
+                assert!(text.contains(line), "{line} is lost of {at_ours} and {at_theirs}: {text}");
+            }
+            match code {
+                Some(0) => {
+                    for [first, then] in [our_order, their_order] {
+                        let place = |word: &str| text.find(&format!("\n    {word}"));
+                        let pair = place(first).zip(place(then));
+                        let is_kept = first.is_empty() || pair.is_none_or(|(one, two)| one < two);
+                        assert!(is_kept, "{first} before {then}: {text}");
+                    }
+                }
+                Some(1) => {
+                    conflicts += 1;
+                    // Either side of it is a whole text.
+                    let side = |ours: bool| {
+                        let (mut kept, mut of) = (String::new(), None);
+                        for line in text.lines() {
+                            match line {
+                                "<<<<<<< ours" => of = Some(true),
+                                "=======" if of == Some(true) => of = Some(false),
+                                ">>>>>>> theirs" => of = None,
+                                _ if of.is_none_or(|it| it == ours) => kept += &format!("{line}\n"),
+                                _ => {}
+                            }
+                        }
+                        kept
+                    };
+                    for (is_ours, lines) in [(true, our_lines), (false, their_lines)] {
+                        let text = side(is_ours);
+                        for line in *lines {
+                            assert!(text.contains(line), "{line} is not on its side: {text}");
+                        }
+                        assert!(
+                            text.contains("levain, salt") || text.contains("sour, salt"),
+                            "{text}"
+                        );
+                    }
+                }
+                other => panic!("{other:?}: {text}"),
+            }
+        }
+    }
+    assert!(conflicts > 8, "{conflicts}");
+}
+
+/// A file in other letters is merged by its lines, and the ends of lines stay what both have.
+#[test]
+fn letters_and_ends_of_lines_stay_as_they_are() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let bytes = |text: &str| -> Vec<u8> {
+        let all = text.replace('\n', "\r\n");
+        all.chars().filter_map(|letter| u8::try_from(letter).ok()).collect()
+    };
+    for comment in ["# caf\u{e9}\n", "# cafe\n"] {
+        let base = format!("{comment}{LOAF}");
+        let (ours, theirs) =
+            (base.replace("water 70%", "water 71%"), base.replace("salt 2%\n", "salt 1.9%\n"));
+        for (name, text) in [("base", &base), ("ours", &ours), ("theirs", &theirs)] {
+            fs::write(at.join(name), bytes(text)).expect("written");
+        }
+        let done = assize(at, &["git-merge", "base", "ours", "theirs", "merged-loaf.dough"]);
+        assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+        let merged = fs::read(at.join("ours")).expect("readable");
+        let wanted = ours.replace("salt 2%\n", "salt 1.9%\n");
+        assert_eq!(merged, bytes(&wanted), "{}", String::from_utf8_lossy(&merged));
+        fs::write(at.join("ours"), bytes(&ours)).expect("written");
+        let other = base.replace("water 70%", "water 72%");
+        fs::write(at.join("theirs"), bytes(&other)).expect("written");
+        let done = assize(at, &["git-merge", "base", "ours", "theirs", "merged-loaf.dough"]);
+        assert_eq!(done.status.code(), Some(1), "{}", err(&done));
+    }
+}
+
+/// A formula that one side takes away stands whole in the conflict, and so does the other's.
+#[test]
+fn what_one_side_removes_and_the_other_changes_is_shown_whole() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let second = LOAF.replace("jar", "pot").replace("merged-loaf", "other-loaf");
+    let base = format!("{LOAF}{second}");
+    let theirs = format!("{LOAF}{}", second.replace("water 70%", "water 71%"));
+    for (ours, theirs) in [(LOAF, theirs.as_str()), (theirs.as_str(), LOAF)] {
+        let (code, text) = merged(at, &base, ours, theirs);
+        assert_eq!(code, Some(1), "{text}");
+        let (start, end) = (text.find("<<<<<<<").expect("a mark"), text.find(">>>>>>>"));
+        let inside = &text[start..end.expect("a mark")];
+        for part in ["formula other-loaf", "water 71%", "cool 2h", "salt 2% }\n}\n"] {
+            assert!(inside.contains(part), "{part}: {text}");
+        }
+    }
+}
+
+/// What is said twice in a formula that has other slips as well is still one thing.
+#[test]
+fn other_slips_hide_nothing_that_both_sides_add() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let base = LOAF.replace("with everything else", "with everything else, starter");
+    let after = |line: &str, more: &str| base.replacen(line, &format!("{line}\n{more}"), 1);
+    let (code, text) = merged(
+        at,
+        &base,
+        &after("    rye flour 10%", "    sesame seeds 5%"),
+        &after("    salt 2%", "    sesame seeds  6%"),
+    );
+    assert_eq!(code, Some(1), "{text}");
+}
+
+/// What was set up in part is set up anew, and what is set up otherwise is told.
+#[test]
+fn a_setup_that_lacks_a_part_is_mended() {
+    for broken in [
+        &["config", "--remove-section", "diff.assize"][..],
+        &["config", "diff.assize.textconv", "cat"],
+        &["config", "--remove-section", "merge.assize"],
+    ] {
+        let folder = repository(&[]);
+        let at = folder.path();
+        set_up(at);
+        git(at, &["config", "diff.assize.textconv", "assize git-text"]);
+        git(at, &["config", "merge.assize.driver", "assize git-merge %O %A %B %P"]);
+        git(at, broken);
+        let done = assize(at, &["git-setup", "--yes"]);
+        assert!(out(&done).contains("written"), "{broken:?}: {}", out(&done));
+        for (name, command) in [
+            ("diff.assize.textconv", "assize git-text"),
+            ("merge.assize.driver", "assize git-merge"),
+        ] {
+            assert!(git(at, &["config", name]).contains(command), "{broken:?}: {name}");
+        }
+        assert!(out(&assize(at, &["git-setup", "--yes"])).contains("knows already"));
+    }
+}
+
 /// In the midst of a merge git shows what the two sides disagree on, and not the whole file.
 #[test]
 fn a_conflict_is_shown_by_what_the_sides_say() {
@@ -395,6 +584,14 @@ fn the_recipe_for_a_change_and_the_hooks_for_a_commit_run_as_they_are_written() 
     let plain = fs::read_to_string(at.join("pier-loaf.dough")).expect("readable");
     write(at, "pier-loaf.dough", &plain.replace("74%", "75%"));
     commit(at, "Make it wetter");
+    // What the main branch has done since is no change of this one's.
+    git(at, &["checkout", "-q", "-b", "moved-on", "origin/main"]);
+    let house = fs::read_to_string(at.join("house.dough")).expect("readable");
+    write(at, "house.dough", &format!("{house}\n# Nothing new.\n"));
+    write(at, "new-loaf.dough", &plain.replace("pier-loaf", "new-loaf"));
+    commit(at, "Bake another loaf");
+    git(at, &["update-ref", "refs/remotes/origin/main", "HEAD"]);
+    git(at, &["checkout", "-q", "main"]);
     let readme = fs::read_to_string(top().join("README.md")).expect("readable");
     let start = readme.find("assize check --format sarif").expect("the recipe");
     let end = start + readme[start..].find("```").expect("its end");
@@ -403,11 +600,17 @@ fn the_recipe_for_a_change_and_the_hooks_for_a_commit_run_as_they_are_written() 
     let entries: Vec<&str> =
         hooks.lines().filter_map(|line| line.trim().strip_prefix("entry: ")).collect();
     assert_eq!(entries.len(), 2, "{hooks}");
-    let hook = |entry: &str| script(at, &format!("{entry} house.dough pier-loaf.dough"));
+    // The first looks at all there is, whatever changed.
+    assert_eq!(hooks.matches("pass_filenames: false").count(), 1, "{hooks}");
+    let hook = |entry: &str| match entry.ends_with("check") && !entry.contains("fmt") {
+        true => script(at, entry),
+        false => script(at, &format!("{entry} house.dough pier-loaf.dough")),
+    };
     let (is_clean, told) = script(at, recipe);
     assert!(is_clean, "{told}");
     let comment = fs::read_to_string(at.join("comment.md")).expect("written");
     assert!(comment.starts_with("- **pier-loaf**: hydration 74 → 75 %"), "{comment}");
+    assert!(!comment.contains("new-loaf"), "{comment}");
     let sarif = fs::read_to_string(at.join("assize.sarif")).expect("written");
     let sarif: serde_json::Value = serde_json::from_str(&sarif).expect("JSON");
     assert_eq!(sarif["version"], "2.1.0");

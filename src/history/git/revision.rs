@@ -129,19 +129,55 @@ impl Repository {
         Ok(cut.into_iter().flat_map(|all| all.iter().copied().collect::<Vec<_>>()).collect())
     }
 
+    /// Whether commits are missing here that others have.
+    pub fn is_shallow(&self) -> bool {
+        self.reader().is_shallow().unwrap_or(false)
+    }
+
+    /// The newest commit that two come from.
+    ///
+    /// # Errors
+    /// Where it can't be read.
+    pub fn base_of(&self, one: &Commit, two: &Commit) -> Result<Option<Commit>, Trouble> {
+        let base = self.reader().merge_base(one.id, two.id).map(|it| it.map(gix::Id::detach));
+        let base = base.map_err(|error| Trouble::of(&error))?;
+        base.map(|id| self.commit(id)).transpose()
+    }
+
+    /// What branches and tags point at, each commit once, beside some that are known.
+    pub fn tips(&self, known: &FxHashSet<Id>) -> Vec<Commit> {
+        let reader = self.reader();
+        let Ok(platform) = reader.references() else { return Vec::new() };
+        let all = platform.all().into_iter().flatten().flatten();
+        let mut ids: Vec<Id> =
+            all.filter_map(|mut it| Some(it.peel_to_id().ok()?.detach())).collect();
+        ids.sort_unstable();
+        ids.dedup();
+        ids.retain(|id| !known.contains(id));
+        let commits = ids.into_iter().filter_map(|id| read(&reader.find_commit(id).ok()?).ok());
+        commits.collect()
+    }
+
     /// Everything that a commit comes from, itself first, by the committers' clocks; nothing
     /// comes before what it was made into. Tells whether a shallow clone cut it short.
     ///
     /// # Errors
     /// Where a commit can't be read.
     pub fn history(&self, from: &Commit) -> Result<(Vec<Commit>, bool), Trouble> {
+        self.histories(std::slice::from_ref(from))
+    }
+
+    /// The same of several commits.
+    ///
+    /// # Errors
+    /// Where a commit can't be read.
+    pub fn histories(&self, from: &[Commit]) -> Result<(Vec<Commit>, bool), Trouble> {
         let cut_at = self.cut_at()?;
         let mut seen: FxHashSet<Id> = FxHashSet::default();
         let mut children: FxHashMap<Id, usize> = FxHashMap::default();
         let mut commits: FxHashMap<Id, Commit> = FxHashMap::default();
         let mut cut = false;
-        let mut open = vec![from.id];
-        seen.insert(from.id);
+        let mut open: Vec<Id> = from.iter().map(|it| it.id).filter(|id| seen.insert(*id)).collect();
         while let Some(id) = open.pop() {
             let mut commit = self.commit(id)?;
             if cut_at.contains(&id) {
@@ -157,7 +193,8 @@ impl Repository {
             commits.insert(id, commit);
         }
         let mut ready: BinaryHeap<(i64, Id)> = BinaryHeap::new();
-        ready.push((from.committed, from.id));
+        let last = from.iter().filter(|it| !children.contains_key(&it.id));
+        ready.extend(last.map(|it| (it.committed, it.id)));
         let mut sorted = Vec::with_capacity(commits.len());
         while let Some((_, id)) = ready.pop() {
             let Some(commit) = commits.remove(&id) else { continue };
