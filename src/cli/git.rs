@@ -177,7 +177,7 @@ pub fn merge(args: &GitMerge) -> Exit {
     };
     if all.iter().any(|bytes| is_wide(bytes)) {
         let path = args.path.display();
-        streams::error_text(format!("assize: {path}: it is no text in UTF-8\n"));
+        streams::error_text(format!("assize: {path}: it is not text in UTF-8\n"));
         return Exit::NotMerged;
     }
     let too_long = || {

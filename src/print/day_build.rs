@@ -24,7 +24,7 @@ use crate::time::clock::{Dating, MINUTE};
 use crate::time::day::{self, Minute, Place};
 
 /// Lines that are looked through for mixtures in mixtures at most.
-const MOST_LINES: usize = 1_000_000;
+const MAX_LINES: usize = 1_000_000;
 
 /// The prints of a day, in the order in which they are set.
 const DAY_PRINTS: [&str; 8] =
@@ -684,7 +684,7 @@ impl<'a, 't> Writer<'a, 't> {
             let LineRef::SideMix(of) = line.goes else { continue };
             let worked = self.worked(taker);
             let lines = worked.mixture_lines(of, &line.mass);
-            if lines.is_empty() || line.mass.is_zero() || open.len() > MOST_LINES {
+            if lines.is_empty() || line.mass.is_zero() || open.len() > MAX_LINES {
                 continue;
             }
             let share = |part: &WorkedLine| part.mass.over(&line.mass).unwrap_or_default();

@@ -395,7 +395,7 @@ fn a_code_leads_back_to_its_formula_its_print_and_its_revisions() {
     assert!(jsonschema::validator_for(&schema).expect("sound").is_valid(&traced), "{traced:#}");
     assert_eq!(traced["formulas"][0]["current"], false);
     for (args, status, said) in [
-        (&["trace", "1234"][..], 2, "`1234` is no code: it has eight letters and digits"),
+        (&["trace", "1234"][..], 2, "`1234` is not a code: a code has eight letters and digits"),
         (&["trace", "00000000"], 1, "nothing here prints 00000000"),
         (&["check", "--pinned", "00000000"], 1, "nothing here prints 00000000"),
         (&["check", "--pinned", "nowhere"], 2, "neither a file nor a code"),
