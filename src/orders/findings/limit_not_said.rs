@@ -1,8 +1,9 @@
 //! `limit-not-said`: what a house does not say of itself, and a day then takes as without limit.
 
 use super::super::means::{Means, held};
+use super::super::resolve::kinds as made;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{House, work};
+use crate::formula::{House, is_kind, work};
 use crate::syntax::tree::{Day, Ordered};
 
 /// `limit-not-said`, a note about days.
@@ -54,6 +55,10 @@ fn kinds(house: &House) -> Vec<String> {
         let Some(formula) = formula else { continue };
         for wish in &order.wishes {
             let Ordered::Pieces(_, kind) = &wish.amount else { continue };
+            // What the formula does not make is told by itself.
+            if !made(house, formula).iter().any(|made| is_kind(made, &kind.key)) {
+                continue;
+            }
             let ovens = house.ovens();
             let no_deck = ovens
                 .iter()

@@ -257,9 +257,10 @@ fn left(house: &House, laid: &Laid) -> Vec<Finding> {
     });
     let unused = laid.day.on_hand.iter().enumerate().filter(|(place, there)| {
         let key = &there.name.key;
+        // What is no stage of the house is told by itself.
         let is_stage = matches!(there.amount, Ordered::Weight(_))
             && house.culture_named(key).is_none()
-            && key != "old dough";
+            && house.stage(key).is_some();
         let is_it = |build: &&Build| build.given.as_ref().is_some_and(|it| it.place == *place);
         let mut own = laid.builds.iter().filter(is_it).flat_map(|build| &build.takes);
         is_stage && own.all(|take| take.grams.is_zero())
