@@ -187,6 +187,11 @@ fn summary(told: &[&Finding], (loaded, users): (&Loaded, usize), repaired: usize
         counted => format!(": {counted}"),
     };
     let facts = facts(loaded);
+    let booklets: usize = loaded.asked_for().map(|file| file.tree.booklets.len()).sum();
+    if formulas + users == 0 && booklets > 0 && facts.is_empty() && repaired == 0 {
+        let plural = if booklets == 1 { "" } else { "s" };
+        return format!("{booklets} booklet{plural}{counted}{}\n", unchecked(loaded));
+    }
     if formulas + users == 0 && told.is_empty() && facts.is_empty() {
         return format!("{NO_FORMULA}\n");
     }

@@ -15,14 +15,27 @@ pub fn terms(words: &Wording) -> Terms {
     let stages = ["preferment", "build", "soaker", "scald"];
     let blocks = reference.of_kind(Kind::Block).filter(|it| stages.contains(&it.key.as_str()));
     let all = of_kinds.chain(blocks);
-    all.filter_map(|entry| {
+    // What preferments are called in a house.
+    let called = CALLED.iter().filter_map(|key| {
+        let said = words.name("gloss", key)?;
+        let (word, text) = said.split_once('|')?;
+        Some(((*key).to_owned(), word.to_owned(), text.to_owned()))
+    });
+    let known = all.filter_map(|entry| {
         let key = entry.page.name.clone();
+        // Another word for a figure tells nothing.
+        if is_english && entry.page.line.starts_with("The same as") {
+            return None;
+        }
         if is_english {
             return Some((key.clone(), key, entry.page.line.replace('`', "")));
         }
         let said = words.name("gloss", &key)?;
         let (word, text) = said.split_once('|')?;
         Some((key, word.to_owned(), text.to_owned()))
-    })
-    .collect()
+    });
+    known.chain(called).collect()
 }
+
+/// Names of preferments that a glossary knows.
+const CALLED: [&str; 4] = ["levain", "poolish", "biga", "sponge"];

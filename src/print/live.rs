@@ -157,7 +157,16 @@ fn question(paper: &PrintContext, asked: &Question) -> Option<String> {
         (Figure::read(&what.name.key), place, measure, amounts.as_slice())
         && share.is_one()
     {
-        return Some(paper.flour_weight(flour).said());
+        let mut weight = paper.flour_weight(flour);
+        // Closing zeros that no scale shows stand in columns only.
+        let most = if weight.unit == "kg" { 3 } else { 0 };
+        let mark = paper.words.decimal_mark();
+        let behind = |shown: &str| shown.split_once(&mark).map_or(0, |(_, it)| it.len());
+        while behind(&weight.shown) > most && weight.shown.ends_with('0') {
+            weight.shown.pop();
+        }
+        weight.shown = weight.shown.trim_end_matches(&mark).to_owned();
+        return Some(weight.said());
     }
     if let (ValueKind::Mass, None, Measure::Itself, [grams]) =
         (kind, place, measure, amounts.as_slice())

@@ -628,6 +628,17 @@ impl Prose<'_, '_, '_> {
             let dough = self.unbaked_pieces();
             return (!dough.is_empty()).then_some((String::new(), dough));
         }
+        // `The loaf comes out at 800 g when baked.`
+        if reading.named.has("as-baked", &sentence.whole())
+            && sentence.has("piece", &sentence.whole())
+            && self.beside(amount).is_none()
+        {
+            let baked = self.baked_pieces();
+            // A little is put on it.
+            let least = baked.iter().map(|fact| fact.low.one_in::<3>()).min();
+            let is_whole = |told: &speech::Reading| least.as_ref().is_some_and(|it| told.low > *it);
+            return amount.readings.iter().any(is_whole).then_some((String::new(), baked));
+        }
         let (beside, of) = self.beside(amount)?;
         let is_apiece = reading.is_apiece(amount) && !matches!(beside, Beside::Named(Named::Piece));
         // `1 kg of dough` is any dough; `the dough weighs 1 kg` is this one.
@@ -965,6 +976,12 @@ impl Prose<'_, '_, '_> {
         let times = speech::amounts(sentence).into_iter();
         let times = times.filter(|it| it.measure.dimension() == Dimension::Time).count();
         let whole = sentence.whole();
+        if times == 1 && self.is_from_first_to_last(&verbs(&whole)) {
+            // What is built before counts otherwise for everybody.
+            let has_stages = !self.facts.context.worked.formula.stages.is_empty();
+            let elapsed = self.facts.elapsed().filter(|_| !has_stages);
+            return elapsed.map(|elapsed| vec![elapsed.clone()]);
+        }
         let in_all = named.has("in-all", &near) || times == 1 && named.has("in-all", &whole);
         if in_all && verbs(&whole).is_empty() && !named.has("in-oven", &whole) {
             return self.facts.elapsed().map(|elapsed| vec![elapsed.clone()]);
@@ -1043,6 +1060,16 @@ impl Prose<'_, '_, '_> {
             }
         }
         Some(told.into_iter().cloned().collect())
+    }
+
+    /// `From mixing to cooling it takes five hours.`
+    fn is_from_first_to_last(&self, verbs: &[&str]) -> bool {
+        const FROM: [&str; 10] =
+            ["from", "von", "vom", "du", "depuis", "desde", "del", "dal", "dalla", "dall"];
+        let mut first = self.reading.sentence.tokens.iter().take(2);
+        first.any(|token| FROM.contains(&token.key.as_ref()))
+            && verbs.contains(&"mix")
+            && verbs.contains(&"cool")
     }
 
     /// `nine hours of fermentation`, `neun Stunden Gare`.
@@ -1192,18 +1219,53 @@ impl Prose<'_, '_, '_> {
         let sentence = self.reading.sentence;
         let folds = sentence.word_at("times", amount.to).is_some()
             || sentence.word_at("fold-times", amount.from).is_some();
+        if let Some(facts) = self.served(amount) {
+            return Some(facts);
+        }
         if let Some(facts) = self.cut_into(amount).or_else(|| self.counted_foods(amount)) {
             return Some(facts);
         }
         let near = amount.from.saturating_sub(4)..amount.to;
         let after = amount.to..amount.to + 6;
-        let made = sentence.has("makes", &near)
+        // `Four loaves come of this dough.`
+        let comes = || {
+            let words = sentence.tokens.get(amount.to..).unwrap_or_default();
+            let words: Vec<&str> = words.iter().take(4).map(|it| it.key.as_ref()).collect();
+            words
+                .windows(2)
+                .any(|pair| matches!(pair, ["come" | "comes" | "came", "of" | "from" | "out"]))
+                && self.reading.named.has("the-dough", &sentence.whole())
+        };
+        let made = comes()
+            || sentence.has("makes", &near)
             || sentence.language.code == "de" && sentence.has("makes", &after);
         if !folds && !made {
             return None;
         }
         let told = self.reading.counts(amount)?;
         Some(told.into_iter().cloned().collect())
+    }
+
+    /// `Serves twelve.`, `Pour douze personnes.`
+    fn served(&self, amount: &Amount) -> Option<Vec<Fact>> {
+        const MOST: usize = 6;
+        let sentence = self.reading.sentence;
+        let key = |at: usize| sentence.tokens.get(at).map_or("", |token| token.key.as_ref());
+        let before = amount.from.checked_sub(1).map_or("", key);
+        let is_people = matches!(
+            key(amount.to),
+            "people" | "persons" | "personnes" | "convives" | "personen" | "personas" | "persone"
+        );
+        let is_for = matches!(before, "for" | "pour" | "für" | "para" | "per");
+        // A short line is about the bread, a sentence may be about a dinner.
+        let is_line = is_for && is_people && sentence.tokens.len() <= MOST;
+        if !matches!(before, "serves" | "feeds") && !is_line {
+            return None;
+        }
+        let serves = self.facts.context.worked.formula.serves.as_ref()?;
+        let low = serves.low.as_ref().or(serves.high.as_ref())?.number.clone();
+        let high = serves.high.as_ref().map_or_else(|| low.clone(), |it| it.number.clone());
+        Some(vec![Fact { of: Of::Anything, low, high }])
     }
 
     /// `Cut the dough into twelve.`

@@ -237,6 +237,9 @@ fn side(sentence: &Sentence, named: &Sentence, amount: &Amount) -> Option<Side> 
     if amount.measure != Measure::Bare {
         return Some(whole);
     }
+    if let Some(pints) = pints(sentence, amount) {
+        return Some(pints);
+    }
     // `gas mark 7`
     let key = |back: usize| {
         let at = amount.from.checked_sub(back)?;
@@ -259,6 +262,36 @@ fn side(sentence: &Sentence, named: &Sentence, amount: &Amount) -> Option<Side> 
         measure,
         told,
         is_gas: true,
+    })
+}
+
+/// `1 pint`, `2 quarts`: as much as in America, or as in Britain.
+fn pints(sentence: &Sentence, amount: &Amount) -> Option<Side> {
+    let key = sentence.tokens.get(amount.to).map(|token| token.key.as_ref())?;
+    // Pints in one of them.
+    let pints = match key {
+        "pint" | "pints" => int(1),
+        "quart" | "quarts" if sentence.language.code == "en" => int(2),
+        "gallon" | "gallons" => int(8),
+        _ => return None,
+    };
+    // A pint is 16 fluid ounces of America, or 568.26125 ml in Britain, by the definitions of
+    // both in litres.
+    let of_america = Unit::FluidOunce.to_base(&int(16), Measures::Us);
+    let of_britain = Unit::Milliliter.to_base(&ratio(56_826_125, 100_000), Measures::Us);
+    let told = [of_america, of_britain].into_iter().flat_map(|pint| {
+        let each = pint * &pints;
+        amount.readings.iter().map(move |told| Told {
+            low: &told.low * &each,
+            high: &told.high * &each,
+            step: &told.step * &each,
+        })
+    });
+    Some(Side {
+        words: amount.from..amount.to + 1,
+        measure: Measure::Unit(Unit::FluidOunce),
+        told: told.collect(),
+        is_gas: false,
     })
 }
 

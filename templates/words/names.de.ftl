@@ -732,6 +732,10 @@ gloss-pack = Verpacken|Das Brot wird eingewickelt oder in Tüten gepackt.
 gloss-mature = Durchziehen|Gebackenes steht, bis es am besten ist: Stollen, Roggenbrot, Lebkuchen.
 gloss-preferment = Vorteig|Ein Teil des Teigs, der früher gemischt wird und fermentiert: Sauerteig, Poolish, Biga.
 gloss-soaker = Quellstück|Saaten, Schrot oder Mehl, die in Wasser stehen, ehe sie in den Teig kommen.
+gloss-levain = Levain|Eine Vorstufe, die mit Sauerteig angesetzt wird, eigens für diesen Teig.
+gloss-poolish = Poolish|Ein weicher Vorteig aus gleich viel Wasser und Mehl mit wenig Hefe.
+gloss-biga = Biga|Ein fester Vorteig mit wenig Hefe, der langsam reift.
+gloss-sponge = Hefestück|Ein Vorteig aus Mehl, Flüssigkeit und Hefe, der aufgeht, ehe der Rest dazukommt.
 
 ## What a water temperature follows from
 reason-temperatures-that-count = Temperaturen, die zählen

@@ -83,3 +83,7 @@ class-spice = spice
 class-improver = improver
 class-other = other
 class-dough = dough
+gloss-levain = Levain|A part of the dough raised with sourdough culture, built for this bake.
+gloss-poolish = Poolish|A wet preferment of as much water as flour, with a little yeast.
+gloss-biga = Biga|A stiff preferment with little yeast, which ripens slowly.
+gloss-sponge = Sponge|A preferment of flour, liquid and yeast that rises before the rest is mixed in.

@@ -732,6 +732,10 @@ gloss-pack = Envasado|El pan se envuelve o se embolsa.
 gloss-mature = Maduración|Lo horneado reposa hasta su mejor momento: stollen, centeno, pan de especias.
 gloss-preferment = Prefermento|Una parte de la masa que se mezcla antes y fermenta: masa madre, poolish, biga.
 gloss-soaker = Semillas en remojo|Semillas, granos o harina que están en agua antes de ir a la masa.
+gloss-levain = Masa madre|Una parte de la masa sembrada con cultivo ácido, hecha para esta hornada.
+gloss-poolish = Poolish|Un prefermento líquido con tanta agua como harina y un poco de levadura.
+gloss-biga = Biga|Un prefermento firme con poca levadura, que madura despacio.
+gloss-sponge = Esponja|Un prefermento de harina, líquido y levadura que sube antes de mezclar el resto.
 
 ## What a water temperature follows from
 reason-temperatures-that-count = temperaturas que cuentan

@@ -732,6 +732,10 @@ gloss-pack = Emballage|Le pain est enveloppé ou mis en sachet.
 gloss-mature = Maturation|Ce qui est cuit attend d’être à son meilleur : stollen, seigle, pain d’épices.
 gloss-preferment = Préferment|Une part de la pâte, mélangée plus tôt, qui fermente : levain, poolish, biga.
 gloss-soaker = Graines trempées|Des graines, des grains ou de la farine qui trempent avant d’aller dans la pâte.
+gloss-levain = Levain|Une part de la pâte ensemencée de levain-chef, faite pour cette fournée.
+gloss-poolish = Poolish|Un préferment liquide d’autant d’eau que de farine, avec un peu de levure.
+gloss-biga = Biga|Un préferment ferme avec peu de levure, qui mûrit lentement.
+gloss-sponge = Levain-levure|Un préferment de farine, de liquide et de levure qui lève avant que le reste s’y mêle.
 
 ## What a water temperature follows from
 reason-temperatures-that-count = températures qui comptent

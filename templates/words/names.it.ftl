@@ -732,6 +732,10 @@ gloss-pack = Confezionamento|Il pane si avvolge o si insacchetta.
 gloss-mature = Maturazione dopo la cottura|Ciò che è cotto aspetta il suo momento migliore: stollen, segale, pan di spezie.
 gloss-preferment = Prefermento|Una parte dell’impasto mescolata prima, che fermenta: pasta madre, poolish, biga.
 gloss-soaker = Semi in ammollo|Semi, chicchi o farina che stanno in acqua prima di andare nell’impasto.
+gloss-levain = Lievito madre|Una parte dell’impasto seminata con coltura acida, fatta per questa infornata.
+gloss-poolish = Poolish|Un prefermento liquido con tanta acqua quanta farina e poco lievito.
+gloss-biga = Biga|Un prefermento asciutto con poco lievito, che matura lentamente.
+gloss-sponge = Lievitino|Un prefermento di farina, liquido e lievito che cresce prima di unire il resto.
 
 ## What a water temperature follows from
 reason-temperatures-that-count = temperature che contano

@@ -1,7 +1,11 @@
 //! What a class gets on paper, read back from the finished PDFs.
 
+use crate::booklets::{documents, each, gullhaven, made, tables};
 use crate::boxes::{Page, Run, pages};
 use crate::support::{assize, declared, err, folder, top};
+use assize::testing::desk;
+use assize::testing::print::LinePart;
+use assize::testing::print::booklet::{BookletPart, Copy, TablePart};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
@@ -212,4 +216,259 @@ fn a_key_on_paper_is_the_table_on_paper() {
 fn is_part(some: &[String], all: &[String]) -> bool {
     let mut all = all.iter();
     some.iter().all(|one| all.any(|it| it == one))
+}
+
+// ---- By pencil -----------------------------------------------------------------------------
+
+/// What a number with its unit comes to: `617 g`, `1.600 kg`, `6 lb 4⅞ oz`, `72 %`, `≈ 1.2 kg`.
+fn number_of(words: &str) -> Option<f64> {
+    const OUNCE: f64 = 28.349_523_125;
+    const EIGHTHS: &str = "⅛¼⅜½⅝¾⅞";
+    let words = words.trim().trim_start_matches('≈').trim();
+    if let Some((pounds, ounces)) = words.split_once(" lb ") {
+        return Some(pounds.parse::<f64>().ok()? * 16.0 * OUNCE + number_of(ounces)?);
+    }
+    let (number, unit) = words.split_once(' ').unwrap_or((words, ""));
+    let plain = number.trim_end_matches(|it| EIGHTHS.contains(it));
+    let eighths = number[plain.len()..].chars().next();
+    let eighths = eighths.and_then(|it| EIGHTHS.chars().position(|other| other == it));
+    let eighths = eighths.map_or(0.0, |at| (at as f64 + 1.0) / 8.0);
+    let whole = if plain.is_empty() { 0.0 } else { plain.parse::<f64>().ok()? };
+    let each = match unit {
+        "" | "g" => 1.0,
+        "kg" => 1000.0,
+        "oz" => OUNCE,
+        "%" => 0.01,
+        _ => return None,
+    };
+    Some((whole + eighths) * each)
+}
+
+/// The last digit of a number, in the same unit.
+fn step_of(words: &str) -> f64 {
+    const OUNCE: f64 = 28.349_523_125;
+    let last = words.rsplit(" lb ").next().unwrap_or_default();
+    let (number, unit) = last.trim().split_once(' ').unwrap_or((last.trim(), ""));
+    let digits = number.split_once('.').map_or(0, |(_, behind)| behind.len());
+    let each = match unit {
+        "kg" => 1000.0,
+        "oz" => OUNCE,
+        "%" => 0.01,
+        _ => 1.0,
+    };
+    let is_fraction = number.ends_with(|it: char| !it.is_ascii_digit());
+    if is_fraction { OUNCE / 8.0 } else { each * 0.1_f64.powi(i32::try_from(digits).expect("few")) }
+}
+
+/// Sums of products, left to right, with brackets: `80 % × (800 g + 150 g) ÷ 2`.
+fn reckoned(sum: &str) -> Option<f64> {
+    if let Some(open) = sum.find('(') {
+        let close = open + sum[open..].find(')')?;
+        let inner = reckoned(&sum[open + 1..close])?;
+        return reckoned(&format!("{}{inner}{}", &sum[..open], &sum[close + ')'.len_utf8()..]));
+    }
+    let mut total = 0.0;
+    let mut left = sum;
+    let mut sign = 1.0;
+    loop {
+        let next = [" + ", " − "].iter().filter_map(|it| Some((left.find(it)?, *it))).min();
+        let (term, rest) = match next {
+            Some((at, it)) => (&left[..at], Some((&left[at + it.len()..], it))),
+            None => (left, None),
+        };
+        let mut product = 1.0;
+        for (at, factor) in term.split(" × ").enumerate() {
+            let mut parts = factor.split(" ÷ ");
+            let first = number_of(parts.next()?)?;
+            product = if at == 0 { first } else { product * first };
+            for part in parts {
+                product /= number_of(part)?;
+            }
+        }
+        total += sign * product;
+        match rest {
+            None => return Some(total),
+            Some((rest, it)) => {
+                sign = if it == " + " { 1.0 } else { -1.0 };
+                left = rest;
+            }
+        }
+    }
+}
+
+/// The lines of all keys of a booklet, without the names before them.
+fn workings(more: &str) -> Vec<String> {
+    let made = each(&gullhaven(more), None, |maker| {
+        let document = maker.document(Copy::All, 1, false);
+        let lines = document.parts.into_iter().filter_map(|part| match part {
+            BookletPart::Lines { lines, .. } => Some(lines),
+            _ => None,
+        });
+        lines.flatten().collect::<Vec<_>>()
+    });
+    made.into_iter().flatten().collect()
+}
+
+/// In ounces, too, a line of a key is true of the numbers that it shows, to the last digit.
+#[test]
+fn keys_in_ounces_are_true_as_they_are_printed() {
+    let names = documents(&gullhaven("")).into_iter().map(|it| it.name);
+    let more: String = names
+        .map(|name| {
+            let levels = ["first", "second", "third"].map(|level| {
+                format!("worksheet {name} {{ level {level}; scale; substitute; true hydration }}\n")
+            });
+            format!("booklet us-{name} \"B\" {{ units US\n {} answers }}\n", levels.concat())
+        })
+        .collect();
+    let (mut seen, mut wrong) = (0, Vec::new());
+    for line in workings(&more) {
+        let Some((sum, told)) = line.rsplit_once(" = ") else {
+            wrong.extend(line.contains('≈').then_some(line));
+            continue;
+        };
+        let sum = sum.rsplit_once(": ").map_or(sum, |(_, sum)| sum);
+        let (Some(comes_to), Some(told_is)) = (reckoned(sum), number_of(told)) else { continue };
+        seen += 1;
+        if (comes_to - told_is).abs() > step_of(told) * 0.5001 {
+            wrong.push(line);
+        }
+    }
+    assert!(seen > 200 && wrong.is_empty(), "{} of {seen}: {wrong:#?}", wrong.len());
+}
+
+/// On a worksheet no blank is farther from what its line comes to than a step of the scale, or
+/// one of its last digit; and what a half gram would leave open is refused.
+#[test]
+fn no_blank_of_a_worksheet_is_off_by_more_than_a_step() {
+    const HIDDEN: [&str; 8] = [
+        "percentages",
+        "weights in total",
+        "percentages in total",
+        "salt, water",
+        "hydration, salt",
+        "water, salt % in total",
+        "percentages, hydration",
+        "salt",
+    ];
+    let names: Vec<String> = documents(&gullhaven("")).into_iter().map(|it| it.name).collect();
+    let all = names.iter().flat_map(|name| HIDDEN.iter().map(move |hidden| (name, hidden)));
+    let more: String = all
+        .enumerate()
+        .map(|(at, (name, hidden))| {
+            format!("booklet b{at} \"B\" {{ worksheet {name} {{ hide {hidden} }}\n answers }}\n")
+        })
+        .collect();
+    let mut seen = 0;
+    for line in workings(&more) {
+        let Some((sum, told)) = line.rsplit_once(" = ").or_else(|| line.rsplit_once(" ≈ "))
+        else {
+            continue;
+        };
+        let sum = sum.rsplit_once(": ").map_or(sum, |(_, sum)| sum);
+        let (Some(comes_to), Some(told_is)) = (reckoned(sum), number_of(told)) else { continue };
+        seen += 1;
+        // The scale of the house: 5 g above 1 kg, 1 g, 0.1 g below 20 g.
+        let scale = match told_is {
+            _ if told.ends_with('%') => 0.0,
+            grams if grams >= 1000.0 => 5.0,
+            grams if grams >= 20.0 => 1.0,
+            _ => 0.1,
+        };
+        let most = f64::max(scale, step_of(told));
+        assert!((comes_to - told_is).abs() <= most * 1.5001, "{line}");
+    }
+    assert!(seen > 300, "{seen}");
+    // 65 % of 950 g is 617.5 g: salt as the rest would be 18.9 g or 17.9 g.
+    let tin = "formula plain-tin \"Plain Tin\" { makes 1600 g dough\n total { bread flour 100%; \
+        water 65%; salt 2%; fresh yeast 1.4211% } }\n\
+        booklet tin \"Tin\" { worksheet plain-tin { hide salt, water } }\n";
+    let told = each(&gullhaven(tin), Some("tin"), |maker| {
+        maker.document(Copy::All, 1, false);
+        let findings = maker.findings.borrow();
+        findings.iter().map(|it| (it.rule.name, it.message.to_string())).collect::<Vec<_>>()
+    });
+    let [(rule, message)] = told[0].as_slice() else { panic!("{told:?}") };
+    assert!(*rule == "no-single-answer" && message.contains("roughly"), "{message}");
+}
+
+/// What is to be bought is what the sheet for everyone adds up to, line by line.
+#[test]
+fn shopping_is_what_the_sheets_add_up_to() {
+    let own = documents(&gullhaven(""));
+    let more: String = own
+        .iter()
+        .map(|it| {
+            let name = &it.name;
+            format!(
+                "booklet s-{name} \"S\" {{ for 7 people\n sheet {name} for everyone\n shopping }}\n"
+            )
+        })
+        .collect();
+    let mut compared = 0;
+    each(&gullhaven(&more), None, |maker| {
+        if !maker.booklet.name.key.starts_with("s-") {
+            return;
+        }
+        let document = maker.document(Copy::All, 1, false);
+        let mut sheet: BTreeMap<String, f64> = BTreeMap::new();
+        let mut add = |line: &LinePart| {
+            let weight = line.weight.as_ref().map(|it| format!("{} {}", it.shown, it.unit));
+            if let Some(grams) = weight.and_then(|it| number_of(&it)) {
+                *sheet.entry(line.name.clone()).or_default() += grams;
+            }
+        };
+        for part in &document.parts {
+            let BookletPart::Print { document, .. } = part else { continue };
+            document.mixes.iter().flat_map(|mix| &mix.lines).for_each(&mut add);
+            document.mixtures.iter().flat_map(|mix| &mix.lines).for_each(&mut add);
+            document.beside.iter().flat_map(|it| &it.all).for_each(&mut add);
+            let feeds = document.mixes.iter().flat_map(|mix| &mix.earlier_feeds).flatten();
+            feeds.for_each(&mut add);
+        }
+        let list = tables(&document).into_iter().rfind(|it| it.title == "Shopping");
+        for row in &list.expect("a list").rows {
+            let name = row.name.trim_end_matches(" (kept)");
+            let bought = number_of(&format!("{} {}", row.cells[0].shown, row.cells[0].unit));
+            let (Some(bought), Some(weighed)) = (bought, sheet.get(name)) else { continue };
+            assert!((bought - weighed).abs() < 1e-6, "{name}: {bought} g, and {weighed} g");
+            compared += 1;
+        }
+    });
+    assert!(compared > 60, "{compared}");
+}
+
+/// At each end of a comparison that leaves the style, that stands below, whatever the formula
+/// claims of itself; and no note or key in another language holds our names of findings.
+#[test]
+fn what_a_version_raises_is_told_in_the_readers_words() {
+    let more = |language: &str| {
+        format!(
+            "booklet notes \"N\" {{ language {language}\n variants 3\n \
+             compare first-sour with water 50%, 68%, 85%\n \
+             compare lookout-sour with salt 1%, 2%, 6%\n \
+             worksheet gullhaven-sour {{ mistake 2 times }}\n \
+             worksheet harbour-rolls {{ mistake 2 times }}\n answers }}\n"
+        )
+    };
+    let rules: Vec<&str> =
+        desk::rules().map(|rule| rule.name).filter(|it| it.contains('-')).collect();
+    for language in ["en", "de", "fr", "es", "it"] {
+        let (documents, told) = made(&gullhaven(&more(language)), "notes");
+        assert!(told.is_empty(), "{language}: {told:?}");
+        let notes: Vec<&TablePart> = tables(&documents[0]);
+        let of = |at: usize, column: &str| notes[at].notes.iter().any(|it| it.starts_with(column));
+        assert!(of(0, "50 %") && of(0, "85 %") && !of(0, "68 %"), "{:?}", notes[0].notes);
+        assert!(of(1, "1 %") && of(1, "6 %"), "{:?}", notes[1].notes);
+        let mut words: Vec<String> = notes.iter().flat_map(|it| it.notes.clone()).collect();
+        for part in &documents[0].parts {
+            if let BookletPart::Lines { lines, .. } = part {
+                words.extend(lines.iter().cloned());
+            }
+        }
+        for words in words {
+            let named = rules.iter().find(|rule| words.contains(**rule));
+            assert!(named.is_none(), "{language}: {words}");
+        }
+    }
 }

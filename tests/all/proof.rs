@@ -166,6 +166,40 @@ book.md:32:5: warning[number-in-prose]: this says `340 g` of water, and `pier-lo
     assert!(idle.contains("warning[allow-silences-nothing]"), "{idle}");
 }
 
+/// Whole times, people at a table, baked weights, and volumes of other countries.
+#[test]
+fn totals_people_and_pints_are_held() {
+    const LOAF: &str = "# Mole Loaf\n\n```dough\nformula mole-loaf \"Mole Loaf\" {\n  \
+        makes 2 loaves at 900 g\n  serves 8\n  bake loss 14%\n  \
+        total {\n    bread flour 100%\n    water 70%\n    salt 2%\n    fresh yeast 1%\n  }\n  \
+        method {\n    mix 10min\n    bulk 2h\n    proof 1h\n    bake 40min at 230C\n    \
+        cool 1h\n  }\n}\n```\n\n";
+    for (sentence, is_wrong) in [
+        ("Serves twelve.", true),
+        ("It serves twelve.", true),
+        ("Serves 8.", false),
+        ("It feeds eight.", false),
+        ("From mixing to cooling it takes ten hours.", true),
+        ("From mixing to cooling it takes four hours.", false),
+        // 900 g less 14 % are 774 g.
+        ("The loaf comes out at 700 g when baked.", true),
+        ("The loaf comes out at 774 g when baked.", false),
+        // The pint of America is 473 ml, that of Britain 568 ml.
+        ("1 pint (200 ml)", true),
+        ("1 pint (570 ml)", false),
+        ("1 pint (470 ml)", false),
+        ("2 quarts (1.9 litres)", false),
+        ("2 quarts (1 litre)", true),
+        ("12 fl oz (200 ml)", true),
+        ("12 fl oz (350 ml)", false),
+    ] {
+        let text = format!("{LOAF}{sentence}\n");
+        let (findings, ..) = read(&text);
+        let told = findings.iter().filter(|it| RULES.contains(&it.rule.name)).count();
+        assert_eq!(told > 0, is_wrong, "{sentence}: {:?}", lines(&text, &findings));
+    }
+}
+
 /// The slip becomes what the formula says; the repair is one that a person chooses.
 #[test]
 fn a_repair_writes_the_right_number() {

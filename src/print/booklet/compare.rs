@@ -2,6 +2,7 @@
 
 use super::document::{TableCell, TableColumn, TablePart, TableRow};
 use super::maker::Maker;
+use super::slips::OF_THE_YIELD;
 use crate::check;
 use crate::diag::{Finding, Level};
 use crate::formula::class::Class;
@@ -142,7 +143,14 @@ impl<'a> Maker<'a> {
             self.say(say::table_not_possible::impossible(place, why.map(|it| it.message.as_str())));
             return None;
         }
-        check::check(self.house, version, &worked, &mut findings);
+        // A claim about the formula says nothing of its versions.
+        let mut unclaimed = version.clone();
+        unclaimed.expect.clear();
+        let judged = match &of.makes {
+            Some(makes) => work_as(self.house, &unclaimed, makes, &mut Vec::new()),
+            None => work(self.house, &unclaimed, &mut Vec::new()),
+        };
+        check::check(self.house, &unclaimed, &judged, &mut findings);
         let title = match amount {
             Amount::Measured { range, .. } => self.extent_words(range),
             _ => String::new(),
@@ -209,20 +217,23 @@ impl<'a> Maker<'a> {
         Some(Some(giver.target.name.clone()))
     }
 
-    /// What `check` says of some columns and not of others. Its sentences are English; in
-    /// other languages its finding is named, as `assize explain` knows it.
+    /// What `check` says of some columns and not of others, or not the same of all. Its
+    /// sentences are English; in other languages our words for the finding stand there.
     fn one_sided(&self, columns: &[Column]) -> Vec<String> {
         let is_english = language_of(&self.words.tag) == "en";
         let mut notes = Vec::new();
         for column in columns {
             for finding in column.findings.iter().filter(|it| it.level != Level::Note) {
-                let everywhere = columns
-                    .iter()
-                    .all(|other| other.findings.iter().any(|it| it.rule.name == finding.rule.name));
+                let is_same = |it: &Finding| {
+                    it.rule.name == finding.rule.name && it.message == finding.message
+                };
+                let everywhere = columns.iter().all(|other| other.findings.iter().any(is_same));
                 let is_claim = finding.rule.name.starts_with("claim");
-                if !everywhere && !is_claim {
+                let is_of_yield = OF_THE_YIELD.contains(&finding.rule.name);
+                if !everywhere && !is_claim && !is_of_yield {
                     let message = finding.message.replace('`', "");
-                    let args = [("column", column.title.as_str()), ("finding", finding.rule.name)];
+                    let told = self.finding_said(finding.rule.name);
+                    let args = [("column", column.title.as_str()), ("finding", told.as_str())];
                     notes.push(match is_english {
                         true => format!("{}: {message}.", column.title),
                         false => self.words.fill("booklet-objection", &args),
@@ -232,6 +243,13 @@ impl<'a> Maker<'a> {
         }
         notes.dedup();
         notes
+    }
+}
+
+impl Maker<'_> {
+    /// What a finding is about, in the booklet's language; its name where no words are known.
+    pub fn finding_said(&self, name: &str) -> String {
+        self.words.find(&format!("finding-{name}"), &[]).unwrap_or_else(|| name.to_owned())
     }
 }
 

@@ -124,6 +124,8 @@ pub struct TablePart {
     pub notes: Vec<String>,
     /// The next part goes on with the same table: its title is not printed again.
     pub goes_on: bool,
+    /// It is the key of a worksheet or an exercise: no contents name it.
+    pub key: bool,
 }
 
 /// A column of a table.

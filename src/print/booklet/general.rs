@@ -2,7 +2,7 @@
 
 use super::document::{TableCell, TableColumn, TablePart, TableRow};
 use super::maker::{Maker, Occurring};
-use super::reckoner::{adding_up, whole};
+use super::reckoner::{adding_up, evenly, whole};
 use crate::formula::Ingredient;
 use crate::formula::weighing::Shown;
 use crate::print::findings as say;
@@ -64,7 +64,15 @@ impl Maker<'_> {
             let own = self.occurring.map(own).filter(|own| steps.is_none() && !own.is_empty());
             own.cloned().unwrap_or_else(|| amounts(low, high, every))
         };
+        let is_us = self.house.settings.units.first == System::Us;
         match general {
+            General::Percentages if is_us => {
+                self.percentages(&amounts((1, Unit::Pound), 10, 1), most)
+            }
+            General::Feeds(ratios) if is_us => {
+                let ratios = if ratios.is_empty() { FEEDS.to_vec() } else { ratios.clone() };
+                self.feeds(&ratios, &amounts((4, Unit::Ounce), 20, 4))
+            }
             General::Percentages => self.percentages(&amounts((500, Unit::Gram), 5000, 500), most),
             General::Feeds(ratios) => {
                 let ratios = if ratios.is_empty() { FEEDS.to_vec() } else { ratios.clone() };
@@ -75,7 +83,13 @@ impl Maker<'_> {
                 let own = or_own(|it| &it.temperatures, (0, Unit::Celsius), 260, 10);
                 self.temperatures(&own)
             }
-            General::Weights => self.weights(&or_own(|it| &it.weights, (10, Unit::Gram), 200, 10)),
+            General::Weights => {
+                let own = or_own(|it| &it.weights, (10, Unit::Gram), 100, 10);
+                let is_usual = steps.is_none() && own == usual(10, 100, 10, Unit::Gram);
+                // Then in longer steps, up to a kilogram.
+                let more = is_usual.then(|| usual(150, 1000, 50, Unit::Gram));
+                self.weights(&own.into_iter().chain(more.into_iter().flatten()).collect::<Vec<_>>())
+            }
             General::Volumes(names) => self.volumes(names),
         }
     }
@@ -113,7 +127,7 @@ impl Maker<'_> {
     }
 
     fn percentages(&self, amounts: &[Quantity], most: usize) -> Vec<TablePart> {
-        let parts = amounts.chunks(most.max(1)).enumerate().map(|(at, amounts)| {
+        let parts = amounts.chunks(evenly(amounts.len(), most)).enumerate().map(|(at, amounts)| {
             let rows = PERCENTAGES.iter().map(|(above, below)| {
                 let percent = ratio(*above, *below);
                 let cells = amounts.iter().map(|amount| {

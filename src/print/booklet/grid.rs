@@ -80,6 +80,8 @@ pub struct Grid {
     /// What a culture is made of, where the total counts it: its name, and names with shares
     /// of one.
     pub culture: Option<(String, Vec<(String, Exact)>)>,
+    /// What the sum of a column is called.
+    pub sum: String,
 }
 
 /// Figures that are shares of weights in the table, and what stands above the flour.
@@ -104,6 +106,7 @@ impl Grid {
         }
         let mut grid = Self {
             columns,
+            sum: "Σ".to_owned(),
             cells: Vec::new(),
             figures: Vec::new(),
             worths: Vec::new(),
@@ -482,7 +485,7 @@ impl Grid {
                 let at = before.take_while(|it| !std::ptr::eq(*it, cell)).count();
                 self.figures.get(at).map(|(_, label)| label.clone()).unwrap_or_default()
             }
-            _ => format!("Σ ({})", column.title),
+            _ => format!("{} ({})", self.sum, column.title),
         }
     }
 }

@@ -28,6 +28,12 @@ struct Size {
     makes: Option<Makes>,
 }
 
+/// How many columns each table has, where no more than so many have room: about as many each.
+pub fn evenly(columns: usize, most: usize) -> usize {
+    let tables = columns.div_ceil(most.max(1)).max(1);
+    columns.div_ceil(tables).max(1)
+}
+
 impl<'a> Maker<'a> {
     /// The tables of a reckoner, with so many columns at most in each.
     pub fn reckoner(&self, table: &Reckoner, most: usize) -> Vec<TablePart> {
@@ -146,7 +152,7 @@ impl<'a> Maker<'a> {
     fn tables(&self, made: &[(String, Document)], most: usize) -> Vec<TablePart> {
         let Some((_, first)) = made.first() else { return Vec::new() };
         let title = self.words.fill("booklet-reckoner", &[("formula", &first.title)]);
-        let parts = made.chunks(most.max(1)).enumerate().map(|(at, made)| TablePart {
+        let parts = made.chunks(evenly(made.len(), most)).enumerate().map(|(at, made)| TablePart {
             title: title.clone(),
             names: self.words.say("print-ingredient"),
             columns: made

@@ -3,11 +3,12 @@
 
 use super::document::{BookletPart, TableCell, TableColumn, TablePart, TableRow};
 use super::maker::{Made, Maker};
+use crate::formula::weighing::Shown;
 use crate::formula::work_as;
-use crate::print::document::{Document, LineKind, LinePart};
+use crate::print::document::{Document, LineKind, LinePart, Weight};
 use crate::print::findings as say;
-use crate::quantity::display::read_exact;
-use crate::quantity::{Exact, Unit};
+use crate::quantity::display::{last_digit, read_exact};
+use crate::quantity::{Exact, Unit, int};
 use crate::source::Span;
 use crate::syntax::booklet::FormulaYield;
 use crate::syntax::tree::{Factor, Makes, Quantity};
@@ -33,7 +34,8 @@ struct List {
 #[derive(Default)]
 struct Goods {
     name: String,
-    grams: Exact,
+    /// What the pages show of it together.
+    shown: Shown,
     words: Vec<String>,
     is_culture: bool,
 }
@@ -124,8 +126,8 @@ impl List {
                 let goods = self.goods.entry(line.key.clone()).or_default();
                 goods.name.clone_from(&line.name);
                 goods.is_culture = line.kind == LineKind::Culture;
-                match grams {
-                    Some(grams) => goods.grams = &goods.grams + grams,
+                match line.weight.as_ref().and_then(|weight| maker.seen(weight)) {
+                    Some(shown) => goods.shown = Shown::sum([&goods.shown, &shown]),
                     None => goods.words.extend(line.soft.clone()),
                 }
             }
@@ -157,12 +159,16 @@ impl List {
         add(&mut self.contains, &document.contains);
         add(&mut self.may_contain, &document.may_contain);
         add(&mut self.unknown, &document.contains_unknown);
+        // As on every other print.
+        for all in [&mut self.contains, &mut self.may_contain, &mut self.unknown] {
+            all.sort_by_key(|it| it.to_lowercase());
+        }
         add(&mut self.equipment, &document.equipment);
     }
 
     fn parts(self, maker: &Maker) -> Vec<BookletPart> {
         let words = maker.words;
-        let mut lead = self.makes.clone();
+        let mut lead = Vec::new();
         let mut said = |id: &str, all: &[String]| {
             if !all.is_empty() {
                 lead.push(format!("{} {}.", words.say(id), all.join(", ")));
@@ -171,6 +177,7 @@ impl List {
         said("print-contains", &self.contains);
         said("print-may-contain", &self.may_contain);
         said("print-allergens-unknown", &self.unknown);
+        lead.extend(self.makes.iter().cloned());
         let (kept, bought): (Vec<&Goods>, Vec<&Goods>) =
             self.goods.values().partition(|goods| goods.is_culture);
         let by_name = |goods: &&Goods| goods.name.to_lowercase();
@@ -223,23 +230,39 @@ impl List {
 impl Maker<'_> {
     /// `1.2 kg`, or the words that stand for an amount.
     fn needed(&self, goods: &Goods) -> TableCell {
-        if goods.grams.is_zero() {
+        if goods.shown.grams.is_zero() {
             return TableCell::of(goods.words.first().cloned().unwrap_or_default(), "");
         }
-        let (shown, unit) = self.alone(&goods.grams, false);
+        let (shown, unit) = self.weight_shown(&goods.shown);
         TableCell::of(shown, unit)
+    }
+
+    /// A weight as the pages show it, so that what is bought is what they add up to.
+    fn seen(&self, weight: &Weight) -> Option<Shown> {
+        let each = match weight.unit.as_str() {
+            "g" => int(1),
+            "kg" => int(1000),
+            _ => {
+                let grams = read_exact(&weight.grams)?;
+                return Some(Shown::alone(&self.house.settings.scale, &grams));
+            }
+        };
+        let digits = weight.decimal.split_once('.').map_or(0, |(_, behind)| behind.len());
+        let step = last_digit(u8::try_from(digits).unwrap_or(0)) * &each;
+        Some(Shown { grams: read_exact(&weight.decimal)? * each, step })
     }
 
     /// How many packs of it are bought, and what is left over; none where the house does not
     /// say how much a pack holds.
     fn packs(&self, key: &str, goods: &Goods) -> Option<(String, String)> {
         let pack = self.house.ingredient_named(key)?.pack.clone()?;
-        let count = goods.grams.over(&pack)?.ceil();
+        let count = goods.shown.grams.over(&pack)?.ceil();
         if count.is_zero() {
             return None;
         }
         let (size, unit) = self.alone(&pack, true);
-        let (left, left_unit) = self.alone(&(&pack * &count - &goods.grams), false);
+        let left = Shown { grams: &pack * &count - &goods.shown.grams, ..goods.shown.clone() };
+        let (left, left_unit) = self.weight_shown(&left);
         Some((format!("{count} × {size} {unit}"), format!("{left} {left_unit}")))
     }
 }

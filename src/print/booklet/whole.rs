@@ -1,6 +1,6 @@
 //! A booklet as a whole: the document of a copy, part by part.
 
-use super::document::{BookletDocument, BookletPart, GlossaryEntry, VERSION};
+use super::document::{BookletDocument, BookletPart, GlossaryEntry, Run, TextBlock, VERSION};
 use super::exercise::Task;
 use super::maker::{Copy, Maker, picture_name};
 use super::reckoner;
@@ -64,6 +64,9 @@ impl Maker<'_> {
         let booklet = self.booklet;
         let mut parts = Vec::new();
         let mut unanswered: Vec<Unanswered> = Vec::new();
+        // Exercises are numbered through, so that a key tells what it is the key of.
+        let many = self.exercises() > 1;
+        let mut number = 0;
         for (at, part) in self.booklet.parts.iter().enumerate() {
             // A key may stand in another copy than its worksheet.
             if let PartKind::Worksheet(sheet) = &part.what {
@@ -74,9 +77,20 @@ impl Maker<'_> {
                     Copy::Teacher => 1..=self.seats(),
                     Copy::All | Copy::Learner => seat..=seat,
                 };
-                let tasks: Vec<(u32, Vec<Task>)> =
+                let mut tasks: Vec<(u32, Vec<Task>)> =
                     seats.map(|seat| (seat, self.tasks(sheet, seat))).collect();
+                if many {
+                    for task in tasks.iter_mut().flat_map(|(_, tasks)| tasks.iter_mut().enumerate())
+                    {
+                        let (at, task) = task;
+                        task.title = format!("{}. {}", number + at + 1, task.title);
+                    }
+                    number += tasks.iter().map(|(_, tasks)| tasks.len()).max().unwrap_or(0);
+                }
                 if copy.holds(part) {
+                    // Without a table, its title stands above the exercises.
+                    let title = sheet.title.as_ref().filter(|_| !has_table);
+                    parts.extend(title.map(|title| heading(self.text(title))));
                     parts.extend(table.as_ref().map(|it| BookletPart::Table(it.with_blanks(self))));
                     let own = tasks.iter().filter(|(of, _)| *of == seat);
                     let own = own.flat_map(|(_, tasks)| tasks);
@@ -107,14 +121,15 @@ impl Maker<'_> {
                 }
                 PartKind::Worksheet(_) => {}
                 PartKind::Answers => {
-                    if !unanswered.is_empty() && !parts.is_empty() {
-                        parts.push(BookletPart::Page);
+                    if !unanswered.is_empty() {
+                        if !parts.is_empty() {
+                            parts.push(BookletPart::Page);
+                        }
+                        parts.push(heading(self.words.say("booklet-answers")));
                     }
                     for (table, tasks) in unanswered.drain(..) {
                         parts.extend(table.into_iter().flat_map(|sheet| sheet.key(self)));
-                        for (seat, tasks) in tasks {
-                            parts.extend(self.keys_of(seat, &tasks));
-                        }
+                        parts.extend(self.keys_of(&tasks));
                     }
                 }
                 PartKind::Plan(asked) => {
@@ -135,23 +150,45 @@ impl Maker<'_> {
         parts
     }
 
+    /// How many exercises the worksheets have together.
+    fn exercises(&self) -> u32 {
+        let sheets = self.booklet.parts.iter().filter_map(|part| match &part.what {
+            PartKind::Worksheet(sheet) => Some(sheet),
+            _ => None,
+        });
+        sheets.flat_map(|sheet| &sheet.exercises).map(|it| it.times).sum()
+    }
+
     /// How many seats have numbers of their own.
     pub fn seats(&self) -> u32 {
         self.booklet.variants.map_or(1, |(seats, _)| seats)
     }
 
-    /// The keys of exercises of one seat, each with how its answer follows.
-    fn keys_of(&self, seat: u32, tasks: &[Task]) -> Vec<BookletPart> {
+    /// The keys of exercises of all seats, each with how its answer follows; one that several
+    /// seats have alike stands once.
+    fn keys_of(&self, all: &[(u32, Vec<Task>)]) -> Vec<BookletPart> {
         let mut parts = Vec::new();
-        for task in tasks {
-            let mut key = task.key(self);
-            if self.seats() > 1 {
-                let seat = self.words.fill("booklet-seat", &[("seat", &seat.to_string())]);
-                key.title = format!("{} · {seat}", key.title);
+        for (at, (seat, tasks)) in all.iter().enumerate() {
+            for task in tasks {
+                let has_it = |(_, tasks): &&(u32, Vec<Task>)| tasks.iter().any(|it| it == task);
+                if all[..at].iter().any(|it| has_it(&it)) {
+                    continue;
+                }
+                let mut key = task.key(self);
+                if self.seats() > 1 {
+                    let seats: Vec<u32> = all.iter().filter(has_it).map(|(it, _)| *it).collect();
+                    let seat = match seats.as_slice() {
+                        [_, _, ..] => {
+                            self.words.fill("booklet-seats", &[("seats", &numbers(&seats))])
+                        }
+                        _ => self.words.fill("booklet-seat", &[("seat", &seat.to_string())]),
+                    };
+                    key.title = format!("{} · {seat}", key.title);
+                }
+                parts.push(BookletPart::Table(key));
+                let title = self.words.say("booklet-workings");
+                parts.push(BookletPart::Lines { title, lines: task.workings.clone() });
             }
-            parts.push(BookletPart::Table(key));
-            let title = self.words.say("booklet-workings");
-            parts.push(BookletPart::Lines { title, lines: task.workings.clone() });
         }
         parts
     }
@@ -193,6 +230,30 @@ impl Maker<'_> {
     }
 }
 
+/// A heading of its own.
+fn heading(text: String) -> BookletPart {
+    let run = Run { text, ..Run::default() };
+    let block = TextBlock { kind: "heading".into(), runs: vec![run], items: Vec::new() };
+    BookletPart::Text { blocks: vec![block] }
+}
+
+/// `1–4, 6`
+fn numbers(all: &[u32]) -> String {
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for number in all {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == *number => *last = *number,
+            _ => runs.push((*number, *number)),
+        }
+    }
+    let run = |(first, last): &(u32, u32)| match last - first {
+        0 => first.to_string(),
+        1 => format!("{first}, {last}"),
+        _ => format!("{first}–{last}"),
+    };
+    runs.iter().map(run).collect::<Vec<_>>().join(", ")
+}
+
 /// Answers of a booklet that parts nothing by readers: the learner's copy, once it is asked
 /// for, has none.
 fn is_key_of_all(booklet: &Booklet, part: &Part) -> bool {
@@ -211,6 +272,7 @@ fn printed_words(parts: &[BookletPart]) -> String {
             BookletPart::Print { document, .. } => {
                 document.figures.iter().for_each(|figure| add(&figure.label));
                 document.method.iter().for_each(|step| add(&step.title));
+                document.mixes.iter().for_each(|mix| add(&mix.title));
             }
             BookletPart::Text { blocks } => {
                 let runs =

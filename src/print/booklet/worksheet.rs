@@ -9,11 +9,12 @@ use super::rank::{Equations, Row};
 use crate::print::document::{Document, LinePart};
 use crate::print::findings as say;
 use crate::quantity::display::{self, read_exact};
-use crate::quantity::{Exact, int};
+use crate::quantity::{Exact, int, ratio};
 use crate::source::Span;
 use crate::syntax::booklet::{HiddenKind, Worksheet};
 use crate::syntax::key_of;
 use crate::syntax::tree::{Measure, Name, Question};
+use std::cell::RefCell;
 
 /// The most digits behind the mark that a percentage gets so that its blanks come out.
 const MAX_DIGITS: u8 = 4;
@@ -28,8 +29,13 @@ pub struct Sheet {
 
 /// How a blank follows.
 struct Answer {
+    cell: usize,
     name: String,
     working: String,
+    /// How far a learner's number may be from it, for the rounding of what it follows from;
+    /// more than a step of the scale or than a last digit where it is `loose`.
+    off: Exact,
+    is_loose: bool,
 }
 
 impl Maker<'_> {
@@ -38,6 +44,7 @@ impl Maker<'_> {
         let made = self.worked(&sheet.of)?;
         let document = made.document(self);
         let mut grid = Grid::of(document);
+        grid.sum = self.words.say("print-total");
         match sheet.hide.is_empty() {
             true => hide_what_follows(&mut grid),
             false => self.hide(&mut grid, sheet),
@@ -54,7 +61,26 @@ impl Maker<'_> {
             return None;
         }
         hide_twins(&mut grid);
-        let answers = Working::new(self, &mut grid).all();
+        let answers = loop {
+            let answers = Working::new(self, &mut grid).all();
+            let Some(loose) = answers.iter().find(|it| it.is_loose) else { break answers };
+            // Where nothing was said, another cell stands in its place.
+            if sheet.hide.is_empty() {
+                grid.cells[loose.cell].hidden = false;
+                continue;
+            }
+            let cell = &grid.cells[loose.cell];
+            let ends = [&cell.worth - &loose.off, &cell.worth + &loose.off];
+            let ends = ends.map(|worth| match cell.kind {
+                CellKind::Weight => {
+                    let (shown, unit) = self.alone(&worth, false);
+                    format!("{shown} {unit}")
+                }
+                _ => format!("{} %", display::trimmed(&(worth * int(100)), 1)),
+            });
+            self.say(say::no_single_answer::by_rounding(span, &loose.name, ends));
+            return None;
+        };
         let title = match &sheet.title {
             Some(title) => self.text(title),
             None => self.words.fill("booklet-worksheet", &[("formula", &document.title)]),
@@ -207,12 +233,19 @@ struct Working<'m, 'a, 'g> {
     grid: &'g mut Grid,
     /// Which cells are known: those that stand, and blanks worked out already.
     known: Vec<bool>,
+    /// How far what a learner has in a cell may be from what the key has there.
+    off: Vec<Exact>,
+    /// A cell in which something else stands, and by how much.
+    bent: RefCell<Option<(usize, Exact)>>,
+    /// How far the step looked at last may lead from the key.
+    found: RefCell<Exact>,
 }
 
 impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
     fn new(maker: &'m Maker<'a>, grid: &'g mut Grid) -> Self {
         let known = grid.cells.iter().map(|cell| !cell.hidden).collect();
-        Self { maker, grid, known }
+        let off = vec![Exact::ZERO; grid.cells.len()];
+        Self { maker, grid, known, off, bent: RefCell::default(), found: RefCell::default() }
     }
 
     fn all(mut self) -> Vec<Answer> {
@@ -228,30 +261,84 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                 (0..self.grid.cells.len()).find_map(|cell| {
                     let is_open = self.grid.cells[cell].hidden && !self.known[cell];
                     let working = if is_open { self.by_sum(cell, false) } else { None };
-                    working.map(|working| (cell, working))
+                    working.map(|working| (cell, (working, self.found.borrow().clone())))
                 })
             });
             let next = next.or_else(|| {
                 // Several equations at once.
                 let cell = (0..self.known.len()).find(|cell| !self.known[*cell])?;
-                Some((cell, self.at_once(cell)))
+                self.found.take();
+                let working = self.at_once(cell);
+                Some((cell, (working, self.found.borrow().clone())))
             });
-            let Some((cell, working)) = next else { return answers };
+            let Some((cell, (working, off))) = next else { return answers };
             self.known[cell] = true;
-            answers.push(Answer { name: self.grid.name_of(cell), working });
+            let is_loose = off > self.bearable(cell);
+            answers.push(Answer {
+                cell,
+                name: self.grid.name_of(cell),
+                working,
+                off: off.clone(),
+                is_loose,
+            });
+            self.off[cell] = off;
         }
     }
 
-    /// How a cell follows in one step.
-    fn step(&mut self, cell: usize) -> Option<String> {
+    /// How a cell follows in one step, and how far that may lead from the key: the first way
+    /// that leads no farther than can be borne, else the one that leads least far.
+    fn step(&mut self, cell: usize) -> Option<(String, Exact)> {
+        let ways: &[fn(&mut Self, usize) -> Option<String>] = match self.grid.cells[cell].kind {
+            CellKind::Weight => &[
+                |own, cell| own.by_percent(cell),
+                |own, cell| own.by_sum(cell, true),
+                |own, cell| own.flour_by_percent(cell),
+                |own, cell| own.by_column(cell),
+            ],
+            CellKind::Percent => {
+                &[|own, cell| own.by_flours(cell), |own, cell| own.by_weights(cell)]
+            }
+            CellKind::Figure => {
+                &[|own, cell| own.by_percents(cell), |own, cell| own.by_weights(cell)]
+            }
+        };
+        let mut best: Option<(String, Exact)> = None;
+        for way in ways {
+            self.found.take();
+            let Some(working) = way(self, cell) else { continue };
+            let off = self.found.borrow().clone();
+            if off <= self.bearable(cell) {
+                return Some((working, off));
+            }
+            if best.as_ref().is_none_or(|(_, least)| off < *least) {
+                best = Some((working, off));
+            }
+        }
+        best
+    }
+
+    /// How far from the key an answer may be and still be the answer: a step of the scale, or
+    /// one of the last digit.
+    fn bearable(&self, cell: usize) -> Exact {
+        let Some((_, digit)) = self.number_of(cell) else { return Exact::ZERO };
         match self.grid.cells[cell].kind {
-            CellKind::Weight => self
-                .by_percent(cell)
-                .or_else(|| self.by_sum(cell, true))
-                .or_else(|| self.flour_by_percent(cell))
-                .or_else(|| self.by_column(cell)),
-            CellKind::Percent => self.by_flours(cell).or_else(|| self.by_weights(cell)),
-            CellKind::Figure => self.by_percents(cell).or_else(|| self.by_weights(cell)),
+            CellKind::Weight => {
+                let scale = &self.maker.house.settings.scale;
+                scale.resolution(&self.grid.cells[cell].worth).max(digit)
+            }
+            _ => digit,
+        }
+    }
+
+    /// What a cell of the key shows, in grams or as a share of one, and the step of its last
+    /// digit.
+    fn number_of(&self, cell: usize) -> Option<(Exact, Exact)> {
+        match self.grid.cells[cell].kind {
+            CellKind::Weight => self.grams_shown(cell),
+            CellKind::Percent | CellKind::Figure => self.share_shown(cell).map(|share| {
+                let digits = digits_behind(&self.grid.cells[cell].shown.0);
+                (share, display::last_digit(digits).one_in::<100>())
+            }),
         }
     }
 
@@ -291,8 +378,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         }
         self.sharpen(percent, cell, &below);
         let (share, flour) = (self.shown(percent), self.added(&below));
-        let comes_to = self.share_shown(percent).zip(self.grams_of(&below));
-        let sign = self.sign(comes_to.map(|(share, flour)| share * flour), cell);
+        let comes_to = |own: &Self| Some(own.share_shown(percent)? * own.grams_of(&below)?);
+        let sign = self.sign(comes_to, cell);
         Some(format!("{share} × {flour} {sign} {}", self.shown(cell)))
     }
 
@@ -318,23 +405,31 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
     }
 
     /// `=` where the numbers that are shown come to what a cell shows; `≈` where rounding
-    /// has moved its last digit.
-    fn sign(&self, comes_to: Option<Exact>, cell: usize) -> &'static str {
-        let shown = match self.grid.cells[cell].kind {
-            CellKind::Weight => self.grams_shown(cell),
-            CellKind::Percent | CellKind::Figure => self.share_shown(cell).map(|share| {
-                let digits = digits_behind(&self.grid.cells[cell].shown.0);
-                (share, display::last_digit(digits).one_in::<100>())
-            }),
+    /// has moved its last digit. Notes how far from it a learner may come: by that, and by
+    /// what the learner's own numbers may be off.
+    fn sign(&self, comes_to: impl Fn(&Self) -> Option<Exact>, cell: usize) -> &'static str {
+        let (Some(own), Some((wanted, step))) = (comes_to(self), self.number_of(cell)) else {
+            return "=";
         };
-        match (comes_to, shown) {
-            (Some(comes_to), Some((wanted, step)))
-                if display::to_step(&comes_to, &step) != wanted =>
-            {
-                "≈"
-            }
-            _ => "=",
+        let apart =
+            |one: &Exact, other: &Exact| if one > other { one - other } else { other - one };
+        let mut far = apart(&own, &wanted);
+        for (other, off) in self.off.iter().enumerate().filter(|(_, off)| !off.is_zero()) {
+            *self.bent.borrow_mut() = Some((other, off.clone()));
+            let bent = comes_to(self);
+            self.bent.take();
+            far += bent.map_or(Exact::ZERO, |bent| apart(&bent, &own));
         }
+        // Half a step may be rounded either way.
+        let steps = far.over(&step).map_or(Exact::ZERO, |it| (it + ratio(1, 2)).floor());
+        *self.found.borrow_mut() = steps * &step;
+        if display::to_step(&own, &step) == wanted { "=" } else { "≈" }
+    }
+
+    /// By how much what stands in a cell is bent, while that is tried.
+    fn bend(&self, cell: usize) -> Exact {
+        let bent = self.bent.borrow();
+        bent.as_ref().filter(|(at, _)| *at == cell).map_or(Exact::ZERO, |(_, by)| by.clone())
     }
 
     /// What some weights show together, in grams.
@@ -349,7 +444,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
     fn share_shown(&self, cell: usize) -> Option<Exact> {
         let mark = self.maker.words.decimal_mark();
         let shown = &self.grid.cells.get(cell)?.shown.0;
-        Some(read_exact(&shown.replace(&mark, "."))?.one_in::<100>())
+        let share = read_exact(&shown.replace(&mark, "."))?.one_in::<100>();
+        Some(share + self.bend(cell))
     }
 
     /// What a weight shows, in grams, and the step of its last digit.
@@ -366,7 +462,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
             "g" => int(1),
             _ => return None,
         };
-        Some((number * &worth, display::last_digit(digits_behind(shown)) * worth))
+        let step = display::last_digit(digits_behind(shown)) * &worth;
+        Some((number * worth + self.bend(cell), step))
     }
 
     /// `9.25 kg − 800 g = 8.45 kg`, where all other weights of a sum are known.
@@ -410,13 +507,17 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
             if let [(true, factor, other)] = terms.as_slice()
                 && *factor == Exact::ONE
             {
-                return Some(format!("{} = {}", self.grid.name_of(*other), self.shown(cell)));
+                let other = *other;
+                self.sign(|own| Some(own.grams_shown(other)?.0), cell);
+                return Some(format!("{} = {}", self.grid.name_of(other), self.shown(cell)));
             }
             let is_sum = terms.first().is_some_and(|(is_plus, ..)| *is_plus);
-            let comes_to = terms.iter().try_fold(Exact::ZERO, |sum, (is_plus, factor, cell)| {
-                let grams = self.grams_shown(*cell)?.0 * factor;
-                Some(if *is_plus { sum + grams } else { sum - grams })
-            });
+            let comes_to = |own: &Self| {
+                terms.iter().try_fold(Exact::ZERO, |sum, (is_plus, factor, cell)| {
+                    let grams = own.grams_shown(*cell)?.0 * factor;
+                    Some(if *is_plus { sum + grams } else { sum - grams })
+                })
+            };
             let sign = self.sign(comes_to, cell);
             is_sum.then(|| format!("{written} {sign} {}", self.shown(cell)))
         })
@@ -444,8 +545,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         })?;
         let above = self.grid.share_of(line)?.0.to_vec();
         self.sharpen_below(line, cell, &above);
-        let comes_to = self.share_shown(line).zip(self.grams_of(&above));
-        let sign = self.sign(comes_to.and_then(|(share, grams)| grams.over(&share)), cell);
+        let comes_to = |own: &Self| own.grams_of(&above)?.over(&own.share_shown(line)?);
+        let sign = self.sign(comes_to, cell);
         Some(format!("{} ÷ {} {sign} {}", self.added(&above), self.shown(line), self.shown(cell)))
     }
 
@@ -486,7 +587,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         };
         // As many digits as it needs.
         for digits in 1..=MAX_DIGITS {
-            if self.sign(comes_to(self), cell) == "=" {
+            if self.sign(comes_to, cell) == "=" {
                 break;
             }
             for at in &percents {
@@ -497,7 +598,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                 }
             }
         }
-        let sign = self.sign(comes_to(self), cell);
+        let sign = self.sign(comes_to, cell);
         let parts: Vec<String> = percents.iter().map(|it| self.shown(*it)).collect();
         let (share, whole) = (self.shown(percent), self.shown(sum));
         Some(format!("{share} × {whole} ÷ ({}) {sign} {}", parts.join(" + "), self.shown(cell)))
@@ -528,8 +629,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
     fn by_weights(&self, cell: usize) -> Option<String> {
         let (above, below) = self.grid.share_of(cell)?;
         let all_known = above.iter().chain(below).all(|it| self.is_known(*it));
-        let comes_to = self.grams_of(above).zip(self.grams_of(below));
-        let sign = self.sign(comes_to.and_then(|(above, below)| above.over(&below)), cell);
+        let comes_to = |own: &Self| own.grams_of(above)?.over(&own.grams_of(below)?);
+        let sign = if all_known { self.sign(comes_to, cell) } else { "" };
         all_known.then(|| {
             format!("{} ÷ {} {sign} {}", self.added(above), self.added(below), self.shown(cell))
         })
@@ -553,7 +654,9 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
             return Some(format!("{all} = {}", self.shown(cell)));
         }
         let parts = others.iter().map(|it| format!(" − {}", self.shown(*it)));
-        let left = others.iter().try_fold(Exact::ONE, |sum, it| Some(sum - self.share_shown(*it)?));
+        let left = |own: &Self| {
+            others.iter().try_fold(Exact::ONE, |sum, it| Some(sum - own.share_shown(*it)?))
+        };
         let sign = self.sign(left, cell);
         Some(format!("100 %{} {sign} {}", parts.collect::<String>(), self.shown(cell)))
     }
@@ -575,11 +678,13 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
             above.iter().map(|it| self.percent_of(*it, below)).collect();
         let percents = percents?;
         if let [only] = percents.as_slice() {
+            self.sign(|own| own.share_shown(*only), cell);
             return Some(format!("{} = {}", self.grid.name_of(*only), self.shown(cell)));
         }
         let parts: Vec<String> = percents.iter().map(|it| self.shown(*it)).collect();
-        let sum =
-            percents.iter().try_fold(Exact::ZERO, |sum, it| Some(sum + self.share_shown(*it)?));
+        let sum = |own: &Self| {
+            percents.iter().try_fold(Exact::ZERO, |sum, it| Some(sum + own.share_shown(*it)?))
+        };
         let sign = self.sign(sum, cell);
         (!parts.is_empty()).then(|| format!("{} {sign} {}", parts.join(" + "), self.shown(cell)))
     }
@@ -627,9 +732,11 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         if parts.is_empty() || self.grid.cells[cell].kind != CellKind::Weight {
             return self.shown(cell);
         }
-        let comes_to = terms.iter().try_fold(Exact::ZERO, |sum, (factor, cell)| {
-            Some(sum + self.grams_shown(*cell)?.0 * factor)
-        });
+        let comes_to = |own: &Self| {
+            terms.iter().try_fold(Exact::ZERO, |sum, (factor, cell)| {
+                Some(sum + own.grams_shown(*cell)?.0 * factor)
+            })
+        };
         format!("{} {} {}", parts.join(" + "), self.sign(comes_to, cell), self.shown(cell))
     }
 }
@@ -652,8 +759,8 @@ impl Sheet {
     /// The key: the table with every blank filled in, and how each follows.
     pub fn key(self, maker: &Maker) -> Vec<BookletPart> {
         let title = maker.words.fill("booklet-key", &[("worksheet", &self.title)]);
-        let table = self.table(maker, title, false);
-        let lines = self.answers.iter().map(|it| format!("{}: {}", it.name, it.working)).collect();
+        let table = TablePart { key: true, ..self.table(maker, title, false) };
+        let lines = self.answers.iter().map(|it| maker.labelled(&it.name, &it.working)).collect();
         let title = maker.words.say("booklet-workings");
         vec![BookletPart::Table(table), BookletPart::Lines { title, lines }]
     }
@@ -706,9 +813,16 @@ impl Sheet {
             names: maker.words.say("print-ingredient"),
             columns: columns.collect(),
             rows,
-            notes: grid.culture.iter().map(|it| culture_said(maker, it)).collect(),
+            notes: self.notes(maker),
             ..TablePart::default()
         }
+    }
+
+    /// What a culture is made of, and how near an answer has to be where it is not exact.
+    fn notes(&self, maker: &Maker) -> Vec<String> {
+        let culture = self.grid.culture.iter().map(|it| culture_said(maker, it));
+        let is_about = self.answers.iter().any(|it| !it.off.is_zero());
+        culture.chain(is_about.then(|| maker.words.say("booklet-rounded"))).collect()
     }
 
     fn cell(

@@ -35,3 +35,11 @@ pub fn blanks(span: Span, names: &[String], missing: Option<&str>) -> Finding {
         None => finding.help("hide less: a weight and the percentages are enough for a column"),
     }
 }
+
+/// A blank that rounding on the way makes another number of: what a learner may come to.
+pub fn by_rounding(span: Span, name: &str, [low, high]: [String; 2]) -> Finding {
+    let said = format!("what is left settles `{name}` only roughly: it may be {low} or {high}");
+    let why = "what it follows from is rounded, and it is small beside that";
+    let help = format!("leave `{name}` to stand, or its percentage, or hide less beside it");
+    Finding::new(&RULE, span, said).note(why).help(help)
+}

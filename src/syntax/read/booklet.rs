@@ -528,9 +528,24 @@ impl<'a> Reader<'a> {
             }
         }
         let here = cursor.here();
-        let Some(kind) = self.name(cursor, |_| false) else {
+        let Some(kind) = self.name(cursor, |here| here.is("every")) else {
             return Err(incomplete_statement::reckoner(here).into());
         };
+        // `8..48 rolls every 8`: from the first one on.
+        if cursor.take("every") {
+            let here = cursor.here();
+            let every = self.number(cursor)?.number;
+            if !every.is_int() || every <= crate::quantity::Exact::ZERO {
+                return Err(incomplete_statement::reckoner(here).into());
+            }
+            if !cursor.at_end() {
+                self.name(cursor, |_| false);
+            }
+            let Some(first) = counts.first().map(|it| it.number.clone()) else {
+                return Err(incomplete_statement::reckoner(here).into());
+            };
+            counts.retain(|it| (&it.number - &first).over(&every).is_some_and(|it| it.is_int()));
+        }
         Ok(Sizes::Pieces { counts, kind, span: cursor.since(first) })
     }
 

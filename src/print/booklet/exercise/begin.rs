@@ -23,25 +23,36 @@ impl Maker<'_> {
         let ready = ready.map_or_else(|| *draw.one_of(&hours).unwrap_or(&420), i64::from);
         let mut bars: Vec<_> = lane.bars.iter().collect();
         bars.sort_by_key(|bar| bar.from);
+        // Steps of one name are numbered, the first one first.
+        let same = |title: &str, until: usize| {
+            bars.iter().take(until).filter(|it| it.title == title).count()
+        };
+        let names: Vec<String> = bars
+            .iter()
+            .enumerate()
+            .map(|(at, bar)| match same(&bar.title, bars.len()) {
+                1 => bar.title.clone(),
+                _ => format!("{} ({})", bar.title, same(&bar.title, at) + 1),
+            })
+            .collect();
         let mut sums = Sums::default();
         let row = sums.row(&self.words.say("exercise-ready"));
         let mut ends = sums.given(self, (row, 1), Kind::Clock, int(ready));
         let mut next = bars.iter().map(|bar| bar.to).max().unwrap_or(day.minutes);
         // When each step begins, in minutes of the day's picture, its name and its number.
         let mut begun: Vec<(i64, String, usize)> = Vec::new();
-        for bar in bars.into_iter().rev() {
+        for (bar, name) in bars.into_iter().zip(names).rev() {
             // Up to the next step, so that one begins where the one before it ends.
             let takes = next - bar.from;
             if takes <= 0 {
                 continue;
             }
             next = bar.from;
-            // Steps of one name are told apart by what follows them.
-            let row = sums.new_row(&bar.title);
+            let row = sums.new_row(&name);
             let takes = sums.given(self, (row, 0), Kind::Minutes, int(takes));
             let rule = Rule::Less(vec![ends, takes]);
             ends = sums.asked(self, (row, 1), Kind::Clock, rule).ok_or("it has no times")?;
-            begun.push((bar.from, bar.title.clone(), ends));
+            begun.push((bar.from, name, ends));
         }
         // Each stage has to be done when the step begins that uses it, the last built first.
         let (_, stages) = day.lanes.split_last().ok_or("it has no times")?;
@@ -61,7 +72,7 @@ impl Maker<'_> {
                     continue;
                 }
                 next = bar.from;
-                let name = format!("{}: {}", lane.title, bar.title);
+                let name = self.labelled(&lane.title, &bar.title);
                 let row = match std::mem::take(&mut is_last) {
                     true => sums.new_row(&format!("{name} → {user}")),
                     false => sums.new_row(&name),

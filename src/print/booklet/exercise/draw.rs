@@ -5,8 +5,12 @@ use crate::print::document::{Document, LinePart};
 /// How often something is drawn again that does not do.
 pub const MAX_DRAWS: usize = 40;
 
-/// A source of numbers.
-pub struct Draw(u64);
+/// How often something is drawn again that takes too few steps for its level.
+pub const MAX_DEEPER: usize = 12;
+
+/// A source of numbers, and whose turn it is: the seat, from 1, and the place of an exercise
+/// among its kind.
+pub struct Draw(u64, (usize, usize));
 
 impl Draw {
     /// Begins from some words (FNV-1a, 64 bit).
@@ -15,7 +19,23 @@ impl Draw {
         for byte in words.iter().flat_map(|it| it.bytes().chain([0])) {
             hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
         }
-        Self(hash)
+        Self(hash, (1, 0))
+    }
+
+    /// The same for a seat and the place of an exercise among its kind.
+    pub fn at_turn(mut self, seat: usize, place: usize) -> Self {
+        self.1 = (seat, place);
+        self
+    }
+
+    /// One of some things, so that seats beside each other have different ones, and the two of
+    /// one seat are far apart; none where there are none.
+    pub fn in_turn<'i, T>(&self, all: &'i [T]) -> Option<&'i T> {
+        let (seat, place) = self.1;
+        let apart = (all.len() / 2).max(1);
+        // An even number of halves would come back to the first one.
+        let at = seat.saturating_sub(1) + place * apart + place / 2;
+        all.get(at % all.len().max(1))
     }
 
     /// One of some numbers from 0.

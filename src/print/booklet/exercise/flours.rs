@@ -55,6 +55,9 @@ impl Maker<'_> {
         let flours = document.total.iter().filter(|line| line.class.as_deref() == Some("flour"));
         let flours: Vec<&LinePart> = flours.filter(|line| share(line).is_some()).collect();
         let (from, to, part) = match parts {
+            Some((from, to, _)) if from.key == to.key => {
+                return Err(format!("`{}` can't take its own place", from.shown));
+            }
             Some((from, to, part)) => {
                 let own = flours.iter().find(|line| line.key == from.key.as_str());
                 let is_there = document.total.iter().any(|line| line.key == from.key.as_str());
@@ -120,7 +123,7 @@ impl Maker<'_> {
                 let row = sums.row(&self.words.say("exercise-all-percent"));
                 let all = sums.then(self, (row, 0), Kind::Percent, Rule::Sum(all))?;
                 let row = sums.row(&self.words.say("figure-dough"));
-                let dough = sums.given_weight(self, (row, 1), &document.total_sum)?;
+                let dough = sums.given_alone(self, (row, 1), &document.total_sum)?;
                 let row = sums.row(&flour_row);
                 sums.then(self, (row, 1), Kind::Weight, Rule::Over(dough, all))?
             }

@@ -22,7 +22,7 @@ use crate::print::document::Document;
 use crate::print::findings as say;
 use crate::quantity::Exact;
 use crate::syntax::booklet::{Exercise, ExerciseKind, FormulaYield, Level, Worksheet};
-use draw::{Draw, MAX_DRAWS, meaning};
+use draw::{Draw, MAX_DEEPER, MAX_DRAWS, meaning};
 
 impl<'a> Maker<'a> {
     /// The exercises of a worksheet for a seat; what can't be made of its formula is told.
@@ -40,6 +40,7 @@ impl<'a> Maker<'a> {
                 let word = exercise.what.word();
                 let place = places.iter().filter(|known| **known == word).count();
                 places.push(word);
+                let turn = (usize::try_from(seat).unwrap_or(0), place);
                 let mut seeds = vec![
                     meaning.clone(),
                     word.to_owned(),
@@ -47,17 +48,28 @@ impl<'a> Maker<'a> {
                     format!("{level:?}"),
                     seat.to_string(),
                 ];
-                let draw = |seeds: &[String]| {
-                    self.task(exercise, &sheet.of, &made, level, &mut Draw::of(seeds))
+                let draw = |seeds: &[String], again: usize| {
+                    let mut draw = Draw::of(seeds).at_turn(turn.0, turn.1 + again);
+                    self.task(exercise, &sheet.of, &made, level, &mut draw)
                 };
-                let Some(mut task) = draw(&seeds) else { continue };
+                let Some(mut task) = draw(&seeds, 0) else { continue };
+                // What the level has no use for is drawn again.
+                for again in 0..MAX_DEEPER {
+                    if level.wants(task.steps) || sheet.level.is_none() {
+                        break;
+                    }
+                    seeds.push(format!("deeper {again}"));
+                    task = draw(&seeds, 0).filter(|it| level.wants(it.steps)).unwrap_or(task);
+                }
                 // The same numbers a second time would be no exercise.
                 for again in 0..MAX_DRAWS {
                     if !tasks.iter().any(|known: &Task| known.asks_as(&task)) {
                         break;
                     }
                     seeds.push(again.to_string());
-                    task = draw(&seeds).unwrap_or(task);
+                    let other = draw(&seeds, again + 1);
+                    let is_fit = |it: &Task| level.holds(it.steps) || !level.holds(task.steps);
+                    task = other.filter(is_fit).unwrap_or(task);
                 }
                 if tasks.iter().any(|known| known.asks_as(&task)) {
                     let why = "there is no other one to draw: ask for fewer";
@@ -112,9 +124,12 @@ impl<'a> Maker<'a> {
 
     /// `First Sour: another yield`
     fn task_title(&self, id: &str, document: &Document) -> String {
-        let what = self.words.say(id);
-        let args = [("kind", document.title.as_str()), ("words", what.as_str())];
-        self.words.fill("words-for", &args)
+        self.labelled(&document.title, &self.words.say(id))
+    }
+
+    /// `salt: 2 %`, as the booklet's language writes it.
+    pub fn labelled(&self, what: &str, words: &str) -> String {
+        self.words.fill("words-for", &[("kind", what), ("words", words)])
     }
 
     /// Whether each seat has numbers of its own, where an exercise leaves none to its author.
@@ -123,7 +138,7 @@ impl<'a> Maker<'a> {
     }
 
     /// `300 g`, as it is.
-    fn grams_said(&self, grams: &Exact) -> String {
+    pub fn grams_said(&self, grams: &Exact) -> String {
         let (shown, unit) = self.alone(grams, true);
         format!("{shown} {unit}")
     }

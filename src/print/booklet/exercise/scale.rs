@@ -7,7 +7,7 @@ use super::draw::Draw;
 use super::sums::{Kind, Rule, Sums, Task};
 use crate::print::document::{Document, LineKind, LinePart, MixPart, PiecePart, Weight};
 use crate::quantity::display::{read_exact, shows};
-use crate::quantity::{Exact, Unit, int};
+use crate::quantity::{Exact, System, Unit, int};
 use crate::source::Span;
 use crate::syntax::booklet::{FormulaYield, Level};
 use crate::syntax::key_of;
@@ -81,12 +81,14 @@ impl<'a> Maker<'a> {
         // What is in the jar is asked from, not the dough that comes of it.
         let made = match &wanted {
             Wanted::Flour(grams) => {
-                format!("{} {}", self.grams_said(grams), self.words.say("booklet-flour"))
+                self.words.fill("exercise-of-flour", &[("weight", &self.grams_said(grams))])
             }
             Wanted::Stage(grams, key) => {
                 let mix = own.mixes.iter().find(|mix| *key_of(&mix.name) == **key);
-                let title = mix.map_or(key, |mix| &mix.title);
-                format!("{} {title}", self.grams_said(grams))
+                let title = mix.map_or(key.as_str(), |mix| self.stage_said(mix));
+                let (of_title, weight) = (self.words.of(title), self.grams_said(grams));
+                let args = [("stage", title), ("of-stage", &of_title), ("weight", &weight)];
+                self.words.fill("exercise-of-stage", &args)
             }
             Wanted::Pieces(..) | Wanted::Dough => other.makes.text.clone(),
         };
@@ -365,30 +367,44 @@ impl<'a> Maker<'a> {
         draw: &mut Draw,
     ) -> Option<Makes> {
         let quantity = |number: Exact, unit| Quantity { number, unit, decimals: None, span };
-        let from = |grams: i64, name: &str| {
+        let is_us = self.house.settings.units.first == System::Us;
+        let of = |number: i64, unit, name: &str| {
             let name = Name { key: name.into(), shown: name.into(), span };
-            let from = Some((quantity(int(grams), Unit::Gram), Target { name, role: None }));
+            let from = Some((quantity(int(number), unit), Target { name, role: None }));
             Makes { pieces: Vec::new(), dough: None, from, factor: None, span }
         };
+        if form == 0 && is_us {
+            return Some(of(*draw.one_of(&[2, 3, 4, 5, 6, 8, 10, 12, 15])?, Unit::Pound, "flour"));
+        }
         if form == 0 {
             let all: Vec<i64> = (10..=150).map(|it| it * 100).collect();
             let whole = come_out_whole(own, &own.makes.flour, &all);
             let usual = [2, 3, 4, 5, 6, 8, 10, 12, 15].map(|it| it * 1000);
             let all = if whole.len() >= 3 { whole } else { usual.to_vec() };
-            return Some(from(*draw.one_of(&all)?, "flour"));
+            return Some(of(*draw.one_of(&all)?, Unit::Gram, "flour"));
         }
         if form == 1 {
             let has_culture = |mix: &&MixPart| {
                 mix.kind != "dough" && mix.lines.iter().any(|line| line.kind == LineKind::Culture)
             };
             let jar = own.mixes.iter().find(has_culture)?;
+            if is_us {
+                let ounces = [4, 5, 6, 8, 10, 12, 14];
+                return Some(of(*draw.one_of(&ounces)?, Unit::Ounce, &jar.name));
+            }
             let all: Vec<i64> = (10..=60).map(|it| it * 10).collect();
             let whole = come_out_whole(own, &jar.sum, &all);
             let usual = vec![100, 150, 200, 250, 300, 350, 400, 450, 500, 600];
             let all = if whole.len() >= 3 { whole } else { usual };
-            return Some(from(*draw.one_of(&all)?, &jar.name));
+            return Some(of(*draw.one_of(&all)?, Unit::Gram, &jar.name));
         }
-        let [piece] = made.first().pieces.as_slice() else { return None };
+        let [piece] = made.first().pieces.as_slice() else {
+            // Of several kinds of piece, some dough.
+            let number = *draw.one_of(&[3, 4, 5, 6, 8, 9, 10, 12, 15])?;
+            let unit = if is_us { Unit::Pound } else { Unit::Kilogram };
+            let dough = Some(quantity(int(number), unit));
+            return Some(Makes { pieces: Vec::new(), dough, from: None, factor: None, span });
+        };
         if !piece.made.count.is_int() {
             return None;
         }

@@ -3,7 +3,9 @@
 use super::super::compare::named;
 use super::super::document::{TableCell, TableRow};
 use super::super::maker::Maker;
-use super::super::slips::{Slip, others_stand, shows_slip, spoilt_ways};
+use super::super::slips::{
+    OF_THE_YIELD, Slip, Way, others_stand, shows_slip, shows_swap, spoilt_ways,
+};
 use super::draw::Draw;
 use super::sums::{Kind, Rule, Sums, Task};
 use crate::check;
@@ -12,7 +14,7 @@ use crate::formula::{inherited, work};
 use crate::print::document::{Document, LinePart};
 use crate::print::wording::language_of;
 use crate::quantity::display::{read_exact, trimmed};
-use crate::quantity::{Exact, int};
+use crate::quantity::{Exact, int, ratio};
 use crate::syntax::booklet::Level;
 use crate::syntax::tree::{Formula, Name};
 use std::rc::Rc;
@@ -35,6 +37,10 @@ impl Maker<'_> {
         level: Level,
         draw: &mut Draw,
     ) -> Result<Task, String> {
+        // Slips are proved for what the formula makes; the page may be for more of it.
+        let asked = document;
+        let own = self.worked_as(name, None).ok_or("it can't be worked out")?;
+        let document = own.document(self);
         let all = self.slips_that_show(name, document)?;
         let is_asked = |slip: &&Slip| rule.is_none_or(|rule| *slip.rule == *rule.key);
         let mut slips: Vec<(&Slip, Option<Proof>)> =
@@ -43,22 +49,29 @@ impl Maker<'_> {
         // out from the weights.
         if level != Level::First {
             for (slip, sums) in &mut slips {
-                *sums = self.weights_alone(slip, document, level);
+                *sums = self.weights_alone(slip, document, level, &Exact::ONE);
             }
             if slips.iter().any(|(_, sums)| sums.is_some()) {
                 slips.retain(|(_, sums)| sums.is_some());
             }
         }
         // A line that is missing is another question than a number that is wrong.
-        let is_left_out = |slip: &Slip| !slip.lines.iter().any(|line| line.key == slip.key);
+        let is_left_out = |slip: &Slip| slip.way == Way::LeftOut;
         if rule.is_none() && slips.iter().any(|(slip, _)| !is_left_out(slip)) {
             slips.retain(|(slip, _)| !is_left_out(slip));
         }
         let none = "no slip in one number of it is found by `check` alone";
-        let (slip, sums) = draw.one_of(&slips).ok_or(none)?;
+        let (slip, sums) = draw.in_turn(&slips).ok_or(none)?;
+        // Each seat has another amount of dough.
+        let times = self.times_as_much(document, asked, draw);
+        let slip = &slip.times(&times);
+        let sums = match sums {
+            Some(_) => self.weights_alone(slip, document, level, &times),
+            None => None,
+        };
         let right = document.total.iter().find(|line| line.key == slip.key).ok_or(none)?;
         let percent = right.percent.clone().unwrap_or_default();
-        let answer = format!("{}: {percent} %", named(right));
+        let answer = self.labelled(&named(right), &format!("{percent} %"));
         let has_rest = sums.as_ref().is_some_and(|it| it.rest.is_some());
         // With the weight that goes with the flour of the page.
         let told = match self.right_weight(slip, right).filter(|_| !has_rest) {
@@ -88,6 +101,15 @@ impl Maker<'_> {
             }
             let name = self.words.say("exercise-slip");
             rows.push(TableRow { kind: "line".into(), name, cells });
+            let pieces = document.makes.pieces.first().filter(|_| has_rest);
+            let count = pieces.and_then(|it| Some((it, read_exact(&it.count)? * &times)));
+            if let Some((piece, count)) = count.filter(|(_, count)| *count > Exact::ONE) {
+                let mut cells = vec![TableCell::default(); columns.len()];
+                if let Some(last) = cells.last_mut() {
+                    *last = TableCell::of(self.words.number(&trimmed(&count, 2)), "");
+                }
+                rows.push(TableRow { kind: "line".into(), name: piece.kind.clone(), cells });
+            }
             for rest in sums.iter().filter_map(|it| it.rest.as_ref()) {
                 let asked = rest.rows(columns.len(), is_key);
                 let is_asked = |row: &TableRow| row.cells.iter().any(|it| it.blank || it.strong);
@@ -95,15 +117,27 @@ impl Maker<'_> {
             }
             rows
         };
-        let share = sums.as_ref().map(|it| it.share.workings()).unwrap_or_default();
+        let share = sums.as_ref().map(|it| it.share.workings(self)).unwrap_or_default();
         let rest = sums.as_ref().and_then(|it| it.rest.as_ref());
-        let rest = rest.map(Sums::workings).unwrap_or_default();
+        let rest = rest.map(|it| it.workings(self)).unwrap_or_default();
         let steps = share.len() + 1 + rest.len();
         let mut workings = share;
-        workings.push(format!("{answer} ({})", slip.rule));
-        // Findings are in English.
+        let told = self.finding_said(slip.rule);
+        let from = self.spoilt_percent(slip).map(|wrong| match slip.way {
+            Way::Swapped => format!("{wrong} % → "),
+            _ => {
+                let right = right.percent_exact.as_deref().and_then(read_exact).unwrap_or_default();
+                let spoilt = slip.lines.iter().find(|line| line.key == slip.key);
+                let spoilt = spoilt.and_then(|it| it.percent_exact.as_deref()).and_then(read_exact);
+                let sign = if spoilt.is_some_and(|it| it > right) { "÷" } else { "×" };
+                format!("{wrong} % {sign} 10 = ")
+            }
+        });
+        let line = format!("{}{percent} % ({told})", from.unwrap_or_default());
+        workings.push(self.labelled(&named(right), &line));
+        // What `check` says is in English.
         if language_of(&self.words.tag) == "en" {
-            workings.push(format!("{}: {}", slip.rule, slip.message.replace('`', "")));
+            workings.push(slip.message.replace('`', ""));
         }
         workings.extend(rest);
         Ok(Task {
@@ -112,7 +146,10 @@ impl Maker<'_> {
                 true => vec![self.words.say("exercise-mistake-missing")],
                 false => vec![
                     self.words.say("exercise-mistake-lead"),
-                    self.words.say("exercise-mistake-tenfold"),
+                    self.words.say(match slip.way {
+                        Way::Swapped => "exercise-mistake-swapped",
+                        _ => "exercise-mistake-tenfold",
+                    }),
                 ],
             },
             names: self.words.say("print-ingredient"),
@@ -124,9 +161,41 @@ impl Maker<'_> {
         })
     }
 
+    /// The percentage of a spoilt line, as precise as ten times of it need it; none where the
+    /// line is missing.
+    fn spoilt_percent(&self, slip: &Slip) -> Option<String> {
+        let line = slip.lines.iter().find(|line| line.key == slip.key)?;
+        let share = read_exact(line.percent_exact.as_deref()?)?;
+        Some(self.words.number(&trimmed(&(share * int(100)), 2)))
+    }
+
+    /// How many times as much dough as the formula makes stands on the page: whole pieces.
+    fn times_as_much(&self, document: &Document, asked: &Document, draw: &Draw) -> Exact {
+        if !self.is_varied() {
+            let grams = |it: &Document| read_exact(&it.makes.dough.grams);
+            let times = grams(asked).zip(grams(document)).and_then(|(it, own)| it.over(&own));
+            return times.unwrap_or(Exact::ONE);
+        }
+        let count = document.makes.pieces.first().and_then(|it| read_exact(&it.count));
+        match count.filter(|it| document.makes.pieces.len() == 1 && *it >= Exact::ONE) {
+            Some(count) => {
+                let wanted = [4, 5, 6, 8, 9, 10, 12, 14, 15, 16, 18, 20, 24, 25, 30, 36, 40];
+                let wanted = int(*draw.in_turn(&wanted).unwrap_or(&12));
+                wanted.over(&count).unwrap_or(Exact::ONE)
+            }
+            None => ratio(*draw.in_turn(&[2, 3, 4, 5, 6, 7, 9, 10]).unwrap_or(&4), 4),
+        }
+    }
+
     /// All flour of a spoilt formula, and what part of it the spoilt line is; at the third level
     /// also what it should weigh with that flour, and how far off it is, in each piece too.
-    fn weights_alone(&self, slip: &Slip, document: &Document, level: Level) -> Option<Proof> {
+    fn weights_alone(
+        &self,
+        slip: &Slip,
+        document: &Document,
+        level: Level,
+        times: &Exact,
+    ) -> Option<Proof> {
         let mut sums = Sums::default();
         let mut flours = Vec::new();
         let mut own = None;
@@ -158,7 +227,8 @@ impl Maker<'_> {
         }
         sums.settle(self, true);
         let is_asked = level == Level::Third && !flours.contains(&own);
-        let rest = if is_asked { self.off_by(&sums, (own, flour), slip, document) } else { None };
+        let rest =
+            if is_asked { self.off_by(&sums, (own, flour), slip, (document, times)) } else { None };
         Some(Proof { share: sums, rest })
     }
 
@@ -179,7 +249,7 @@ impl Maker<'_> {
         proof: &Sums,
         (own, flour): (usize, usize),
         slip: &Slip,
-        document: &Document,
+        (document, times): (&Document, &Exact),
     ) -> Option<Sums> {
         let right = document.total.iter().find(|line| line.key == slip.key)?;
         let mut sums = Sums::default();
@@ -196,8 +266,9 @@ impl Maker<'_> {
         };
         let row = sums.row(&self.words.say("exercise-off-by"));
         let off = sums.asked(self, (row, 0), Kind::Weight, Rule::Less(apart))?;
+        [weight, off].into_iter().for_each(|number| sums.show_tenths(self, number));
         if let [piece] = document.makes.pieces.as_slice() {
-            let count = read_exact(&piece.count).filter(|it| *it > Exact::ONE);
+            let count = read_exact(&piece.count).map(|it| it * times).filter(|it| *it > Exact::ONE);
             if let Some(count) = count {
                 let count = sums.given(self, (given, 4), Kind::Number, count);
                 let row = sums.row(&self.words.say("exercise-off-by-piece"));
@@ -216,18 +287,22 @@ impl Maker<'_> {
         let formula = self.house.formula(&name.key).ok_or("there is no such formula")?;
         let sound = inherited(self.house, formula).into_owned();
         let before = self.judged(&sound).ok_or("it can't be worked out")?;
-        let slips = spoilt_ways(&sound).into_iter().filter_map(|(key, spoilt)| {
+        let slips = spoilt_ways(&sound, document).into_iter().filter_map(|(key, way, spoilt)| {
             let is_new = |it: &(&str, String)| !before.iter().any(|(rule, _)| *rule == it.0);
             let mut new = self.judged(&spoilt)?;
             new.retain(is_new);
             new.dedup_by_key(|it| it.0);
             let [(rule, message)] = new.as_slice() else { return None };
+            if OF_THE_YIELD.contains(rule) {
+                return None;
+            }
             let message = message.clone();
             let worked = work(self.house, &spoilt, &mut Vec::new());
             let lines = self.document_of(&worked).total;
-            let is_seen =
-                shows_slip(&lines, document, &key) && others_stand(&lines, document, &key);
-            is_seen.then_some(Slip { key, rule, message, lines })
+            let is_seen = shows_slip(&lines, document, &key)
+                && others_stand(&lines, document, &key)
+                && (way != Way::Swapped || shows_swap(&lines, document, &key));
+            is_seen.then_some(Slip { way, key, rule, message, lines })
         });
         let slips = Rc::new(slips.collect::<Vec<_>>());
         self.slips.borrow_mut().push((name.clone(), Rc::clone(&slips)));

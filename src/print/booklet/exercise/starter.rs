@@ -6,8 +6,9 @@ use super::super::reckoner::adding_up;
 use super::draw::Draw;
 use super::sums::{Kind, Rule, Sums, Task};
 use crate::print::document::{Document, LineKind, LinePart, MixPart};
-use crate::quantity::display::read_exact;
-use crate::quantity::{Exact, int};
+use crate::print::wording::language_of;
+use crate::quantity::display::{ounce, read_exact};
+use crate::quantity::{Exact, System, int};
 use crate::syntax::booklet::Level;
 use crate::syntax::tree::{Name, Quantity};
 
@@ -25,6 +26,10 @@ impl Maker<'_> {
         let wanted_is_drawn = wanted.is_none();
         let wanted = match wanted {
             Some(wanted) => self.house.base(wanted),
+            None if self.house.settings.units.first == System::Us => {
+                let ounces = [6, 8, 10, 12, 14];
+                ounce() * int(*draw.one_of(&ounces).unwrap_or(&8))
+            }
             None => drawn_weight(mix, draw),
         };
         // What was fed first can be weighed.
@@ -46,8 +51,9 @@ impl Maker<'_> {
         let sums = Sums::of_level(ways.into_iter().flatten().collect(), level);
         let sums = sums.ok_or("it weighs nothing")?.without_needless();
         let weight = self.grams_said(&wanted);
-        let of_stage = self.words.of(&mix.title);
-        let args = [("stage", mix.title.as_str()), ("of-stage", &of_stage), ("weight", &weight)];
+        let stage = self.stage_said(mix);
+        let of_stage = self.words.of(stage);
+        let args = [("stage", stage), ("of-stage", &of_stage), ("weight", &weight)];
         let mut lead = vec![self.words.fill("exercise-starter-lead", &args)];
         let mut columns = ["%".to_owned(), mix.sum.said(), weight.clone()];
         if sums.has_row(&self.words.say("exercise-fed-before")) {
@@ -69,6 +75,13 @@ impl Maker<'_> {
             &columns,
         )
         .without_empty_columns())
+    }
+
+    /// What a stage is called in a sentence: as the formula calls it; German nouns have a
+    /// capital.
+    pub fn stage_said<'d>(&self, mix: &'d MixPart) -> &'d str {
+        let is_german = language_of(&self.words.tag) == "de";
+        if is_german { mix.title.as_str() } else { mix.name.as_str() }
     }
 
     /// From the weights as they are: each grows by one factor.

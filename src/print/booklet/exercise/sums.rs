@@ -9,8 +9,8 @@ use super::super::maker::Maker;
 use crate::formula::weighing::Shown;
 use crate::print::document::Weight;
 use crate::print::words::minutes;
-use crate::quantity::display::{fixed, last_digit, read_exact, shows, to_step, trimmed};
-use crate::quantity::{Exact, int, ratio};
+use crate::quantity::display::{fixed, last_digit, ounce, read_exact, shows, to_step, trimmed};
+use crate::quantity::{Exact, System, int, ratio};
 use crate::syntax::booklet::Level;
 
 /// Minutes of a day.
@@ -18,6 +18,9 @@ const DAY: i64 = 1440;
 
 /// The most digits after the mark that a percentage has before it is made finer.
 const MAX_DIGITS: u8 = 2;
+
+/// The most digits after the mark that ounces are written with.
+const OUNCE_DIGITS: u8 = 3;
 
 /// How often a number is made ten times finer at most, so that answers follow from the page.
 const MAX_FINER: u8 = 4;
@@ -261,6 +264,17 @@ impl Sums {
         self.numbers.iter().position(|it| it.row == row && it.column == column)
     }
 
+    /// Whether a number stands on the page in the row of that name.
+    pub fn has_standing(&self, name: &str) -> bool {
+        let row = self.row_named(name);
+        self.numbers.iter().any(|it| Some(it.row) == row && it.stands)
+    }
+
+    /// The row of that name.
+    pub fn row_named(&self, name: &str) -> Option<usize> {
+        self.rows.iter().position(|row| row == name)
+    }
+
     /// Whether there is a row of that name.
     pub fn has_row(&self, name: &str) -> bool {
         self.rows.iter().any(|row| row == name)
@@ -300,8 +314,15 @@ impl Sums {
                     break;
                 }
                 needs.pop();
-                let between = needs.iter().copied().find(|it| !self.numbers[*it].is_asked);
-                let Some(told) = between.or_else(|| needs.last().copied()) else { break };
+                // What an answer leads to would tell it.
+                let is_asked = |it: &usize| self.numbers[*it].is_asked;
+                let is_between = |it: &usize| {
+                    let leads = self.needs(*it);
+                    !leads.iter().any(is_asked)
+                };
+                let between = needs.iter().copied().find(is_between);
+                let answer = || needs.iter().rev().copied().find(|it| is_asked(it));
+                let Some(told) = between.or_else(answer) else { break };
                 self.numbers[told].stands = true;
                 self.numbers[told].is_asked = false;
             }
@@ -403,6 +424,13 @@ impl Sums {
         }
     }
 
+    /// Shows a weight below 100 g in tenths, for what is worked out from it.
+    pub fn show_tenths(&mut self, maker: &Maker, number: usize) {
+        if self.worth(number) < int(100) {
+            self.make_finer(maker, number, 1);
+        }
+    }
+
     /// Lets a number stand with so many digits more than it has by itself.
     fn make_finer(&mut self, maker: &Maker, number: usize, finer: u8) {
         let Some(own) = self.numbers.get_mut(number) else { return };
@@ -458,17 +486,17 @@ impl Sums {
     // ---- On paper ----------------------------------------------------------------------
 
     /// How the answers follow, a line each, the first to be done first.
-    pub fn workings(&self) -> Vec<String> {
-        self.to_work_out().iter().map(|number| self.working(*number)).collect()
+    pub fn workings(&self, maker: &Maker) -> Vec<String> {
+        self.to_work_out().iter().map(|number| self.working(maker, *number)).collect()
     }
 
     /// `flour: 1730 g ÷ 173 % = 1000 g`; `≈` where what is shown comes to another last digit.
-    fn working(&self, number: usize) -> String {
+    fn working(&self, maker: &Maker, number: usize) -> String {
         let own = &self.numbers[number];
         let parts: Vec<String> = own.rule.parts().iter().map(|it| self.said(*it)).collect();
         let sign = if self.comes_out(number) { "=" } else { "≈" };
         let sum = parts.join(own.rule.sign());
-        format!("{}: {sum} {sign} {}", self.rows[own.row], self.said(number))
+        maker.labelled(&self.rows[own.row], &format!("{sum} {sign} {}", self.said(number)))
     }
 
     /// The rows of the page or of its key, with so many columns.
@@ -518,6 +546,19 @@ impl Maker<'_> {
         finer: u8,
     ) -> ((String, String), Exact, Exact) {
         match kind {
+            Kind::Weight if self.house.settings.units.first == System::Us => {
+                // Eighths of an ounce are as they are; else tenths, below 4 oz hundredths.
+                let eighth = ounce().one_in::<8>();
+                let is_eighths = worth.over(&eighth).is_some_and(|it| it.is_int());
+                if is_given && finer == 0 && is_eighths {
+                    let shown = Shown { grams: worth.clone(), step: eighth };
+                    return (self.weight_shown(&shown), worth.clone(), ounce().one_in::<100>());
+                }
+                let digits = if *worth < ounce() * int(4) { 2 } else { 1 };
+                let step = ounce() * last_digit((digits + finer).min(OUNCE_DIGITS));
+                let shown = Shown { grams: to_step(worth, &step), step };
+                (self.weight_shown(&shown), shown.grams, shown.step)
+            }
             Kind::Weight => {
                 // What somebody asks for is no weight of the scale: it stands as it is.
                 let is_round = worth.one_in::<100>().is_int();
@@ -586,6 +627,7 @@ impl Maker<'_> {
 }
 
 /// One exercise: a table with some cells to fill in, and how its answers follow.
+#[derive(PartialEq)]
 pub struct Task {
     /// What stands above.
     pub title: String,
@@ -616,11 +658,12 @@ impl Task {
         columns: &[String],
     ) -> Self {
         sums.sharpen(maker);
-        sums.settle(maker, false);
+        // Ounces are never what grams come to.
+        sums.settle(maker, maker.house.settings.units.first == System::Us);
         let rows = |is_key| sums.rows(columns.len(), is_key);
         let (asked, told) = (rows(false), rows(true));
         let columns = columns.to_vec();
-        let (workings, steps) = (sums.workings(), sums.steps());
+        let (workings, steps) = (sums.workings(maker), sums.steps());
         Self { title, lead, names, columns, asked, told, workings, steps }
     }
 
@@ -651,7 +694,7 @@ impl Task {
     /// The same with the answers.
     pub fn key(&self, maker: &Maker) -> TablePart {
         let title = maker.words.fill("booklet-key", &[("worksheet", &self.title)]);
-        self.table(title, &self.told)
+        TablePart { key: true, ..self.table(title, &self.told) }
     }
 
     fn table(&self, title: String, rows: &[TableRow]) -> TablePart {

@@ -71,6 +71,10 @@ impl Maker<'_> {
         draw: &mut Draw,
     ) -> Result<Task, String> {
         let told = warmth(worked).map_err(|it: NoWarmth| no_warmth(it).to_string())?;
+        let is_water = |id: &_| self.house.ingredient(*id).class == Class::Water;
+        if !told.liquids.iter().any(is_water) {
+            return Err("no water is poured into its dough".into());
+        }
         let warmer = int(*draw.one_of(&[-2, -1, 1, 2, 3]).unwrap_or(&1));
         let friction = friction_of_last_time(worked, &told, &warmer);
         let hot = int(*draw.one_of(&HOT).unwrap_or(&HOT[0]));
@@ -82,7 +86,7 @@ impl Maker<'_> {
         let sums = Sums::of_level(ways.flatten().collect(), level);
         let sums = sums.ok_or("nothing says how warm it is to be")?.without_needless();
         let mut lead = vec![self.words.say("exercise-water-lead")];
-        if !told.by_balance {
+        if !told.by_balance && sums.has_standing(&self.reason_name("temperatures that count")) {
             lead.push(self.words.say("exercise-water-count"));
         }
         let last = self.words.fill(
@@ -177,6 +181,12 @@ impl Maker<'_> {
 
     /// What a number of a derivation is called in the booklet's language.
     fn reason_name(&self, what: &str) -> String {
+        // `friction of spiral`, with the name of the house's mixer.
+        if let Some(mixer) = what.strip_prefix("friction of ")
+            && let Some(friction) = self.words.name("reason", "friction")
+        {
+            return format!("{friction} ({mixer})");
+        }
         let own = self.words.name("reason", what);
         own.or_else(|| self.words.name("name", what)).unwrap_or_else(|| what.to_owned())
     }

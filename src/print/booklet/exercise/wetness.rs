@@ -5,7 +5,7 @@ use super::super::maker::Maker;
 use super::draw::Draw;
 use super::sums::{Kind, Rule, Sums, Task};
 use crate::print::document::{Document, LineKind, LinePart};
-use crate::quantity::display::{read_exact, shows};
+use crate::quantity::display::{read_exact, shows, to_step};
 use crate::quantity::{Exact, int, ratio};
 use crate::syntax::booklet::Level;
 
@@ -34,7 +34,8 @@ impl Maker<'_> {
         draw: &mut Draw,
     ) -> Result<Task, String> {
         let wet = self.wet(document, draw)?;
-        let ways = [self.by_sums(&wet), self.by_stage(&wet), self.by_lines(&wet)];
+        let ways =
+            [self.by_sums(&wet), self.by_stage(&wet), self.by_lines(&wet), self.made_wetter(&wet)];
         let sums = Sums::of_level(ways.into_iter().flatten().collect(), level);
         let sums = sums.ok_or("no flour goes into its dough")?.without_needless();
         let mut lead = vec![self.words.say("exercise-true-hydration-lead")];
@@ -43,6 +44,9 @@ impl Maker<'_> {
             // It is no longer what the formula makes.
             lead.push(self.words.say("exercise-varied"));
             made = self.words.say("print-weight");
+        }
+        if sums.has_row(&self.words.say("exercise-wetter-more")) {
+            lead.push(self.words.say("exercise-wetter-lead"));
         }
         let title = self.task_title("exercise-true-hydration", document);
         Ok(Task::of(self, sums, title, lead, String::new(), &[made]))
@@ -84,6 +88,15 @@ impl Maker<'_> {
         let water = wetter(&points);
         let [flour, more_water, more_flour] = [flour, more_water, more_flour].map(|it| it * &part);
         let lines = lines.map(|(name, whole, lines)| (name, whole * &part, lines));
+        if !self.is_varied() {
+            return Ok(Wet { water, flour, more_water, more_flour, stage, lines });
+        }
+        // Amounts that are nobody's may be round ones.
+        let ratio_of = more_water.over(&more_flour);
+        let [water, flour, more_flour] = [water, flour, more_flour].map(|it| rounded(&it));
+        let more_water = ratio_of.map_or(more_water, |it| to_step(&(it * &more_flour), &int(1)));
+        // The lines of the stage went with what it weighed.
+        let lines = lines.filter(|(_, whole, _)| *whole == &more_water + &more_flour);
         Ok(Wet { water, flour, more_water, more_flour, stage, lines })
     }
 
@@ -109,6 +122,35 @@ impl Maker<'_> {
         let more_water = given("exercise-water-brought", &wet.more_water);
         let more_flour = given("exercise-flour-brought", &wet.more_flour);
         self.both(&mut sums, [water, flour], [more_water, more_flour])?;
+        Some(sums)
+    }
+
+    /// The same, and how much water makes it as wet as is wanted: the next whole five of a
+    /// hundred, at least two points more.
+    fn made_wetter(&self, wet: &Wet) -> Option<Sums> {
+        let mut sums = self.by_sums(wet)?;
+        let known = |sums: &Sums, id: &str| {
+            let name = self.words.say(id);
+            sums.row_named(&name).and_then(|row| sums.at(row, 0))
+        };
+        let all_flour = known(&sums, "exercise-all-flour")?;
+        let all_water = known(&sums, "exercise-all-water")?;
+        let water = known(&sums, "exercise-water-added")?;
+        let flour = known(&sums, "exercise-flour-added")?;
+        let now = sums.worth(all_water).over(&sums.worth(all_flour))? * int(100);
+        let wanted = ((now + int(2)).over(&int(5))?.ceil() * int(5)).one_in::<100>();
+        let row = sums.row(&self.words.say("exercise-wetter-wanted"));
+        let wanted = sums.given(self, (row, 0), Kind::Percent, wanted);
+        let row = sums.row(&self.words.say("exercise-wetter-water"));
+        let rule = Rule::Times(vec![wanted, all_flour]);
+        let then = sums.then(self, (row, 0), Kind::Weight, rule)?;
+        let row = sums.row(&self.words.say("exercise-wetter-more"));
+        let more = sums.asked(self, (row, 0), Kind::Weight, Rule::Less(vec![then, all_water]))?;
+        let row = sums.row(&self.words.say("exercise-wetter-added"));
+        let rule = Rule::Sum(vec![water, more]);
+        let added = sums.then(self, (row, 0), Kind::Weight, rule)?;
+        let row = sums.row(&self.words.say("exercise-wetter-then"));
+        sums.asked(self, (row, 0), Kind::Percent, Rule::Over(added, flour))?;
         Some(sums)
     }
 
@@ -196,6 +238,16 @@ impl Maker<'_> {
         sums.asked(self, (row, 0), Kind::Percent, Rule::Over(all_water, all_flour))?;
         Some(())
     }
+}
+
+/// Grams as somebody writes them who may choose: by five from 100 g on, by ten from a kilogram.
+fn rounded(grams: &Exact) -> Exact {
+    let step = match () {
+        () if *grams >= int(1000) => int(10),
+        () if *grams >= int(100) => int(5),
+        () => int(1),
+    };
+    to_step(grams, &step).max(step)
 }
 
 /// What a stage weighs in the dough and the percentages of its lines; none where a culture or
