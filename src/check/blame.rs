@@ -151,6 +151,8 @@ struct Culprit {
     name: String,
     written: String,
     meant: String,
+    /// Whether all shares are shares of it.
+    is_flour: bool,
 }
 
 /// The lines any one of which alone, with another amount, makes all claims true; those
@@ -175,6 +177,11 @@ fn culprits(
             left.is_some_and(|left| !left.iter().any(|it| is_new(it, findings)))
         };
         found.extend(tried(context, claim, at, &others, &accepts));
+    }
+    // Of a share, its own line is the likelier one: another flour would change all figures.
+    let is_own = |culprit: &Culprit| !culprit.is_flour;
+    if claims.len() == 1 && found.iter().any(|(_, culprit)| is_own(culprit)) {
+        found.retain(|(_, culprit)| is_own(culprit));
     }
     if found.iter().any(|(is_slip, _)| *is_slip) {
         found.retain(|(is_slip, _)| *is_slip);
@@ -326,6 +333,7 @@ fn tried(
         name: line.target.name.shown.to_string(),
         written: shown(&own.number),
         meant: shown(&number),
+        is_flour: context.is_flour(line),
     };
     Some((is_slip(&own.number, &number), culprit))
 }
@@ -342,6 +350,18 @@ fn speaks_of(context: &Context, claim: &Claim, line: &Line) -> bool {
         None => own == key || context.house.ingredient_named(key).is_none(),
     };
     is_its_own || context.is_flour(line)
+}
+
+impl Context<'_, '_> {
+    /// The line with a range that a claim is about, so that its figure is a range as well.
+    pub fn ranged_line(&self, claim: &Claim) -> Option<&Line> {
+        let is_ranged = |line: &&Line| {
+            matches!(&line.amount, Amount::Measured { range, .. }
+            if range.ranged && range.low.is_some() && range.high.is_some())
+        };
+        let mut all = lines(&self.worked.formula).filter(is_ranged);
+        all.find(|line| speaks_of(self, claim, line))
+    }
 }
 
 /// Whether somebody can have written one number for the other: half to twice as much, or the

@@ -32,6 +32,11 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 if let Some(working) = working {
                     said = said.note(working);
                 }
+                if !range.ranged
+                    && let Some(line) = context.ranged_line(claim)
+                {
+                    said = said.label(line.amount_span, "a range, and so the figure is one");
+                }
                 if context.is_beside(claim) {
                     let what = &claim.what.name;
                     let place = format!("{} in pieces", what.shown);

@@ -43,6 +43,11 @@ fn check_step(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
             // Each phase is a part of the step; only all of them can be too short.
             usual.low = None;
         }
+        // Of pieces whose weight is known, `bake-doubtful` says more.
+        let no_pieces = context.worked.formula.makes.is_none();
+        if step.verb == Verb::Bake && no_pieces && is_as_hot_as_an_oven(context, phase) {
+            usual.high = context.limit("habit of hot bakes", "bake").and_then(|bake| bake.high);
+        }
         if let Some(said) = judge(context, time, &usual, &format!("`{word}`"), is_cold) {
             let ferments = matches!(step.verb, Verb::Bulk | Verb::Proof);
             let absurd = is_absurd(context, time, &usual);
@@ -125,6 +130,13 @@ fn is_cold(context: &Context, step: &Step, phase: &Phase) -> bool {
 fn is_hot(context: &Context, phase: &Phase) -> bool {
     let coolest = phase.at.as_ref().and_then(|at| at.low.as_ref().or(at.high.as_ref()));
     let hot = context.number("habit of temperatures", "hot");
+    coolest.is_some_and(|coolest| hot.is_some_and(|hot| context.base(coolest) >= hot))
+}
+
+/// As hot as bread is baked at, and not dried for hours.
+fn is_as_hot_as_an_oven(context: &Context, phase: &Phase) -> bool {
+    let coolest = phase.at.as_ref().and_then(|at| at.low.as_ref().or(at.high.as_ref()));
+    let hot = context.number("habit of hot bakes", "hot");
     coolest.is_some_and(|coolest| hot.is_some_and(|hot| context.base(coolest) >= hot))
 }
 

@@ -4,6 +4,7 @@ use super::context::Context;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{Trouble, is_kind, key, offer};
+use crate::source::Span;
 use crate::syntax::tree::{Name, Per, Phase, Step, Verb};
 
 /// `unknown-in-step`, an error about the method.
@@ -25,8 +26,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             format!("this step adds `{}`, which is not in the mix", name.shown),
         )
         .about(&name.key);
-        let of_it =
-            |step: &&Step| step.span.start <= name.span.start && name.span.end <= step.span.end;
+        let of_it = |step: &&Step| {
+            let is_in = |span: Span| span.start <= name.span.start && name.span.end <= span.end;
+            is_in(step.span) || step.phases.iter().any(|phase| is_in(phase.span))
+        };
         let dresses = [Verb::Glaze, Verb::Top, Verb::Dust, Verb::Wash, Verb::Fill];
         if context.steps().find(of_it).is_some_and(|step| dresses.contains(&step.verb)) {
             findings.push(said.help(format!(

@@ -46,5 +46,6 @@ pub use findings::pair_disagrees::{
     RULE as PAIR_DISAGREES, by_density as amounts_disagree, volumes_within,
 };
 pub use findings::read_as::{
-    RULE as READ_AS, fluid_ounces as fluid_ounces_read_as, measures as measures_read_as,
+    RULE as READ_AS, eggs as eggs_read_as, fluid_ounces as fluid_ounces_read_as,
+    measures as measures_read_as,
 };

@@ -328,12 +328,6 @@ const SLIPS: &[Slip] = &[
     ("reserved_word", "can't be part of a name", |text| {
         each_place(text, "    bread flour ", "    bread in flour ")
     }),
-    ("reserved_word", "begins with a digit", |text| {
-        each_place(text, "    bread flour ", "    5 bread flour ")
-    }),
-    ("reserved_word", "has a number in it", |text| {
-        each_place(text, "    bread flour ", "    type 55 bread flour ")
-    }),
 ];
 
 /// The name of the finding in a file of findings.

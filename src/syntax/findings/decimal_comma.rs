@@ -24,9 +24,15 @@ pub fn finding(span: Span, written: &str, meant: String) -> Finding {
 
 /// A number that may be a decimal or have its thousands parted.
 pub fn doubtful(span: Span, written: &str) -> Finding {
-    let (point, joined) = (written.replace(',', "."), written.replace(',', ""));
+    let joined = written.replace(',', "");
+    let point = written.replace(',', ".");
+    // With its noughts it might be thousands again.
+    let point = match point.matches('.').count() {
+        1 => point.trim_end_matches('0').trim_end_matches('.'),
+        _ => &point,
+    };
     Finding::new(&RULE, span, format!("{} has a comma in it", quoted(written)))
-        .help(format!("write `{point}` for a decimal, or `{joined}` for thousands"))
+        .help(format!("write `{joined}` for thousands, or `{point}` for a decimal"))
 }
 
 /// `1.500 g`, which may have its thousands parted by a point.

@@ -35,3 +35,10 @@ pub fn power_of_ten(span: Span, written: &str, value: &Exact) -> Finding {
         .help(format!("write `{plain}`"))
         .repair(span, plain, true)
 }
+
+/// `300/350 g`
+pub fn range_with_stroke(span: Span, written: &str, low: &str, high: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} reads as a fraction", quoted(written)))
+        .help(format!("for anything between the two write `{low}..{high}`"))
+        .repair(span, format!("{low}..{high}"), false)
+}

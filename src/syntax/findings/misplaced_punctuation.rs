@@ -35,7 +35,8 @@ pub fn head_of_an_ingredient(span: Span, is_like: bool, meant: Option<&str>) -> 
 /// `bread flour 80%, water 70%`.
 ///
 /// `all` reaches from the first comma to the last, and is `meant` with `;` for each.
-pub fn commas_between_lines(first: Span, all: Span, meant: String) -> Finding {
+/// It is safe where each of them is `sure` to be a name and its amount.
+pub fn commas_between_lines(first: Span, all: Span, meant: String, sure: bool) -> Finding {
     let several = first != all;
     let (message, help) = match several {
         true => {
@@ -47,7 +48,18 @@ pub fn commas_between_lines(first: Span, all: Span, meant: String) -> Finding {
             "start a new line, or write `;` between them",
         ),
     };
-    Finding::new(&RULE, first, message).help(help).repair(all, meant, true)
+    Finding::new(&RULE, first, message).help(help).repair(all, meant, sure)
+}
+
+/// `400 g bread flour and 100 g rye flour`; `between` is what parts the two.
+pub fn lines_in_one(span: Span, between: &str, all: Span, meant: String) -> Finding {
+    let message = match between.trim() {
+        "" => "two lines stand on one".to_owned(),
+        word => format!("{} joins two lines", quoted(word)),
+    };
+    Finding::new(&RULE, span, message)
+        .help("each ingredient has a line of its own: start a new one, or write `;` between them")
+        .repair(all, meant, false)
 }
 
 /// `milk 250 ml, scalded`: what is said of a line goes in quotes.

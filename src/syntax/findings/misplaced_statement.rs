@@ -100,6 +100,12 @@ pub fn step_among_lines(span: Span, written: &str) -> Finding {
         .help("steps go in `method { … }`, after the `}` of this block")
 }
 
+/// `bake { 35min at 230C }` in a formula.
+pub fn step_with_braces(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is a step, not a block of a formula", quoted(written)))
+        .help(format!("steps go in the method: `method {{ {written} … }}`"))
+}
+
 /// `hydration 65%` among the lines of a dough.
 pub fn figure_among_lines(span: Span, written: &str, name: &str) -> Finding {
     let help = match name {

@@ -23,13 +23,35 @@ pub fn no_number(span: Span, written: &str) -> Finding {
 
 /// `a handful of walnuts`
 pub fn vague(span: Span, written: &str, name: &str) -> Finding {
+    let name = bare(name);
     let meant = format!("{name} as needed");
-    Finding::new(&RULE, span, format!("{} is not an amount of {}", quoted(written), quoted(name)))
-        .help(format!(
-            "weigh it once and write `{name} 50 g`, say; where it does not matter how much, `{meant}`"
-        ))
-        .repair(span, meant, false)
+    let finding =
+        Finding::new(&RULE, span, format!("{} is not an amount of {}", quoted(written), quoted(name)));
+    let lower = name.to_lowercase();
+    let matters = lower.split([' ', '-']).any(|word| MATTERS.iter().any(|it| word.ends_with(it)));
+    match matters {
+        true => finding.help(format!("weigh it once and write the weight after `{name}`")),
+        false => finding
+            .help(format!(
+                "weigh it once and write the weight after `{name}`; where it does not matter how \
+                 much, write `{meant}`"
+            ))
+            .repair(span, meant, false),
+    }
 }
+
+/// A name without the `d'` or `l'` before it.
+fn bare(name: &str) -> &str {
+    let elided = ["d'", "d’", "D'", "l'", "l’"];
+    elided.iter().find_map(|of| name.strip_prefix(of)).unwrap_or(name)
+}
+
+/// How the words end for what a dough is not the same without, in five languages.
+const MATTERS: [&str; 26] = [
+    "water", "yeast", "flour", "salt", "starter", "levain", "milk", "wasser", "hefe", "mehl",
+    "salz", "milch", "eau", "levure", "farine", "sel", "lait", "acqua", "lievito", "farina",
+    "sale", "latte", "agua", "levadura", "harina", "leche",
+];
 
 /// `zest of 1 lemon`
 pub fn of_fruit(span: Span, written: &str, part: &str, fruit: &str) -> Finding {

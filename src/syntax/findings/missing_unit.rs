@@ -27,9 +27,8 @@ pub fn finding(span: Span, written: &str, wanted: Wanted) -> Finding {
     };
     let value = read_number(written).map(|number| number.value).unwrap_or_default();
     let repaired = match unit {
-        // Common practice, no source: a bread oven stays below 300 °C, and no share that is
-        // claimed is below 1 %.
-        Unit::Celsius if value > int(300) => joined(written, Unit::Fahrenheit),
+        // Common practice, no source: no share that is claimed is below 1 %.
+        Unit::Celsius => joined(written, likely_degrees(written)),
         Unit::Percent if value < Exact::ONE && !value.is_zero() => {
             format!("{}%", trimmed(&(value * int(100)), 4))
         }
@@ -132,7 +131,8 @@ pub fn times(span: Span, written: &str) -> Finding {
 /// `makes 24`.
 pub fn pieces(count: &Quantity, written: &str) -> Finding {
     // Of nothing nothing can be made.
-    let such = if count.number.is_zero() { "24" } else { written };
+    let digits = trimmed(&count.number, 4);
+    let such = if count.number.is_zero() { "24" } else { &digits };
     Finding::new(&RULE, count.span, format!("{} does not say what it counts", quoted(written)))
         .help(format!("write what is made, such as `{such} loaves`, or `{such} kg dough`"))
 }

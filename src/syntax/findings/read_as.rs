@@ -40,6 +40,16 @@ pub fn fluid_ounces(span: Span, count: &str, us: &str, imperial: &str) -> Findin
         .help("write millilitres or a weight, or `measures US` in the bakehouse")
 }
 
+/// `2 large eggs` where nobody said of which country; `grams` is what one is counted as.
+pub fn eggs(span: Span, written: &str, grams: &str) -> Finding {
+    Finding::new(&RULE, span, format!("one of {} is counted as {grams} g", quoted(written)))
+        .note("a large egg of the US is 50 g without its shell, one of the EU or the UK about 59 g")
+        .help(
+            "the language of the house decides, such as `language en-GB`; or write `EU large egg`, \
+             `US large egg`, or the weight",
+        )
+}
+
 /// A word of another language in a step.
 pub fn abroad(span: Span, written: &str, ours: &str) -> Finding {
     let message = format!("{} is read as `{ours}`", quoted(written));

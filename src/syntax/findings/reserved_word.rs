@@ -25,7 +25,7 @@ pub fn digit_first(span: Span, written: &str) -> Finding {
     let name = one_line(written);
     Finding::new(&RULE, span, format!("the name {} begins with a digit", quoted(written)))
         .help(format!("write it in quotes, `\"{name}\"`, so that it is not read as an amount"))
-        .repair(span, format!("\"{name}\""), true)
+        .repair(span, format!("\"{name}\""), false)
 }
 
 /// `20 g without rye flour`: `word` begins a statement or is an amount, and the name at
@@ -46,7 +46,7 @@ pub fn number_inside(span: Span, written: &str) -> Finding {
             "write it in quotes, `\"{name}\"`, so that the number is not read as an \
             amount"
         ))
-        .repair(span, format!("\"{name}\""), true)
+        .repair(span, format!("\"{name}\""), false)
 }
 
 /// A name that the language itself uses.

@@ -60,3 +60,12 @@ pub fn in_a_step(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} does not belong here", quoted(written)))
         .help(format!("what to see is `until \"{seen}\"`; anything else is `note \"{text}\"`"))
 }
+
+/// `1 egg yolk for glazing`: what it is for, behind an amount.
+pub fn purpose(span: Span, written: &str, name: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} says that this is not for the dough", quoted(written)))
+        .help(format!(
+            "what goes on the outside stands in `piece {{ … }}`, for each piece; or write \
+             `{name} as needed \"{written}\"`, which is not weighed"
+        ))
+}

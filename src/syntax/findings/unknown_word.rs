@@ -52,9 +52,14 @@ fn no_such_block(head: &str) -> String {
 
 /// A block of ours with another word before it.
 pub fn block_of_ours(span: Span, head: &str, ours: &str) -> Finding {
-    Finding::new(&RULE, span, no_such_block(head))
-        .help(format!("write `{ours} {{ … }}`"))
-        .repair(span, ours, false)
+    let help = match ours {
+        "piece" => {
+            "write `piece { … }`: what stands there goes onto each piece, with the weight for one"
+                .to_owned()
+        }
+        ours => format!("write `{ours} {{ … }}`"),
+    };
+    Finding::new(&RULE, span, no_such_block(head)).help(help).repair(span, ours, false)
 }
 
 /// A stage without the word for it.
@@ -119,7 +124,15 @@ const LONGEST_STEP: usize = 40;
 
 /// No step of a method, with the verb that was perhaps meant; `whole` is the step to its end.
 pub fn unknown_verb(span: Span, word: &str, whole: &str, near: Option<&str>) -> Finding {
-    let finding = Finding::new(&RULE, span, format!("{} is not a verb of a method", quoted(word)));
+    // What is turned out is not turned over, which is a verb of ours.
+    let two: Vec<&str> = whole.split_whitespace().take(2).collect();
+    let shown = if word == "turn" { two.join(" ") } else { word.to_owned() };
+    let finding =
+        Finding::new(&RULE, span, format!("{} is not a verb of a method", quoted(&shown)));
+    let last = whole.split_whitespace().next_back().unwrap_or_default();
+    if let (Some(abroad::Verb::Several(help)), true) = (abroad::verb(last), word != last) {
+        return finding.help(help);
+    }
     let near = match abroad::verb(word) {
         Some(abroad::Verb::Ours(ours)) => Some(ours),
         Some(abroad::Verb::Several(help)) => {
@@ -155,9 +168,10 @@ fn is_wait(word: &str, time: &str) -> bool {
 }
 
 /// Verbs of the kitchen that are no slip of one of ours.
-const NO_SLIPS: [&str; 12] = [
+const NO_SLIPS: [&str; 30] = [
     "oil", "grease", "line", "turn", "take", "make", "put", "tip", "lift", "open", "rotate",
-    "serve",
+    "serve", "mit", "mettre", "mettez", "faire", "dans", "avec", "sur", "con", "nella", "nel",
+    "poner", "sobre", "into", "next", "finally", "auf", "dejar", "fare",
 ];
 
 /// `wait 24 hours`: which verbs wait, with the time that was written.
@@ -192,7 +206,10 @@ pub fn unknown_clause(span: Span, word: &str, near: Option<&str>) -> Finding {
     if is_speed(word) {
         return speed(span, word);
     }
+    let near = near.filter(|_| word.chars().count() > 2);
     match abroad::clause(word).or(near) {
+        Some("at") if word != "@" => finding
+            .help("how warm it is, is written `at 230C`; anything else goes into `note \"…\"`"),
         Some(near) => meant(finding, span, near),
         None => finding.help("what can't be said otherwise goes into `note \"…\"`"),
     }

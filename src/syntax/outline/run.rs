@@ -29,6 +29,8 @@ pub fn split(run: &str, mut add: impl FnMut(TokenKind, u32, u32)) {
             b'0'..=b'9' => number(rest, token),
             b',' => plain(1, TokenKind::Comma, token),
             b'.' if rest.starts_with("..") => plain(2, TokenKind::Range, token),
+            // `.5 kg`
+            b'.' if begins_decimal(run, start) => number(rest, token),
             ..0x80 => plain(1, TokenKind::Sign, token),
             _ => {
                 let first = rest.chars().next().unwrap_or_default();
@@ -40,6 +42,14 @@ pub fn split(run: &str, mut add: impl FnMut(TokenKind, u32, u32)) {
             }
         };
     }
+}
+
+/// Whether a point stands here by itself, with a digit right behind it.
+fn begins_decimal(run: &str, at: usize) -> bool {
+    let bytes = run.as_bytes();
+    let is_apart =
+        at.checked_sub(1).and_then(|before| bytes.get(before)).is_none_or(|it| *it == b' ');
+    is_apart && bytes.get(at + 1).is_some_and(u8::is_ascii_digit)
 }
 
 /// Adds one token of so many bytes.

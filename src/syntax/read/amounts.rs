@@ -2,16 +2,18 @@
 
 use super::cursor::Cursor;
 use super::spoken::{
-    and_a_part, begins_amount, figures, past_number, says_between, spoken_amount, unit_here,
+    and_a_part, begins_amount, figures, other_measure, past_number, says_between, spoken_amount,
+    unit_here,
 };
-use super::words::PACKETS;
+use super::words::{OF, PACKETS};
 use super::{Reader, Reading};
+use crate::diag::Finding;
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Measures, NumberTrouble, Unit, int, ratio, read_number};
 use crate::source::Span;
 use crate::syntax::findings::{
     amount_impossible, decimal_comma, division_by_zero, malformed_number, missing_amount,
-    missing_unit, number_too_large, range_reversed, wrong_kind_of_amount,
+    missing_unit, number_too_large, range_reversed, unknown_unit, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::phrases::phrases;
@@ -78,6 +80,11 @@ impl Reader<'_> {
         {
             return Ok(night);
         }
+        if wanted == Wanted::Time
+            && let Some(said) = self.time_in_words(cursor)
+        {
+            return Ok(said);
+        }
         if matches!(wanted, Wanted::Temperature | Wanted::Surroundings)
             && let Some(marks) = self.gas_marks(cursor)?
         {
@@ -124,10 +131,13 @@ impl Reader<'_> {
             cursor.advance();
             return Ok(open(Some(low), None, cursor.since(first)));
         }
-        if cursor.are("or", "so") {
+        let so = cursor.are("or", "so");
+        if so || ["approx", "approximately", "roughly", "ca"].iter().any(|word| cursor.is(word)) {
             let from = cursor.after();
             cursor.advance();
-            cursor.advance();
+            if so || cursor.is_sign(".") {
+                cursor.advance();
+            }
             self.reword(cursor.since(from), "");
         }
         let word = range_word(cursor, &low, wanted, between);
@@ -256,7 +266,16 @@ impl Reader<'_> {
         if is_mass(written.unit) {
             // `7 g sachet yeast`
             let gap = ahead.after();
-            if ahead.take_any(phrases!(PACKETS)) {
+            let mut inside = ahead.further();
+            inside.is_number().then(|| inside.advance());
+            let is_bracket =
+                ahead.is_sign("(") && inside.take_any(phrases!(PACKETS)) && inside.is_sign(")");
+            if is_bracket {
+                // `7 g (1 sachet) yeast`
+                ahead = inside.further();
+                self.reword(ahead.since(gap), "");
+                *cursor = ahead;
+            } else if ahead.take_any(phrases!(PACKETS)) {
                 self.reword(ahead.since(gap), "");
                 *cursor = ahead;
             }
@@ -275,7 +294,11 @@ impl Reader<'_> {
             ahead.advance();
         }
         let weight = past_number(&ahead).filter(|_| times || in_brackets);
-        if !weight.is_some_and(|at| is_mass(unit_here(&at, wanted))) {
+        let is_measured = |unit: Option<Unit>| {
+            is_mass(unit)
+                || in_brackets && unit.is_some_and(|it| it.dimension() == Dimension::Volume)
+        };
+        if !weight.is_some_and(|at| is_measured(unit_here(&at, wanted))) {
             return Ok(());
         }
         let one = self.simple(&mut ahead, wanted)?;
@@ -336,7 +359,10 @@ impl Reader<'_> {
             Some(TokenKind::Unit | TokenKind::Word) => unit_here(&ahead, wanted),
             _ => None,
         };
-        let bare = !matches!(ahead.peek_kind(), Some(TokenKind::Unit)) && next.is_none();
+        // `30 min 230 C`
+        let is_warm = unit_here(&ahead, Wanted::Temperature).is_some();
+        let bare =
+            !matches!(ahead.peek_kind(), Some(TokenKind::Unit)) && next.is_none() && !is_warm;
         if is_time && bare && !ahead.is("times") && !ahead.is_sign("%") && !ahead.is_sign("°") {
             return self.bare_minutes(written, unit, touches, cursor);
         }
@@ -344,6 +370,10 @@ impl Reader<'_> {
             .is_some_and(|next| next.dimension() == unit.dimension() && worth(next) < worth(unit));
         if !smaller || cursor.slice(token).contains(':') {
             return Ok(false);
+        }
+        if touches && !is_time {
+            // `1lb2oz`
+            self.reword(cursor.after(), " ");
         }
         let part = self.simple(cursor, wanted)?;
         if let Some(small) = part.unit {
@@ -401,6 +431,14 @@ impl Reader<'_> {
             }
             None => self.number(cursor)?,
         };
+        if let Some(finding) = seems_range(cursor, first, wanted) {
+            return Err(finding.into());
+        }
+        let number = self.part_behind(number, cursor, first, wanted);
+        self.of_a_unit(&number, cursor, wanted);
+        if let Some(read) = self.other_measure(&number, cursor, first, wanted)? {
+            return Ok(read);
+        }
         let unit = self.unit(cursor, first, wanted)?;
         let span = cursor.since(first);
         if negative && !wanted.may_be_negative() {
@@ -424,6 +462,63 @@ impl Reader<'_> {
         Ok(Written { number: value, unit, first_unit: unit, decimals: number.decimals, span })
     }
 
+    /// `1 and a half cups`: what follows a whole number in words.
+    fn part_behind(
+        &mut self,
+        number: Number,
+        cursor: &mut Cursor,
+        first: Span,
+        wanted: Wanted,
+    ) -> Number {
+        let mut ahead = *cursor;
+        let more = number.number.is_int().then(|| and_a_part(&mut ahead)).flatten();
+        match more.filter(|_| unit_here(&ahead, wanted).is_some()) {
+            Some(more) => {
+                *cursor = ahead;
+                let value = number.number + more;
+                self.reword(cursor.since(first), figures(&value, Unit::Count).2);
+                Number { number: value, decimals: None }
+            }
+            None => number,
+        }
+    }
+
+    /// `1/4 de litre`, `3/4 of a cup`: a word between a part and its unit.
+    fn of_a_unit(&mut self, number: &Number, cursor: &mut Cursor, wanted: Wanted) {
+        let (first, mut ahead) = (cursor.after(), *cursor);
+        let is_of = number.number < int(1) && OF.iter().any(|of| ahead.take(of));
+        let _ = ["a", "an", "un", "une", "una"].iter().any(|article| ahead.take(article));
+        let is_unit = || {
+            unit_here(&ahead, wanted)
+                .is_some_and(|unit| matches!(unit.dimension(), Dimension::Mass | Dimension::Volume))
+        };
+        if is_of && ahead.word().is_some_and(|word| word.len() > 1) && is_unit() {
+            self.reword(Span { end: ahead.here().start, ..first }, " ");
+            *cursor = ahead;
+        }
+    }
+
+    /// `50 dag`, `5 hg`, `325 cc`: a measure of which ours is a part or a multiple.
+    fn other_measure(
+        &mut self,
+        number: &Number,
+        cursor: &mut Cursor,
+        first: Span,
+        wanted: Wanted,
+    ) -> Reading<Option<Written>> {
+        let Some((times, unit, behind)) = other_measure(cursor, wanted) else { return Ok(None) };
+        let here = cursor.here();
+        *cursor = behind;
+        let span = cursor.since(first);
+        if unit == Unit::Milliliter && cursor.under(here).len() < 3 && number.number < int(20) {
+            return Err(unknown_unit::spoon_or_milliliter(span, cursor.under(span)).into());
+        }
+        let value = &number.number * int(times);
+        self.reword(span, figures(&value, unit).2);
+        let (unit, first_unit) = (Some(unit), Some(unit));
+        Ok(Some(Written { number: value, unit, first_unit, decimals: None, span }))
+    }
+
     /// The number at the cursor: `12`, `0.25`, `1/3`, `1 1/2`, `1½`.
     pub fn number(&mut self, cursor: &mut Cursor) -> Reading<Number> {
         let first = cursor.here();
@@ -433,6 +528,9 @@ impl Reader<'_> {
         let digits = cursor.slice(token);
         cursor.advance();
         let mut number = self.digits(digits, first)?;
+        if digits.starts_with('.') {
+            self.reword(first, format!("0{digits}"));
+        }
         if let Some(power) = self.power_of_ten(&number, cursor, first)? {
             return Ok(power);
         }
@@ -601,6 +699,17 @@ const ABSOLUTE_ZERO: i64 = -27_315;
 /// How many of the smallest unit of its dimension a unit is.
 fn worth(unit: Unit) -> Exact {
     unit.to_base(&int(1), Measures::default())
+}
+
+/// `300/350 g`: two amounts with a stroke between, where a fraction would stand. Fractions of
+/// kitchens have one digit above the stroke.
+fn seems_range(cursor: &Cursor, first: Span, wanted: Wanted) -> Option<Finding> {
+    let span = cursor.since(first);
+    let written = cursor.under(span);
+    let (low, high) = written.split_once('/')?;
+    let is_amount = |digits: &str| digits.len() > 1 && is_whole(digits);
+    let is_range = wanted == Wanted::Line && is_amount(low) && is_amount(high);
+    is_range.then(|| malformed_number::range_with_stroke(span, written, low, high))
 }
 
 fn is_whole(digits: &str) -> bool {

@@ -643,6 +643,16 @@ impl<'a> Reader<'a> {
         let meant = match said_for::block(head) {
             Some(meant) => Some(meant),
             None if head.is_empty() => by_content(),
+            None if head.eq_ignore_ascii_case(&word)
+                && (Verb::read(&word).is_some() || other_verb(&word).is_some()) =>
+            {
+                // `bake { 35 min at 230C }`
+                self.fail(misplaced_statement::step_with_braces(statement.span, head));
+                let mut inside = self.open(statement);
+                while inside.next(self).is_some() {}
+                self.close(&inside);
+                return true;
+            }
             None if is_stage => Some(Block::Stage(StageKind::Preferment)),
             None if near(&word, BLOCKS).is_some() || near(&word, STAGE_NAMES).is_some() => None,
             None if statement.holds(self, |head| is_of_stage(head, &["ferments", "ripens"])).1

@@ -15,7 +15,8 @@ use super::words::{
 };
 use super::{Reader, Reading};
 use crate::diag::{Finding, nearest};
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::display::trimmed;
+use crate::quantity::{Dimension, Exact, Unit, read_number};
 use crate::source::Span;
 use crate::syntax::asides;
 use crate::syntax::findings::{
@@ -139,6 +140,8 @@ impl<'a> Reader<'a> {
             return self.group(statement, mix, index, known);
         }
         let mut commas = Vec::new();
+        // Whether each of several is a name with its amount, or the other way round.
+        let mut sure = true;
         while !cursor.at_end() {
             self.needless_bullet(&mut cursor);
             match self.line(&mut cursor) {
@@ -149,12 +152,19 @@ impl<'a> Reader<'a> {
                 }
                 Ok(line) => {
                     self.size_meant(&line, known);
+                    sure &= is_sure(&line);
                     self.add_line(line, mix, index);
                 }
                 Err(finding) => {
+                    sure = false;
                     self.fail(statement_meant(&statement.cursor, *finding, known));
                     break;
                 }
+            }
+            if let Some(next) = next_line(&cursor) {
+                commas.push(Span { end: next.here().start, ..cursor.after() });
+                cursor = next;
+                continue;
             }
             if cursor.is_comma() {
                 if let Some(words) = words_without_amount(&cursor) {
@@ -166,7 +176,7 @@ impl<'a> Reader<'a> {
                 cursor.advance();
             }
         }
-        self.commas_between_lines(&commas);
+        self.commas_between_lines(&commas, sure);
         self.no_block(statement);
     }
 
@@ -189,21 +199,30 @@ impl<'a> Reader<'a> {
     }
 
     /// One finding for all commas of a statement that should be line breaks.
-    fn commas_between_lines(&mut self, commas: &[Span]) {
+    fn commas_between_lines(&mut self, commas: &[Span], sure: bool) {
         let (Some(first), Some(last)) = (commas.first(), commas.last()) else { return };
         let mut meant = String::new();
         // Where the line ends anyway, the comma is one too many.
         let sign = |comma: &Span| {
             let behind = self.text.get(comma.end as usize..).unwrap_or_default();
             let next = behind.trim_start_matches([' ', '\t', '\r']).chars().next();
-            if next.is_none_or(|next| ['\n', '}', '#', ';'].contains(&next)) { "" } else { ";" }
+            let is_word = self.under(*comma) != ",";
+            match next.is_none_or(|next| ['\n', '}', '#', ';'].contains(&next)) {
+                true => "",
+                false if is_word => "; ",
+                false => ";",
+            }
         };
         for (comma, next) in commas.iter().zip(commas.iter().skip(1)) {
             meant.push_str(sign(comma));
             meant.push_str(self.under(Span { start: comma.end, end: next.start, ..*first }));
         }
         meant.push_str(sign(last));
-        self.report(misplaced_punctuation::commas_between_lines(*first, first.to(*last), meant));
+        let whole = first.to(*last);
+        self.report(match commas.iter().all(|comma| self.under(*comma) == ",") {
+            true => misplaced_punctuation::commas_between_lines(*first, whole, meant, sure),
+            false => misplaced_punctuation::lines_in_one(*first, self.under(*first), whole, meant),
+        });
     }
 
     /// `ferment 18% of flour` in a stage reads as a line, and is none.
@@ -219,7 +238,14 @@ impl<'a> Reader<'a> {
         }
     }
 
-    fn add_line(&mut self, line: Line, mix: &mut Mix, index: &mut LineIndex) {
+    fn add_line(&mut self, mut line: Line, mix: &mut Mix, index: &mut LineIndex) {
+        let is_extra = matches!(line.amount, Amount::AsNeeded) && line.target.role.is_none();
+        if is_extra && index.same_as(&line, &mix.lines).is_some() {
+            // `bread flour, for dusting` beside the weighed line of it.
+            let name = Name { key: EXTRA.into(), shown: EXTRA.into(), span: line.amount_span };
+            line.target.role = Some(Box::new(name));
+            self.reword(line.target.name.span.after(), format!(" ({EXTRA})"));
+        }
         match index.same_as(&line, &mix.lines) {
             Some(first) => {
                 let name = self.under(line.target.name.span);
@@ -241,6 +267,7 @@ impl<'a> Reader<'a> {
     fn line(&mut self, cursor: &mut Cursor) -> Reading<Line> {
         let first = cursor.here();
         let start = *cursor;
+        let mark = self.rewordings.len();
         if let Some((part, fruit)) = part_of_fruit(cursor) {
             let whole = cursor.rest();
             let written = cursor.under(whole);
@@ -286,6 +313,15 @@ impl<'a> Reader<'a> {
         }
         let beside = self.beside_amount(cursor, &mut amount)?;
         let amount_span = cursor.since(amount_from);
+        if target.role.is_none() && ends_in_digit(&target.name.shown) {
+            // `Type 550, half a kilo`
+            let words = self.worded(amount_span);
+            match whole_or_decimal(&words) {
+                Some(plain) if plain != words => self.reword(amount_span, plain),
+                Some(_) => {}
+                None => self.rewordings.truncate(mark),
+            }
+        }
         let note = self.size(cursor, &amount);
         let line = Line {
             target,
@@ -302,7 +338,10 @@ impl<'a> Reader<'a> {
     /// `a knob of`, `a little`: no amount, and no part of the name.
     fn vague(&mut self, cursor: &mut Cursor, first: Span) -> Option<Span> {
         let mut ahead = *cursor;
-        ahead.take_longest(phrases!(VAGUE))?;
+        match ahead.take_longest(phrases!(VAGUE)) {
+            Some(_) => {}
+            None => ahead = past_vague(cursor)?,
+        }
         ahead.word()?;
         *cursor = ahead;
         self.reword(Span { end: ahead.here().start, ..first }, "");
@@ -399,10 +438,44 @@ impl<'a> Reader<'a> {
         Some(Text { parts: vec![TextPart::Plain(cursor.under(span).into())], span })
     }
 
+    /// `3 eggs (160 g)`, `1 egg, about 50 g`: what was weighed is what counts.
+    fn weight_of_count(&mut self, cursor: &mut Cursor, line: &mut Line) -> Reading<()> {
+        if !is_bare_count(&line.amount) || line.beside.is_some() {
+            return Ok(());
+        }
+        let Some(begun) = weight_beside(cursor) else { return Ok(()) };
+        let (gap, in_brackets) = (cursor.after(), cursor.is_sign("("));
+        let mut ahead = begun;
+        let weight = self.extent(&mut ahead, Wanted::Line)?;
+        let words = self.worded(weight.span);
+        let each = ahead.take("each");
+        let _ = ["in total", "total", "altogether"]
+            .iter()
+            .any(|all| ahead.longest_of(&[all]).is_some());
+        if in_brackets {
+            ahead.advance();
+        }
+        let Amount::Measured { range, .. } = &mut line.amount else { return Ok(()) };
+        let times = match (&range.low, each) {
+            (Some(count), true) => count.number.clone(),
+            _ => Exact::ONE,
+        };
+        let all = |end: Option<Quantity>| {
+            end.map(|it| Quantity { number: it.number * times.clone(), ..it })
+        };
+        let weight = Extent { low: all(weight.low), high: all(weight.high), ..weight };
+        *cursor = ahead;
+        let each = if each { " each" } else { "" };
+        self.reword(cursor.since(gap), format!(" ({words}{each})"));
+        line.beside = Some(Box::new(std::mem::replace(range, weight)));
+        Ok(())
+    }
+
     /// What may follow an amount: how a culture counts, and a note.
     fn rest_of_line(&mut self, cursor: &mut Cursor, first: Span, mut line: Line) -> Reading<Line> {
         let mut counted: Option<Span> = None;
         let mut note: Option<Text> = line.note.take();
+        self.weight_of_count(cursor, &mut line)?;
         loop {
             let here = cursor.here();
             if cursor.take_from(BEHIND_AN_AMOUNT, "kept back") {
@@ -444,7 +517,11 @@ impl<'a> Reader<'a> {
                 break;
             }
         }
-        if !cursor.at_end() && !cursor.is_comma() {
+        if !cursor.at_end() && !cursor.is_comma() && next_line(cursor).is_none() {
+            if let Some(said) = purpose(cursor) {
+                let name = line.target.name.shown.as_str();
+                return Err(unexpected_text::purpose(said, cursor.under(said), name).into());
+            }
             return Err(left_behind_amount(cursor, &line.amount).into());
         }
         line.note = note;
@@ -532,6 +609,7 @@ impl<'a> Reader<'a> {
                 || here.is_reserved() && is_aside_before(here)
                 || past_hydration(here).is_some()
         };
+        let ends = |here: &Cursor| ends(here) || joins_lines(here);
         let Some(mut name) = self.whole_name(cursor, ends) else {
             let rest = cursor.rest();
             return Err(unexpected_text::left_over(rest, cursor.under(rest), LINE_HELP).into());
@@ -548,7 +626,19 @@ impl<'a> Reader<'a> {
             let span = cursor.since(first);
             name = name_of(start.under(span), span);
         }
-        let role = self.role(cursor)?.map(Box::new);
+        if !start.is_text()
+            && let Some(behind) = past_type(cursor)
+        {
+            // `Weizenmehl, Type 550`
+            let comma = cursor.here();
+            *cursor = behind;
+            let span = cursor.since(first);
+            let both = format!("{} {}", name.shown, start.under(Span { start: comma.end, ..span }));
+            name = name_of(both.trim(), span);
+            self.reword(comma, "");
+        }
+        let weighed = weight_beside(cursor).is_some();
+        let role = if weighed { None } else { self.role(cursor)?.map(Box::new) };
         if role.is_none() && !start.is_text() && aside_before_amount(cursor) {
             let span = cursor.since(first);
             name = name_of(start.under(span), span);
@@ -660,12 +750,14 @@ impl<'a> Reader<'a> {
         }
         let name_from = if gap.is_some() { target.name.span } else { name_from };
         let has_unit = matches!(&amount, Amount::Measured { .. }) && !is_bare_count(&amount);
-        if has_unit && ends_with_number(cursor) {
+        let before_joint = cursor.is_number() && joins_lines(&cursor.further());
+        if has_unit && (ends_with_number(cursor) || before_joint) {
             cursor.advance();
             let span = cursor.since(name_from);
             target = Target { name: name_of(start.under(span), span), role: None };
         }
-        if begins_amount(cursor, Wanted::Line) || is_soft_amount(cursor) {
+        let goes_on = has_unit && next_line(cursor).is_some();
+        if !goes_on && (begins_amount(cursor, Wanted::Line) || is_soft_amount(cursor)) {
             let whole = cursor.since(first);
             // No amount begins with a nought, and no share has another amount: `00 flour 500 g`,
             // `2% milk 100 g`.
@@ -687,10 +779,13 @@ impl<'a> Reader<'a> {
                 let span = target.name.span;
                 return Err(reserved_word::statement_first(span, start.under(span), word).into());
             }
-            let turned = format!("{name} {}", self.worded(amount_span));
-            // In front, `7 grain mix` would be seven of something.
-            let is_amount = number.is_some_and(|number| !is_number_of_front(start.under(number)));
-            if !is_amount {
+            let words = self.worded(amount_span);
+            let amount = if ends_in_digit(&name) { whole_or_decimal(&words) } else { Some(words) };
+            // `550 Mehl 500 g` would begin with an amount, as `00 flour` and `2% milk` do not.
+            let amount = amount.filter(|_| !begins_as_count(&name));
+            // `farina 0 1/2 kg` would be another name and another amount.
+            if let Some(amount) = amount {
+                let turned = format!("{name} {amount}");
                 self.reword(Span { end: cursor.after().end, ..first }, turned);
             }
         }
@@ -786,6 +881,196 @@ impl<'a> Reader<'a> {
         *cursor = ahead;
         Some(name_of(start.under(span), span))
     }
+}
+
+fn ends_in_digit(name: &str) -> bool {
+    name.ends_with(|sign: char| sign.is_ascii_digit())
+}
+
+/// Whether a name begins with a number that counts: `550 Mehl`.
+fn begins_as_count(name: &str) -> bool {
+    let behind = name.trim_start_matches(|sign: char| sign.is_ascii_digit() || sign == '.');
+    behind.len() < name.len() && !name.starts_with('0') && !behind.starts_with('%')
+}
+
+/// An amount as it can follow a name that ends in a digit: a fraction in decimals, and none
+/// where it has too many of them.
+fn whole_or_decimal(words: &str) -> Option<String> {
+    let end = words.find(|sign: char| sign.is_alphabetic()).unwrap_or(words.len());
+    let (number, unit) = words.split_at(end);
+    let is_plain = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+    let part_has_stroke = number.contains(['/', '\u{2044}']) || !number.is_ascii();
+    if !part_has_stroke {
+        return (!words.is_empty()).then(|| words.to_owned());
+    }
+    let parts = number.split_whitespace().map(|part| read_number(part).ok().map(|it| it.value));
+    let value = parts.sum::<Option<Exact>>()?;
+    let written = trimmed(&value, 3);
+    let is_exact = read_number(&written).is_ok_and(|read| read.value == value);
+    (is_exact && is_plain(&written)).then(|| format!("{written} {}", unit.trim()))
+}
+
+/// Whether a line is surely a name and its amount: not `Type 550`, nor a weight or a count of
+/// no more than what was said before.
+fn is_sure(line: &Line) -> bool {
+    !is_bare_count(&line.amount) || !is_type(&line.target.name.key)
+}
+
+fn is_type(word: &str) -> bool {
+    ["type", "typ", "tipo", "typo"].iter().any(|known| known.eq_ignore_ascii_case(word))
+}
+
+/// The place behind `, Type 550`, which goes on with a name.
+fn past_type<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let behind = cursor.is_comma().then(|| cursor.further())?;
+    let number = behind.word().filter(|word| is_type(word)).map(|_| behind.further())?;
+    let is_number = number.is_number() && (ends_with_number(&number) || is_number_of_name(&number));
+    (is_number && !behind.on_new_line()).then(|| number.further())
+}
+
+/// Where a weight beside a count begins: in brackets, or behind a comma at the end of the line.
+fn weight_beside<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let in_brackets = cursor.is_sign("(");
+    if !in_brackets && !cursor.is_comma() {
+        return None;
+    }
+    let behind = cursor.further();
+    let begun = behind_about(&behind).unwrap_or(behind);
+    let unit = past_number(&begun)?;
+    unit_here(&unit, Wanted::Line).filter(|unit| unit.dimension() == Dimension::Mass)?;
+    let mut ahead = unit.further();
+    while ["each", "total", "in", "altogether"].iter().any(|word| ahead.is(word)) {
+        ahead.advance();
+    }
+    let closes = if in_brackets { ahead.is_sign(")") } else { ahead.at_end() };
+    (closes && !behind.on_new_line()).then_some(begun)
+}
+
+/// Words that join two lines into one.
+const JOINTS: [&str; 5] = ["and", "und", "et", "y", "e"];
+
+/// Whether a word or a sign stands here that joins two lines, the next of which begins with
+/// its amount.
+fn joins_lines(cursor: &Cursor) -> bool {
+    let joins =
+        cursor.is_sign("+") || cursor.is_sign("&") || JOINTS.iter().any(|joint| cursor.is(joint));
+    joins && begins_whole_line(&cursor.further())
+}
+
+/// The line that goes on here, behind a joint or nothing at all.
+fn next_line<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    if joins_lines(cursor) {
+        return Some(cursor.further());
+    }
+    let is_measured = past_number(cursor).and_then(|at| unit_here(&at, Wanted::Line)).is_some();
+    (is_measured && begins_whole_line(cursor)).then_some(*cursor)
+}
+
+/// Whether an amount and a name stand here.
+fn begins_whole_line(cursor: &Cursor) -> bool {
+    let Some(behind) = past_number(cursor).or_else(|| spoken(cursor).map(|(_, behind)| behind))
+    else {
+        return false;
+    };
+    let name = match unit_here(&behind, Wanted::Line) {
+        Some(_) => behind.further(),
+        None => behind,
+    };
+    name.word().is_some_and(|word| !is_reserved(word)) && !name.on_new_line()
+}
+
+/// The place behind `a good splash of`, `un filet d'`: an amount that nobody can weigh, and
+/// what joins it to its name.
+fn past_vague<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    const ARTICLES: &[&str] =
+        &["a few", "a", "an", "un", "une", "una", "uno", "ein", "eine", "einen", "one"];
+    const HOW: &[&str] = &[
+        "good",
+        "big",
+        "large",
+        "small",
+        "tiny",
+        "generous",
+        "little",
+        "wee",
+        "bon",
+        "bonne",
+        "petit",
+        "petite",
+        "gros",
+        "grosse",
+        "buen",
+        "buena",
+        "pequeño",
+        "generoso",
+        "bel",
+        "bella",
+        "piccolo",
+        "guter",
+        "gute",
+        "guten",
+        "großer",
+        "große",
+        "kleiner",
+        "kleine",
+        "ordentlicher",
+    ];
+    const NOUNS: &[&str] = &[
+        "splash",
+        "splashes",
+        "dash",
+        "drizzle",
+        "glug",
+        "glugs",
+        "knob",
+        "handful",
+        "handfuls",
+        "dollop",
+        "dollops",
+        "sprinkle",
+        "sprinkling",
+        "drop",
+        "drops",
+        "swirl",
+        "spoonful",
+        "sprigs",
+        "filet",
+        "trait",
+        "noix",
+        "goutte",
+        "gouttes",
+        "poignée",
+        "poignées",
+        "filo",
+        "goccio",
+        "goccia",
+        "noce",
+        "manciata",
+        "manciate",
+        "pugno",
+        "spruzzo",
+        "chorrito",
+        "chorro",
+        "puñado",
+        "puñados",
+        "nuez",
+        "Schuss",
+        "Spritzer",
+        "Handvoll",
+        "Klecks",
+        "Stich",
+        "Tropfen",
+    ];
+    let mut ahead = *cursor;
+    match ahead.take_longest(phrases!(ARTICLES)) {
+        Some(_) => {}
+        None if ahead.is_number() && !ahead.further().touches() => ahead.advance(),
+        None => return None,
+    }
+    let _ = HOW.iter().any(|how| ahead.take(how));
+    NOUNS.iter().any(|noun| ahead.take(noun)).then_some(())?;
+    let _ = OF.iter().any(|of| ahead.take(of));
+    Some(ahead)
 }
 
 /// `, scalded` behind an amount: words up to the end of the statement that say no amount.
@@ -901,6 +1186,9 @@ fn begins_amount_word(cursor: &Cursor) -> bool {
 fn unit_of(extent: &Extent) -> Option<Unit> {
     extent.low.as_ref().or(extent.high.as_ref()).map(|end| end.unit)
 }
+
+/// The role of a line that is taken as needed, beside the weighed one of the same name.
+const EXTRA: &str = "extra";
 
 const LINE_HELP: &str = "a line is a name and its amount, such as `water 65%`";
 
@@ -1033,11 +1321,6 @@ fn statement_begun(name: &str) -> Option<&'static str> {
     };
     let words = [OF_LINES, OF_A_STAGE, OF_A_PIECE, SOFT_AMOUNTS, PINCHES];
     words.into_iter().flatten().find(begins).copied()
-}
-
-/// Whether a line may begin with a number that belongs to the name: `00 flour`, `2% milk`.
-fn is_number_of_front(number: &str) -> bool {
-    number.starts_with('0') || number.ends_with('%')
 }
 
 /// Whether a statement without braces is one of a formula and no line of a mix.

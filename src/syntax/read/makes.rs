@@ -4,11 +4,11 @@ use super::amounts::Number;
 use super::cursor::Cursor;
 use super::formula::PEOPLE;
 use super::names::name_of;
-use super::spoken::{behind_about, spoken};
-use super::words::{Lower, OF_A_YIELD};
+use super::spoken::{DOZENS, behind_about, spoken, unit_here};
+use super::words::{Lower, OF, OF_A_YIELD};
 use super::{Reader, Reading};
 use crate::quantity::display::trimmed;
-use crate::quantity::{Dimension, Exact, Unit, int};
+use crate::quantity::{Dimension, Exact, Unit, int, ratio};
 use crate::source::Span;
 use crate::syntax::findings::{
     amount_impossible, missing_name, missing_unit, not_a_yield, said_twice,
@@ -36,6 +36,8 @@ impl Reader<'_> {
                 if makes.from.replace(from).is_some() {
                     return Err(said_twice::one_anchor(cursor.since(here)).into());
                 }
+            } else if begins_count_of_weights(cursor) {
+                makes.pieces.push(self.made_piece(cursor)?);
             } else if let Some(tin) = self.tin_by_weight(cursor)? {
                 makes.pieces.push(tin);
             } else if begins_mass(cursor) {
@@ -169,8 +171,20 @@ impl Reader<'_> {
                 || here.is("each")
                 || here.is("weighing")
                 || here.is("of") && here.further().is_number()
+                || is_before_weight(here)
         };
-        let Some(kind) = self.name(cursor, ends) else {
+        // `2 dozen at 70 g`
+        let nameless = counted
+            && cursor.is("at")
+            && cursor.under(count.span).contains(|sign: char| sign.is_alphabetic());
+        let kind = match nameless {
+            true => {
+                self.reword(cursor.after(), " pieces");
+                Some(name_of("pieces", cursor.after()))
+            }
+            false => self.name(cursor, ends),
+        };
+        let Some(kind) = kind else {
             return Err(match cursor.peek_kind() {
                 Some(TokenKind::Unit) => {
                     let whole = count.span.to(here);
@@ -228,7 +242,20 @@ impl Reader<'_> {
             }
             None if ahead.is_number() => self.number(&mut ahead).ok()?.number,
             None => {
-                let words = [("double", 2), ("twice", 2), ("triple", 3), ("quadruple", 4)];
+                let words = [
+                    ("double", 2),
+                    ("twice", 2),
+                    ("triple", 3),
+                    ("quadruple", 4),
+                    ("doppelt", 2),
+                    ("doble", 2),
+                    ("doppio", 2),
+                    ("dreifach", 3),
+                    ("x2", 2),
+                    ("x3", 3),
+                    ("x4", 4),
+                    ("x5", 5),
+                ];
                 let (_, times) = words.into_iter().find(|(word, _)| ahead.take(word))?;
                 return ends_factor(&ahead).then(|| Factor::Times(int(times)));
             }
@@ -236,7 +263,12 @@ impl Reader<'_> {
         if ahead.take_any(phrases!(PEOPLE)) && ahead.at_end() {
             return Some(Factor::People(number));
         }
-        let is_part = number < Exact::ONE && !cursor.is_number();
+        let is_share = ahead.is_sign("%") || unit_here(&ahead, Wanted::Share).is_some();
+        if is_share && !is_for && ahead.further().at_end() {
+            return Some(Factor::Times(number * ratio(1, 100)));
+        }
+        // `half`, `1/2`
+        let is_part = number < Exact::ONE && (!cursor.is_number() || ahead.at_end());
         let is_times =
             is_times_unit(&ahead) || ahead.is_any(phrases!(["x", "times"])) || ahead.is_sign("×");
         if is_times {
@@ -309,6 +341,21 @@ impl Reader<'_> {
             }
             None => self.number(cursor)?,
         };
+        let number = match past_many(cursor) {
+            Some((many, behind)) => {
+                *cursor = behind;
+                let number = number.number * int(many);
+                self.reword(cursor.since(first), trimmed(&number, 4));
+                Number { number, decimals: None }
+            }
+            None => number,
+        };
+        // `una docena de panes`, `a couple of loaves`
+        let gap = cursor.after();
+        if OF.iter().any(|of| cursor.is(of)) && cursor.further().word().is_some() {
+            cursor.advance();
+            self.reword(Span { end: cursor.here().start, ..gap }, " ");
+        }
         let times = cursor.after();
         if (cursor.is("x") || cursor.is_sign("×") || is_times_unit(cursor))
             && cursor.further().is_number()
@@ -325,8 +372,12 @@ impl Reader<'_> {
             return true;
         }
         let (gap, mut ahead) = (cursor.after(), *cursor);
-        let _ = ahead.take_any(phrases!(["of", "weighing", "each"]));
-        if !begins_mass(&ahead) {
+        if is_before_weight(&ahead) {
+            ahead.advance();
+        } else {
+            let _ = ahead.take_any(phrases!(["of", "weighing", "each"]));
+        }
+        if !begins_mass(&behind_about(&ahead).unwrap_or(ahead)) {
             return false;
         }
         self.reword(Span { end: ahead.here().start, ..gap }, " at ");
@@ -350,6 +401,41 @@ fn ends_factor(cursor: &Cursor) -> bool {
     ahead.take("the");
     let _ = ahead.take_any(phrases!(["recipe", "formula", "batch", "amount", "it", "quantity"]));
     ahead.at_end()
+}
+
+/// Whether a word stands here that says of one piece what it weighs: `à 900 g`, `zu 80 g`, `de
+/// unos 70 g`.
+fn is_before_weight(cursor: &Cursor) -> bool {
+    const WORDS: [&str; 11] =
+        ["de", "d'", "à", "zu", "di", "da", "a", "von", "je", "von je", "con"];
+    let behind = cursor.further();
+    WORDS.iter().any(|word| cursor.is(word))
+        && begins_mass(&behind_about(&behind).unwrap_or(behind))
+}
+
+/// A dozen, a couple: how many each of them is, and the place behind it.
+fn past_many<'a>(cursor: &Cursor<'a>) -> Option<(i64, Cursor<'a>)> {
+    let mut ahead = *cursor;
+    if DOZENS.iter().any(|dozen| ahead.take(dozen)) {
+        return Some((12, ahead));
+    }
+    let pair = ["couple", "pair"].iter().any(|pair| ahead.take(pair)) && ahead.is("of");
+    pair.then_some((2, ahead))
+}
+
+/// Whether a count stands here and a weight of one behind it: `1 2lb loaf`, `2 900g loaves`.
+fn begins_count_of_weights(cursor: &Cursor) -> bool {
+    let behind = cursor.further();
+    let written = behind.under(behind.here());
+    let is_whole = |text: &str| !text.is_empty() && text.bytes().all(|it| it.is_ascii_digit());
+    cursor.is_number()
+        && is_whole(cursor.under(cursor.here()))
+        && behind.is_number()
+        && !behind.touches()
+        && !written.contains(['/', '\u{2044}'])
+        && written.is_ascii()
+        && begins_mass(&behind)
+        && behind.further().further().word().is_some()
 }
 
 /// `x` that touches the count: `2x 500 g loaves`.

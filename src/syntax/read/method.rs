@@ -4,13 +4,14 @@ use super::cursor::Cursor;
 use super::foreign::{self, Abroad, clause_here, ends_name, is_and};
 use super::said::Said;
 use super::spoken::{
-    NIGHTS, begins_amount, begins_temperature, begins_time, figures, past_number, spoken, unit_here,
+    NIGHTS, begins_amount, begins_gas_mark, begins_temperature, begins_time, figures, past_number,
+    spoken, unit_here,
 };
 use super::statements::{Statement, Statements};
 use super::stepping::{SaidVerb, Stepping, empty_step};
 use super::verbs::{
-    begins_aside, begins_dough_temperature, begins_folds, how_warm, is_manner, is_tool, is_vessel,
-    speed_in_words, uses_tools,
+    begins_aside, begins_certain_speed, begins_dough_temperature, begins_folds, how_warm,
+    is_manner, is_tool, is_vessel, speed_in_words, uses_tools,
 };
 use super::words::{
     OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
@@ -186,7 +187,8 @@ impl<'a> Reader<'a> {
         let mut phase = Phase { span: cursor.here(), ..Phase::default() };
         let mut said = Said::default();
         let dresses = [Verb::Glaze, Verb::Top, Verb::Dust, Verb::Wash].contains(&verb);
-        if ([Verb::Mix, Verb::Autolyse].contains(&verb) || dresses) && begins_list(cursor) {
+        let lists = [Verb::Mix, Verb::Autolyse].contains(&verb) || dresses;
+        if lists && !begins_certain_speed(cursor) && begins_list(cursor) {
             self.list_without_with(cursor, &mut phase.with, &mut said);
         }
         if verb == Verb::Fold && begins_fold(cursor) {
@@ -212,7 +214,13 @@ impl<'a> Reader<'a> {
 
     /// `mix flour, water 10min`: what goes in, without its word.
     fn list_without_with(&mut self, cursor: &mut Cursor, list: &mut Vec<With>, said: &mut Said) {
-        let at = Span { end: cursor.here().start, ..cursor.here() };
+        let mut at = Span { end: cursor.here().start, ..cursor.here() };
+        // `dorer au jaune d'œuf`
+        let prepositions = ["au", "aux", "de", "du", "col"];
+        if prepositions.iter().any(|word| cursor.is(word)) && cursor.further().word().is_some() {
+            cursor.advance();
+            at.end = cursor.here().start;
+        }
         self.first_time(said, "with", at);
         let mark = self.rewordings.len();
         self.reword(at, "with ");
@@ -400,6 +408,15 @@ impl<'a> Reader<'a> {
 
     fn clause(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<()> {
         let first = cursor.here();
+        let behind = cursor.further();
+        let is_counted = cursor.is_number()
+            && behind.word().is_some()
+            && unit_here(&behind, Wanted::Time).is_none();
+        if stepping.step.verb == Verb::Score && is_counted {
+            // `score 3 slashes`
+            self.whole_aside(cursor, first, stepping);
+            return Ok(());
+        }
         if self.clause_as_said(cursor, stepping)? {
             return Ok(());
         }
@@ -463,6 +480,18 @@ impl<'a> Reader<'a> {
         if cursor.is_comma() {
             return self.comma(cursor);
         }
+        if is_and(cursor)
+            && stepping.phase.duration.is_some()
+            && begins_time(&behind)
+            && !begins_temperature(&behind)
+        {
+            // `hornear 10 min a 250 C y 30 min a 200 C`
+            self.reword(first, "then");
+            let end = cursor.after();
+            cursor.advance();
+            stepping.next_phase(end, cursor.here());
+            return Ok(());
+        }
         if cursor.take_longest(phrases!(LID_OFF)).is_some() {
             self.as_flag(cursor.since(first), "uncovered", &mut stepping.phase, &mut stepping.said);
             return Ok(());
@@ -520,7 +549,7 @@ impl<'a> Reader<'a> {
             }
             _ if self.list_behind_time(cursor, stepping) => Ok(()),
             // `score a cross`, `shape round`: how, and no amount.
-            "" if stepping.step.verb == Verb::Score && cursor.word().is_some() => {
+            "" if is_how(cursor, stepping.step.verb) => {
                 self.whole_aside(cursor, first, stepping);
                 Ok(())
             }
@@ -591,6 +620,7 @@ impl<'a> Reader<'a> {
             || cursor.is_number()
             || begins_time(cursor)
             || is_clause_word(cursor)
+            || clause_here(cursor).is_some()
             || speed_in_words(cursor).is_some()
             || is_lid(cursor)
             || begins_step(cursor);
@@ -714,7 +744,9 @@ impl<'a> Reader<'a> {
                     phase.in_room = true;
                 }
             }
-            "in" if is_vessel(cursor) => self.as_a_note(cursor, first, stepping),
+            "in" if is_vessel(cursor) || step.verb == Verb::Score => {
+                self.as_a_note(cursor, first, stepping);
+            }
             "in" => {
                 self.article(cursor);
                 how_warm(cursor)?;
@@ -840,6 +872,13 @@ impl<'a> Reader<'a> {
                 if !cursor.take_from(OF_A_FOLD, "times") && !cursor.take("time") {
                     self.report(missing_unit::times(span, cursor.under(span)));
                 }
+            } else if fold.every.is_none()
+                && let Some(behind) = past_every(cursor)
+            {
+                let gap = Span { end: behind.here().start, ..cursor.here() };
+                self.reword(gap, "every ");
+                *cursor = behind;
+                fold.every = Some(self.extent(cursor, Wanted::Time)?);
             } else if fold.every.is_none() && cursor.take_from(OF_A_FOLD, "every") {
                 fold.every = Some(self.extent(cursor, Wanted::Time)?);
             } else {
@@ -1217,6 +1256,7 @@ fn ends_before_clause(cursor: &Cursor) -> bool {
         || begins_time(cursor)
         || is_clause_word(cursor)
         || ends_name(cursor)
+        || begins_gas_mark(cursor)
         || next_step(cursor).is_some()
 }
 
@@ -1298,6 +1338,55 @@ fn bakes_in_what_was_heated(steps: &mut [Step]) {
 
 /// A method in which nothing is said of what goes in: all of it goes into its mix, where
 /// there is one, or into the first where nothing else can take it.
+/// Whether words stand here that say how dough is cut or shaped: `a cross`, `en boule`.
+fn is_how(cursor: &Cursor, verb: Verb) -> bool {
+    const BEGINS: [&str; 17] = [
+        "en",
+        "a",
+        "à",
+        "an",
+        "zu",
+        "zum",
+        "zur",
+        "in",
+        "una",
+        "un",
+        "une",
+        "ein",
+        "eine",
+        "einen",
+        "two",
+        "rund",
+        "länglich",
+    ];
+    const GREASED: [&str; 18] = [
+        "beurré",
+        "beurrée",
+        "huilé",
+        "fariné",
+        "chemisé",
+        "graissé",
+        "gefettet",
+        "gefettete",
+        "bemehlt",
+        "imburrato",
+        "oliato",
+        "unto",
+        "enmantecado",
+        "engrasado",
+        "aceitado",
+        "enharinado",
+        "greased",
+        "lined",
+    ];
+    match verb {
+        Verb::Score => cursor.word().is_some(),
+        Verb::Shape | Verb::Preshape => BEGINS.iter().any(|word| cursor.is(word)),
+        Verb::Pan => GREASED.iter().any(|word| cursor.is(word)),
+        _ => false,
+    }
+}
+
 fn mix_takes_all(steps: &mut [Step]) {
     let says = |step: &Step| step.phases.iter().any(|phase| !phase.with.is_empty());
     let takes = |step: &Step| matches!(step.verb, Verb::Mix);
@@ -1430,9 +1519,17 @@ fn is_speed(cursor: &Cursor) -> bool {
 
 /// Whether the details of a fold follow, and not a duration.
 fn begins_fold(cursor: &Cursor) -> bool {
-    cursor.is_any(phrases!(["once", "twice", "single", "double", "every"]))
+    past_every(cursor).is_some()
+        || cursor.is_any(phrases!(["once", "twice", "single", "double", "every"]))
         || (cursor.is_number() && cursor.further().is("times"))
         || past_factor(cursor).is_some()
+}
+
+/// The place of the time behind `alle`, `toutes les`, `ogni`, `cada`.
+fn past_every<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let mut ahead = *cursor;
+    ahead.take_longest(phrases!(["alle", "jede", "toutes les", "tous les", "ogni", "cada"]))?;
+    begins_time(&ahead).then_some(ahead)
 }
 
 /// The number of `3x`, and the place behind it.

@@ -186,7 +186,7 @@ pub fn is_number_of_name(cursor: &Cursor) -> bool {
     let behind = cursor.further();
     let next = behind.under(behind.here());
     let is_fraction = next.contains(['/', '\u{2044}']) || !next.is_ascii();
-    let is_thousands = own.len() <= 3 && next.len() == 3 && next.starts_with('0');
+    let is_thousands = own.len() <= 3 && next == "000";
     behind.is_number() && !behind.touches() && !is_fraction && !is_thousands
 }
 

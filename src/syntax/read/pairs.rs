@@ -64,6 +64,19 @@ impl Reader<'_> {
     }
 
     fn compare(&mut self, first: &Extent, second: &Extent, fan: bool, span: Span, cursor: &Cursor) {
+        let is_within = || {
+            let (Some(one), Some(low), Some(high)) = (&first.low, &second.low, &second.high) else {
+                return false;
+            };
+            second.ranged
+                && !first.ranged
+                && one.unit.dimension() == Dimension::Temperature
+                && base(low) <= base(one)
+                && base(one) <= base(high)
+        };
+        if is_within() {
+            return;
+        }
         let ends = [(&first.low, &second.low), (&first.high, &second.high)];
         let apart = ends.into_iter().find_map(|(one, two)| {
             let (one, two) = (one.as_ref()?, two.as_ref()?);

@@ -2,6 +2,7 @@
 //! `gas mark 7`. Each is read as what it says in numbers, which is how `fmt` writes it.
 
 use super::cursor::Cursor;
+use super::words::Lower;
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Exact, Unit, gas_mark, int, ratio, read_number};
 use crate::source::Span;
@@ -112,6 +113,63 @@ fn number_abroad(word: &str) -> Option<usize> {
     known.find(|(known, _)| known.eq_ignore_ascii_case(word)).map(|(_, number)| *number)
 }
 
+/// A dozen, in five languages.
+pub const DOZENS: &[&str] = &[
+    "dozen",
+    "dozens",
+    "Dutzend",
+    "docena",
+    "docenas",
+    "douzaine",
+    "douzaines",
+    "dozzina",
+    "dozzine",
+];
+
+/// `mezzo`, `medio`, `ein halbes`, `un quart de`, where a unit follows.
+fn part_abroad<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
+    const HALVES: &[&str] = &[
+        "mezzo",
+        "mezza",
+        "medio",
+        "media",
+        "demi",
+        "demie",
+        "un demi",
+        "une demie",
+        "ein halbes",
+        "ein halber",
+        "eine halbe",
+        "einen halben",
+        "halbes",
+        "halber",
+        "halbe",
+        "halben",
+    ];
+    const QUARTERS: &[&str] = &[
+        "un quart de",
+        "un quarto di",
+        "un cuarto de",
+        "ein viertel",
+        "einen viertel",
+        "eine viertel",
+    ];
+    const THREE_QUARTERS: &[&str] =
+        &["trois quarts de", "tre quarti di", "tres cuartos de", "drei viertel", "dreiviertel"];
+    const THIRDS: &[&str] = &["un tiers de", "un terzo di", "un tercio de", "ein drittel"];
+    let mut ahead = *cursor;
+    let parts = [
+        (HALVES, ratio(1, 2)),
+        (QUARTERS, ratio(1, 4)),
+        (THREE_QUARTERS, ratio(3, 4)),
+        (THIRDS, ratio(1, 3)),
+    ];
+    let (_, part) = parts.into_iter().find(|(said, _)| ahead.take_longest(said).is_some())?;
+    let unit = ahead.word()?;
+    let is_unit = Unit::certain(unit).is_some() || Unit::read(unit).is_some_and(|_| unit.len() > 1);
+    is_unit.then_some((part, ahead))
+}
+
 /// What else a number in words begins with.
 const PARTS: [&str; 7] = ["a", "an", "half", "quarter", "third", "three-quarters", "two-thirds"];
 
@@ -193,6 +251,19 @@ impl Reader<'_> {
         if !begins_gas_mark(cursor) {
             return Ok(None);
         }
+        let thermostat = is_thermostat(cursor);
+        if thermostat && let Some((low, high, behind)) = marks_with_stroke(cursor) {
+            // `th. 7/8`
+            *cursor = behind;
+            let span = cursor.since(first);
+            let degrees = |mark: i64| {
+                let (number, unit) = (int(mark * THERMOSTAT), Unit::Celsius);
+                Some(Quantity { number, unit, decimals: Some(0), span })
+            };
+            self.reword(span, format!("{}C..{}C", low * THERMOSTAT, high * THERMOSTAT));
+            let (low, high) = (degrees(low), degrees(high));
+            return Ok(Some(Extent { low, high, ranged: true, span }));
+        }
         let low = self.gas_mark(cursor, first)?;
         let is_range = is_between(cursor)
             && (cursor.further().is_number() || begins_gas_mark(&cursor.further()));
@@ -207,37 +278,129 @@ impl Reader<'_> {
             }));
         }
         cursor.advance();
-        let high_from = cursor.here();
+        let high_from = if thermostat { first } else { cursor.here() };
         let high = self.gas_mark(cursor, high_from)?;
+        let high = Quantity { span: Span { start: low.span.end, ..high.span }, ..high };
         let span = cursor.since(first);
         self.reword(span, format!("{}..{}", celsius(&low), celsius(&high)));
         Ok(Some(Extent { low: Some(low), high: Some(high), ranged: true, span }))
     }
 
     fn gas_mark(&mut self, cursor: &mut Cursor, first: Span) -> Reading<Quantity> {
-        if cursor.take("gas") {
-            cursor.take("mark");
+        let thermostat = is_thermostat(cursor);
+        if let Some(behind) = past_mark(cursor) {
+            *cursor = behind;
         }
         let mark = self.number(cursor)?.number;
         let span = cursor.since(first);
-        match gas_mark(&mark) {
+        // `th. 7-8`: what goes on says no word again.
+        let thermostat = thermostat || is_word_of_thermostat(cursor.under(span));
+        let in_use = mark >= int(1) && mark <= int(10);
+        let degrees = match thermostat {
+            true => in_use.then(|| mark * int(THERMOSTAT)),
+            false => gas_mark(&mark),
+        };
+        match degrees {
             Some(number) => Ok(Quantity { number, unit: Unit::Celsius, decimals: Some(0), span }),
             None => Err(unknown_value::gas_mark(span, cursor.under(span)).into()),
         }
     }
 }
 
+/// Spans of time that are one word or a phrase without a unit of its own.
+const TIMES: &[(&str, i64)] = &[
+    ("mezz'ora", 30),
+    ("mezz’ora", 30),
+    ("mezzora", 30),
+    ("una mezz'ora", 30),
+    ("una mezz’ora", 30),
+    ("una mezzora", 30),
+    ("demi-heure", 30),
+    ("une demi-heure", 30),
+    ("un quart d'heure", 15),
+    ("un quart d’heure", 15),
+    ("quart d'heure", 15),
+    ("trois quarts d'heure", 45),
+    ("trois quarts d’heure", 45),
+    ("viertelstunde", 15),
+    ("eine viertelstunde", 15),
+    ("dreiviertelstunde", 45),
+    ("eine dreiviertelstunde", 45),
+    ("un quarto d'ora", 15),
+    ("un quarto d’ora", 15),
+    ("tre quarti d'ora", 45),
+    ("tre quarti d’ora", 45),
+    ("un cuarto de hora", 15),
+    ("tres cuartos de hora", 45),
+    ("half-hour", 30),
+];
+
+/// The minutes that are said here in such words, and the place behind them.
+fn time_in_words<'a>(cursor: &Cursor<'a>) -> Option<(i64, Cursor<'a>)> {
+    let may_begin = cursor.may_begin();
+    let said = TIMES.iter().filter(|(phrase, _)| may_begin(phrase)).filter_map(|(phrase, long)| {
+        let mut ahead = *cursor;
+        phrase.split(' ').all(|word| ahead.take(word)).then_some((*long, ahead))
+    });
+    said.max_by_key(|(_, ahead)| ahead.after().end)
+}
+
+impl Reader<'_> {
+    /// `mezz'ora`, `une demi-heure`.
+    pub fn time_in_words(&mut self, cursor: &mut Cursor) -> Option<Extent> {
+        let first = cursor.here();
+        let (minutes, behind) = time_in_words(cursor)?;
+        *cursor = behind;
+        let span = cursor.since(first);
+        self.reword(span, format!("{minutes}min"));
+        let unit = Unit::Minute;
+        let long = Some(Quantity { number: int(minutes), unit, decimals: Some(0), span });
+        Some(Extent { low: long.clone(), high: long, ranged: false, span })
+    }
+}
+
+/// Degrees Celsius of a step of a thermostat of French ovens: common practice, no source.
+const THERMOSTAT: i64 = 30;
+
 fn celsius(quantity: &Quantity) -> String {
     format!("{}C", crate::quantity::display::trimmed(&quantity.number, 0))
 }
 
-/// Whether the next words are `gas mark`.
+/// Whether the next words are `gas mark` or `th.`, and a number follows.
 pub fn begins_gas_mark(cursor: &Cursor) -> bool {
+    past_mark(cursor).is_some_and(|behind| behind.is_number())
+}
+
+fn is_word_of_thermostat(written: &str) -> bool {
+    let lower = written.trim_start().to_lowercase();
+    lower.starts_with("th")
+}
+
+fn is_thermostat(cursor: &Cursor) -> bool {
+    cursor.is("th") || cursor.is("thermostat")
+}
+
+/// The marks of `th. 7/8`, and the place behind them.
+fn marks_with_stroke<'a>(cursor: &Cursor<'a>) -> Option<(i64, i64, Cursor<'a>)> {
+    let number = past_mark(cursor)?;
+    let (low, high) = number.under(number.here()).split_once('/')?;
+    let (low, high): (i64, i64) = (low.parse().ok()?, high.parse().ok()?);
+    (low < high && low >= 1 && high <= 10).then_some((low, high, number.further()))
+}
+
+/// The place behind `gas mark`, `regulo`, `th.`, `thermostat`.
+fn past_mark<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     let mut ahead = *cursor;
-    ahead.take("gas") && {
-        ahead.take("mark");
-        ahead.is_number()
+    if is_thermostat(cursor) {
+        ahead.advance();
+        if ahead.is_sign(".") {
+            ahead.advance();
+        }
+        return Some(ahead);
     }
+    (ahead.take("gas") || ahead.take("regulo")).then_some(())?;
+    let _ = ["mark", "regulo", "no"].iter().any(|word| ahead.take(word));
+    Some(ahead)
 }
 
 fn is_between(cursor: &Cursor) -> bool {
@@ -305,12 +468,35 @@ pub fn spoken_amount<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<(Exact, 
 
 /// The spoon that is said in French, and the place behind it.
 pub fn french_spoon<'a>(cursor: &Cursor<'a>) -> Option<(Unit, Cursor<'a>)> {
-    const SPOONS: [&str; 8] =
-        ["c", "cs", "cuil", "cuill", "cuillère", "cuillères", "cuiller", "cuillers"];
+    const SPOONS: [&str; 10] = [
+        "c",
+        "cs",
+        "cuil",
+        "cuill",
+        "cuillère",
+        "cuillères",
+        "cuiller",
+        "cuillers",
+        "cuillerée",
+        "cuillerées",
+    ];
     let mut ahead = *cursor;
     for (said, unit) in [("càs", Unit::Tablespoon), ("càc", Unit::Teaspoon)] {
         if ahead.take(said) {
             return Some((unit, ahead));
+        }
+    }
+    if ahead.is("cs") && !(ahead.further().is("à") || ahead.further().is("a")) {
+        return Some((Unit::Tablespoon, ahead.further()));
+    }
+    let mut point_s = ahead.further();
+    if ahead.is("c") && point_s.is_sign(".") {
+        point_s.advance();
+        if point_s.take("s") {
+            if point_s.is_sign(".") {
+                point_s.advance();
+            }
+            return Some((Unit::Tablespoon, point_s));
         }
     }
     let point = |ahead: &mut Cursor| {
@@ -344,9 +530,13 @@ pub fn spoken<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
     }
     let word = cursor.word()?;
     let mut ahead = *cursor;
+    if let Some((part, behind)) = part_abroad(cursor) {
+        return Some((part, behind));
+    }
     if let Some(number) = number_abroad(word) {
         ahead.advance();
-        return Some((Exact::from(number), ahead));
+        let dozen = number == 1 && DOZENS.iter().any(|dozen| ahead.take(dozen));
+        return Some((Exact::from(if dozen { 12 } else { number }), ahead));
     }
     if let Some(number) = larger(word) {
         ahead.advance();
@@ -456,7 +646,8 @@ pub fn unit_here(cursor: &Cursor, wanted: Wanted) -> Option<Unit> {
             } else {
                 Unit::read(spelling).or_else(|| Unit::certain(spelling))
             };
-            unit.filter(|unit| wanted.takes(unit.dimension()))
+            let unit = unit.filter(|unit| wanted.takes(unit.dimension()));
+            unit.or_else(|| other_measure(cursor, wanted).map(|(_, unit, _)| unit))
         }
         TokenKind::Sign if cursor.is_sign("%") => Some(Unit::Percent),
         TokenKind::Sign if cursor.is_sign("°") => {
@@ -465,6 +656,45 @@ pub fn unit_here(cursor: &Cursor, wanted: Wanted) -> Option<Unit> {
         }
         _ => None,
     }
+}
+
+/// A measure that is no unit of ours, how many of ours it holds, and the place behind it: a
+/// decagram and a hectogram as they are said in Austria and Italy, a cubic centimetre.
+pub fn other_measure<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<(i64, Unit, Cursor<'a>)> {
+    if !matches!(wanted, Wanted::Line | Wanted::Mass | Wanted::PartOfMix | Wanted::Stock) {
+        return None;
+    }
+    let token = cursor.peek()?;
+    if !matches!(token.kind, TokenKind::Unit | TokenKind::Word) {
+        return None;
+    }
+    let lower = Lower::of(cursor.slice(token));
+    let mut behind = cursor.further();
+    let (times, unit) = match &*lower {
+        "dag" | "dkg" | "deka" | "dekagramm" => (10, Unit::Gram),
+        "hg" | "etto" | "etti" | "hectogram" | "hectograms" => (100, Unit::Gram),
+        "cc" | "ccm" | "cm3" | "ccs" => (1, Unit::Milliliter),
+        "demi-litre" | "halbliter" => (500, Unit::Milliliter),
+        "viertelliter" => (250, Unit::Milliliter),
+        "demi-kilo" => (500, Unit::Gram),
+        "c" if wanted == Wanted::Line => {
+            // `c.c.`
+            for expected in [".", "c"] {
+                let found = behind.under(behind.here()).eq_ignore_ascii_case(expected);
+                found.then(|| behind.advance())?;
+            }
+            (1, Unit::Milliliter)
+        }
+        "cm" => {
+            behind.is_sign("³").then(|| behind.advance())?;
+            (1, Unit::Milliliter)
+        }
+        _ => return None,
+    };
+    if behind.is_sign(".") && behind.touches() {
+        behind.advance();
+    }
+    wanted.takes(unit.dimension()).then_some((times, unit, behind))
 }
 
 /// A number of a unit as it is written in figures: `1 1/2 cup`. Hours with a fraction are
@@ -526,6 +756,7 @@ pub fn begins_time(cursor: &Cursor) -> bool {
     };
     let between = says_between(cursor) && begins_amount(&cursor.further(), Wanted::Time);
     begins_amount(cursor, Wanted::Time)
+        || time_in_words(cursor).is_some()
         || cursor.peek_kind() == Some(TokenKind::Range)
         || {
             let mut ahead = *cursor;

@@ -100,6 +100,15 @@ impl<'a> Reader<'a> {
         lines: &mut Vec<Line>,
     ) -> bool {
         let mut cursor = statement.cursor;
+        // `feed 1:2:2 with bread flour`
+        let said = ["feed", "feeds", "fed", "levain", "starter", "refresh", "ratio"];
+        let mut behind = cursor;
+        if said.iter().any(|word| behind.take(word)) {
+            if behind.is_sign(":") {
+                behind.advance();
+            }
+            cursor = behind;
+        }
         if feed_ratio(&cursor).is_none() {
             return false;
         }

@@ -38,10 +38,17 @@ impl Reader<'_> {
     ) -> Option<(Verb, Span)> {
         let first = cursor.here();
         let mut ahead = *cursor;
+        let before = ahead.take_longest(phrases!(BEFORE_A_VERB)).is_some();
         if is_no_turning(&ahead) {
             return None;
         }
-        let before = ahead.take_longest(phrases!(BEFORE_A_VERB)).is_some();
+        if cuts_the_top(&ahead) {
+            ahead.advance();
+            *cursor = ahead;
+            let span = cursor.since(first);
+            self.reword(span, format!("score{behind}"));
+            return Some((Verb::Score, span));
+        }
         let (verb, how, is_ours) = match take_other_verb(&mut ahead) {
             Some((verb, how)) => (verb, how, true),
             None => match ahead.word().and_then(Verb::read) {
@@ -135,15 +142,19 @@ impl Reader<'_> {
         const WAITS: [Verb; 6] =
             [Verb::Bulk, Verb::Proof, Verb::Rest, Verb::Retard, Verb::Chill, Verb::Cool];
         let (first, mut ahead) = (cursor.here(), *cursor);
-        ahead.take("cover").then_some(())?;
+        let cover = phrases!([
+            "cover", "couvrir", "couvrez", "abdecken", "zudecken", "coprire", "coprite", "tapar",
+            "tape", "cubrir", "cubra",
+        ]);
+        ahead.take_any(cover).then_some(())?;
         let _ = ahead.take_any(phrases!(["it", "the dough", "them"]));
         ahead.take_comma();
-        ahead.take("and").then_some(())?;
+        ["and", "et", "und", "e", "y"].iter().any(|and| ahead.take(and)).then_some(())?;
         let next = ahead;
         ahead.take_longest(phrases!(BEFORE_A_VERB));
-        let (verb, _) = match take_other_verb(&mut ahead) {
-            Some(found) => found,
-            None => (Verb::read(ahead.word()?)?, None),
+        let verb = match (take_other_verb(&mut ahead), ahead.word().and_then(Verb::read)) {
+            (Some((verb, _)), _) | (None, Some(verb)) => verb,
+            (None, None) => foreign::verb_here(&ahead)?.0,
         };
         WAITS.contains(&verb).then_some(())?;
         let span = Span { end: next.here().start, ..first };
@@ -238,10 +249,25 @@ impl Reader<'_> {
         let places = phrases!(["counter", "countertop", "bench", "worktop", "table", "side"]);
         let racks =
             phrases!(["a rack", "a wire rack", "a cooling rack", "the rack", "wire rack", "rack"]);
-        if stepping.step.verb == Verb::Cool
-            && ahead.take("on")
-            && ahead.take_longest(racks).is_some()
-        {
+        let abroad = phrases!([
+            "auf einem gitter",
+            "auf dem gitter",
+            "auf einem kuchengitter",
+            "auf einem rost",
+            "auf gitter",
+            "sur une grille",
+            "sur grille",
+            "su una griglia",
+            "su una gratella",
+            "su griglia",
+            "sobre una rejilla",
+            "sobre rejilla",
+            "en una rejilla",
+            "en rejilla",
+        ]);
+        let on_a_rack = ahead.take_longest(abroad).is_some()
+            || ahead.take("on") && ahead.take_longest(racks).is_some();
+        if stepping.step.verb == Verb::Cool && on_a_rack {
             *cursor = ahead;
             self.reword(cursor.since(first), "");
             return true;
@@ -346,9 +372,26 @@ impl Reader<'_> {
             while !cursor.at_end() && cursor.here().start < span.end {
                 cursor.advance();
             }
+            if let Some(speed) = certain_speed(cursor.under(span)) {
+                self.reword(span, format!("speed {speed}"));
+                if self.first_time(&mut stepping.said, "speed", span) {
+                    stepping.phase.speed = Some((speed, span));
+                }
+                return Ok(true);
+            }
             let told = std::mem::replace(&mut stepping.told_speed, true);
             let finding = unknown_word::speed(span, cursor.under(span));
             return if told { Ok(true) } else { Err(finding.into()) };
+        }
+        let first = cursor.here();
+        if cursor.take_longest(phrases!(WARM_PLACES)).is_some() {
+            let span = cursor.since(first);
+            return Err(unknown_value::how_warm(span, cursor.under(span), "26C").into());
+        }
+        if cursor.take_longest(phrases!(STILL_AIR)).is_some() {
+            let end = if cursor.at_end() { cursor.after().end } else { cursor.here().start };
+            self.reword(Span { end, ..first }, "");
+            return Ok(true);
         }
         self.before_a_speed(cursor);
         self.bare_temperature(cursor, stepping)
@@ -394,6 +437,10 @@ impl Reader<'_> {
     /// `3 folds`, perhaps with the time between them; what stands from `first` on is written
     /// as ours.
     pub fn folds_said(&mut self, cursor: &mut Cursor, first: Span) -> Reading<Fold> {
+        // `con 3 pliegues`
+        if ["avec", "con", "mit"].iter().any(|with| cursor.is(with)) {
+            cursor.advance();
+        }
         let times = past_folds(cursor).map(|(times, behind)| {
             *cursor = behind;
             times
@@ -712,10 +759,63 @@ pub fn is_vessel(cursor: &Cursor) -> bool {
     false
 }
 
+/// An oven without a fan, which is what a temperature is said of unless `fan` stands beside it.
+const STILL_AIR: &[&str] = &[
+    "ober-/unterhitze",
+    "ober-/Unterhitze",
+    "Ober-/Unterhitze",
+    "Ober- und Unterhitze",
+    "ober- und unterhitze",
+    "Ober/Unterhitze",
+    "bei Ober-/Unterhitze",
+    "mit Ober-/Unterhitze",
+    "bei Ober- und Unterhitze",
+    "calor arriba y abajo",
+    "con calor arriba y abajo",
+    "calor de arriba y abajo",
+    "forno statico",
+    "in forno statico",
+    "in modalità statica",
+    "modalità statica",
+    "statico",
+    "chaleur statique",
+    "en chaleur statique",
+    "convection naturelle",
+    "conventional",
+    "conventional oven",
+    "conventional heat",
+    "top and bottom heat",
+    "top and bottom",
+    "no fan",
+    "without fan",
+    "without the fan",
+    "ohne Umluft",
+];
+
+/// A warm place, whose warmth only its author knows, in four languages.
+const WARM_PLACES: &[&str] = &[
+    "an einem warmen ort",
+    "an einem warmen platz",
+    "an warmem ort",
+    "im warmen",
+    "dans un endroit chaud",
+    "dans un endroit tiède",
+    "au chaud",
+    "in un luogo tiepido",
+    "in un luogo caldo",
+    "in luogo tiepido",
+    "al caldo",
+    "en un lugar cálido",
+    "en un lugar templado",
+    "en un lugar tibio",
+    "en un sitio cálido",
+];
+
 /// Words that say how something is done, and change no number.
 const MANNERS: &[&str] = &[
     "again",
     "ancora",
+    "más",
     "briefly",
     "briskly",
     "carefully",
@@ -864,6 +964,12 @@ fn ends_aside(cursor: &Cursor) -> bool {
 
 /// What is said of folds that are counted or timed.
 const FOLDS: &[&str] = &[
+    "rabats",
+    "rabat",
+    "pieghe",
+    "piega",
+    "pliegues",
+    "pliegue",
     "folds",
     "fold",
     "folding",
@@ -1075,11 +1181,88 @@ fn speed_abroad(cursor: &Cursor) -> Option<Span> {
     {
         return Some(behind.further().since(cursor.here()));
     }
+    if let Some(behind) = past_ordinal(&ahead).filter(|behind| before && behind.at_end()) {
+        let span = behind.since(cursor.here());
+        // `a 220°` is a temperature.
+        return (!cursor.under(span).ends_with(['°', 'º'])).then_some(span);
+    }
     let is_before = ahead.take_any(phrases!(GEARS));
     (before || is_before).then_some(())?;
     ahead.take_any(phrases!(HOW)).then_some(())?;
     let is_named = is_before || ahead.take_any(phrases!(GEARS));
     is_named.then(|| ahead.since(cursor.here()))
+}
+
+/// `cut a cross`, `make 3 slashes`, `make slits`: what is done to the top of a loaf.
+fn cuts_the_top(cursor: &Cursor) -> bool {
+    const CUTS: [&str; 12] = [
+        "cross", "crosses", "slash", "slashes", "slit", "slits", "cut", "cuts", "x", "line",
+        "lines", "grid",
+    ];
+    if !cursor.is("cut") && !cursor.is("make") && !cursor.is("slash") {
+        return false;
+    }
+    let mut ahead = cursor.further();
+    let counted = spoken(&ahead).map(|(_, behind)| behind).or_else(|| past_number(&ahead));
+    ahead = counted.unwrap_or(ahead);
+    let how = ["deep", "shallow", "large", "big", "long", "diagonal", "few", "parallel"];
+    let _ = how.iter().any(|how| ahead.take(how));
+    CUTS.iter().any(|cut| ahead.is(cut))
+}
+
+/// Whether a speed stands here whose number is certain: `en 1ère vitesse`.
+pub fn begins_certain_speed(cursor: &Cursor) -> bool {
+    speed_in_words(cursor).is_some_and(|span| certain_speed(cursor.under(span)).is_some())
+}
+
+/// The number of a speed that is certain: the first is the slowest, whatever the mixer has.
+fn certain_speed(said: &str) -> Option<u32> {
+    const FIRST: [&str; 22] = [
+        "first",
+        "1st",
+        "1re",
+        "1ère",
+        "1ere",
+        "première",
+        "lente",
+        "petite",
+        "basse",
+        "primera",
+        "lenta",
+        "1ª",
+        "1a",
+        "prima",
+        "minima",
+        "mínima",
+        "bassa",
+        "baja",
+        "ersten",
+        "erster",
+        "niedrigster",
+        "lentement",
+    ];
+    const SECOND: [&str; 11] = [
+        "second",
+        "2nd",
+        "2e",
+        "2ème",
+        "2eme",
+        "deuxième",
+        "segunda",
+        "2ª",
+        "2a",
+        "seconda",
+        "zweiten",
+    ];
+    let lower = said.to_lowercase();
+    let has = |known: &[&str]| lower.split([' ', '.']).any(|word| known.contains(&word));
+    let digits = lower.split(' ').find_map(|word| word.strip_suffix('.')?.parse::<u32>().ok());
+    match (has(&FIRST), has(&SECOND), digits) {
+        (true, false, None) => Some(1),
+        (false, true, None) => Some(2),
+        (false, false, Some(speed @ 1..=2)) => Some(speed),
+        _ => None,
+    }
 }
 
 /// `in a warm place`: how warm, only its author knows.

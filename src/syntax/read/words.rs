@@ -732,6 +732,13 @@ pub const OTHER_VERBS: &[(&str, &str)] = &[
     ("bench rest", "rest"),
     ("set aside", "rest"),
     ("refrigerate", "chill"),
+    ("into the fridge", "chill"),
+    ("put in the fridge", "chill"),
+    ("put into the fridge", "chill"),
+    ("place in the fridge", "chill"),
+    ("move to the fridge", "chill"),
+    ("transfer to the fridge", "chill"),
+    ("in the fridge", "chill"),
     ("brush", "glaze"),
     ("sprinkle", "top"),
     ("scatter", "top"),
@@ -774,7 +781,14 @@ pub fn by_context(said: &str) -> Option<ByContext> {
     Some(match said {
         "rise" | "ferment" | "prove" => ByContext::Rise,
         "leave" | "leave alone" | "keep" => ByContext::Leave,
-        "refrigerate" => ByContext::Refrigerate,
+        "refrigerate"
+        | "into the fridge"
+        | "put in the fridge"
+        | "put into the fridge"
+        | "place in the fridge"
+        | "move to the fridge"
+        | "transfer to the fridge"
+        | "in the fridge" => ByContext::Refrigerate,
         "round" => ByContext::Round,
         "cut" => ByContext::Cut,
         _ => return None,
@@ -783,6 +797,16 @@ pub fn by_context(said: &str) -> Option<ByContext> {
 
 /// What is said before a verb and says no more than the verb.
 pub const BEFORE_A_VERB: &[&str] = &[
+    "turn out and",
+    "turn out and let",
+    "turn out and leave to",
+    "turn out of the tin and",
+    "turn out onto a rack and",
+    "turn out onto a wire rack and",
+    "remove from the tin and",
+    "remove from the oven and",
+    "take out of the tin and",
+    "take out of the oven and",
     "leave to",
     "leave it to",
     "leave the dough to",
