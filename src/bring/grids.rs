@@ -218,6 +218,20 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
     for row in grid.rows.iter().take(above) {
         said.push(joined(row));
     }
+    // `Formula: | Rye 40 | Date | 12/3`
+    let labelled = said.iter().enumerate().find_map(|(at, row)| {
+        let (label, rest) = row.split_once(" | ")?;
+        let label = label.trim_end_matches(':').to_lowercase();
+        let is_title = [RECIPES.as_slice(), &TITLES, &["name", "nom", "nombre", "nome"]]
+            .iter()
+            .any(|known| known.contains(&label.as_str()));
+        let (title, rest) = rest.split_once(" | ").unwrap_or((rest, ""));
+        is_title.then(|| (at, title.to_owned(), rest.to_owned()))
+    });
+    if let Some((at, title, rest)) = &labelled {
+        said[*at] = rest.clone();
+        said.insert(0, title.clone());
+    }
     let title = said.iter().position(|row| !row.is_empty() && row.split(' ').count() <= 9);
     let title = title.map_or_else(|| named(&grid.name, stem), |at| said.remove(at));
     let first = brought.recipes.len();
@@ -429,11 +443,18 @@ fn wide(grid: &Grid) -> Option<Vec<(usize, Recipe)>> {
         };
         let below = unit_row.and_then(|row| unit_alone(row.get(column)?));
         let told = unit.or(below);
-        let unit = told.unwrap_or("g");
         let mut recipe = Recipe { title: title.to_owned(), ..Recipe::default() };
         for row in rows {
             let cell = row.get(column).map_or("", |cell| cell.trim());
             let name = row.first().map_or("", |cell| cell.trim());
+            // `T65 (g)`: the unit may stand beside the name.
+            let of_row = name.strip_suffix(')').and_then(|name| name.rsplit_once('('));
+            let of_row = of_row.and_then(|(name, unit)| Some((name.trim(), unit_alone(unit)?)));
+            let (name, told) = match of_row {
+                Some((name, unit)) if told.is_none() => (name, Some(unit)),
+                _ => (name, told),
+            };
+            let unit = told.unwrap_or("g");
             let is_total = TOTALS.contains(&name.to_lowercase().as_str());
             match () {
                 () if cell.is_empty() || matches!(cell, "-" | "–" | "0") => {}

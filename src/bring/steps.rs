@@ -34,21 +34,9 @@ pub fn steps(texts: &[String], language: &'static Language) -> Vec<String> {
     texts.iter().zip(timed).enumerate().map(step).collect()
 }
 
-/// Which step takes in all there is: the first that mixes, else the first that does anything and
-/// not to a starter.
+/// Which step takes in all there is: the first that is not about a starter that ripens.
 fn takes_all(texts: &[String], language: &'static Language) -> usize {
-    let verbs = |text: &String| -> (bool, bool) {
-        let tokens = speech::tokens(text);
-        let sentence = unparted(text, &tokens, language);
-        let mut verbs = sentence.found.iter().filter(|it| it.tag.kind == "verb");
-        let named = read_named(&sentence, language);
-        let is_of_levain = named.has("the-levain", &named.whole());
-        let mixes = verbs.clone().any(|it| it.tag.word == "mix");
-        (mixes && !is_of_levain, !is_of_levain && verbs.next().is_some())
-    };
-    let told: Vec<(bool, bool)> = texts.iter().map(verbs).collect();
-    let mixing = told.iter().position(|(mixes, _)| *mixes);
-    mixing.or_else(|| told.iter().position(|(_, does)| *does)).unwrap_or_default()
+    texts.iter().position(|text| !is_of_starter(text, language)).unwrap_or_default()
 }
 
 /// Whether a text says nothing that is done: `Vegan and nut-free!`
@@ -272,7 +260,7 @@ fn says_more(sentence: &Sentence) -> bool {
         let is_led = at.checked_sub(1).is_some_and(|before| {
             ["at", "to", "à", "bei", "auf", "a", "on"].contains(&key(before))
         });
-        is_oven && is_led
+        is_oven && (is_led || sentence.text.contains('@'))
     };
     let is_more = |at: usize| {
         let before = at.checked_sub(1).map_or("", key);
@@ -523,6 +511,7 @@ mod tests {
             ("en", "Bake at 220 C for 40 min, then reduce to 200 C for 15 more minutes.", ""),
             ("en", "Bake 450F for 30 mins, then reduce to 400F for 15 more.", ""),
             ("en", "Bake 30 min at 375.", ""),
+            ("en", "Bake @ 375 for 45 min", ""),
             ("en", "Bake at 90C for 5 min.", "bake 5min at 90C"),
             ("fr", "Laisser lever 2 h puis une nuit au réfrigérateur.", ""),
             ("de", "2 Stunden und dann über Nacht gehen lassen.", ""),

@@ -4,7 +4,7 @@ use super::item::{Amount, Item, is_beside, item};
 use super::names::{Matched, matched};
 use super::numbers::number;
 use super::recipe::{Line, Recipe};
-use super::together::{holds_amount, several};
+use super::together::{holds_amount, is_packet, several};
 use super::{stages, steps};
 use crate::check::not_on_a_line;
 use crate::check::speech::{self, Food, Language, What, foods_told, read_named, spelled, unparted};
@@ -564,7 +564,7 @@ impl Writer<'_> {
     /// Asks about what a note beside a line puts in: an amount of it, or something with an
     /// allergen that the line has not got.
     fn ask_of_note(&mut self, text: &str, item: &Item, known: &str) {
-        if item.note.is_empty() {
+        if item.note.is_empty() || is_packet(&item.note) {
             return;
         }
         let said = one_line(text);
