@@ -1,9 +1,11 @@
 //! Recipes in tables: which column is what, and a line of ingredients for each row.
 
 use super::item::item;
+use super::numbers::number;
 use super::people::is_for_people;
 use super::recipe::{Brought, Line, Recipe};
 use super::units::{Measure, measure};
+use crate::quantity::int;
 
 /// A table with its name.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -425,6 +427,9 @@ fn wide(grid: &Grid) -> Option<Vec<(usize, Recipe)>> {
             match () {
                 () if cell.is_empty() || matches!(cell, "-" | "–" | "0") => {}
                 () if is_total || name.is_empty() => recipe.left.push(format!("{name} {cell}")),
+                () if told.is_none() && is_bare(cell) && is_count(cell, name) => {
+                    recipe.lines.push(Line::Item(format!("{cell} {name}")));
+                }
                 () if cell.ends_with(|letter: char| letter.is_ascii_digit()) => {
                     let line = format!("{cell} {unit} {name}");
                     if told.is_none() {
@@ -580,6 +585,7 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
         let is_bare = is_bare(cell);
         match role {
             Some(Role::Weight(of)) => weights.push(match is_bare {
+                true if of.or(unit).is_none() && is_count(cell, name) => cell.to_owned(),
                 true => format!("{cell} {}", of.or(unit).unwrap_or("g")),
                 false => cell.to_owned(),
             }),
@@ -599,6 +605,29 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
     Some(line)
 }
 
+/// Whether a number without a unit counts what comes by the piece: `2` eggs are no 2 g.
+fn is_count(cell: &str, name: &str) -> bool {
+    // Nobody counts more into one dough, or weighs as few grams.
+    const COUNTED: [&str; 38] = [
+        "egg", "eggs", "yolk", "yolks", "white", "whites", "œuf", "œufs", "oeuf", "oeufs", "jaune",
+        "jaunes", "ei", "eier", "eigelb", "eiweiß", "huevo", "huevos", "yema", "yemas", "clara",
+        "claras", "uovo", "uova", "tuorlo", "tuorli", "albume", "albumi", "lemon", "lemons",
+        "orange", "oranges", "banana", "bananas", "potato", "potatoes", "apple", "apples",
+    ];
+    let key = crate::formula::key(name);
+    let by_store = || {
+        let house = crate::formula::built_in();
+        house.ingredient_named(&key).is_some_and(|known| known.each.is_some())
+    };
+    let mut words = key.split([' ', ',', '-', '(']);
+    let is_counted = by_store() || words.any(|word| COUNTED.contains(&word));
+    let powder = ["powder", "dried", "pulver", "poudre", "polvo", "polvere", "flour", "oil"];
+    let is_other = powder.iter().any(|word| key.contains(word));
+    let last = cell.rsplit(['-', '–', ' ']).find(|it| !it.is_empty()).unwrap_or(cell);
+    let is_few = number(last).is_none_or(|count| count.low <= int(24));
+    is_counted && !is_other && is_few
+}
+
 /// A number without a unit.
 fn is_bare(cell: &str) -> bool {
     let is_of_number =
@@ -613,7 +642,9 @@ fn is_without_unit(row: &[String], roles: &[Option<Role>]) -> bool {
     let mut weights = cells().filter(|(_, role)| matches!(role, Some(Role::Weight(_))));
     let has_unit = cells().any(|(_, role)| *role == Some(Role::Unit));
     let first = weights.next();
+    let name = cells().find(|(_, role)| **role == Some(Role::Name)).map_or("", |(cell, _)| cell);
     !has_unit
+        && first.is_some_and(|(cell, _)| !is_count(cell, name))
         && first.is_some_and(|(cell, role)| *role == Some(Role::Weight(None)) && is_bare(cell))
 }
 

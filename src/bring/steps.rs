@@ -23,14 +23,25 @@ pub fn steps(texts: &[String], language: &'static Language) -> Vec<String> {
     });
     let timed: Vec<Option<String>> = timed.collect();
     let is_mixed = timed.iter().flatten().any(|step| step.starts_with("mix "));
+    let first = texts.iter().position(|text| !is_slogan(text)).unwrap_or(0);
     let step = |(at, (text, timed)): (usize, (&String, Option<String>))| {
-        let takes = if at == 0 && !is_mixed { " with everything" } else { "" };
+        let takes = if at == first && !is_mixed { " with everything" } else { "" };
         match timed {
             Some(timed) => format!("{timed}{takes} note \"{text}\""),
             None => format!("step \"{text}\"{takes}"),
         }
     };
     texts.iter().zip(timed).enumerate().map(step).collect()
+}
+
+/// Whether a text only praises: `Vegan and nut-free!` is no work, and says what is not in it.
+pub fn is_slogan(text: &str) -> bool {
+    let tokens = speech::tokens(text);
+    let is_work = || {
+        let sentence = unparted(text, &tokens, speech::Language::all());
+        sentence.found.iter().any(|it| it.tag.kind == "verb" || it.tag.word == "act")
+    };
+    crate::check::may_deny_in(text, &tokens) && !is_work()
 }
 
 /// Where a step gives the pieces their form, in bytes of the text in small letters.
