@@ -2,11 +2,13 @@
 
 use super::item::item;
 use super::names::{Matched, matched};
+use super::numbers::number;
 use super::people::is_for_people;
 use super::recipe::{Brought, Line, Recipe};
 use super::together::is_known;
 use super::units::{Measure, measure};
 use crate::formula::{built_in, key};
+use crate::quantity::int;
 
 /// A table with its name.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -459,7 +461,7 @@ fn wide(grid: &Grid) -> Option<Vec<(usize, Recipe)>> {
             match () {
                 () if cell.is_empty() || matches!(cell, "-" | "–" | "0") => {}
                 () if is_total || name.is_empty() => recipe.left.push(format!("{name} {cell}")),
-                () if told.is_none() && is_bare(cell) && is_counted(name) => {
+                () if told.is_none() && is_bare(cell) && is_count(cell, name) => {
                     recipe.lines.push(Line::Item(format!("{cell} {name}")));
                 }
                 () if cell.ends_with(|letter: char| letter.is_ascii_digit()) => {
@@ -520,7 +522,7 @@ fn by_rows(grid: &Grid) -> Option<(String, Vec<Recipe>)> {
                 (true, Some(unit)) => {
                     recipe.lines.push(Line::Item(format!("{amount} {unit} {name}")));
                 }
-                (true, None) if is_counted(name) => {
+                (true, None) if is_count(amount, name) => {
                     recipe.lines.push(Line::Item(format!("{amount} {name}")));
                 }
                 (true, None) => {
@@ -683,7 +685,7 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
                 (true, Some(unit)) => format!("{cell} {unit}"),
                 // Eggs without a unit are counted, and where others have one nothing is taken
                 // for granted.
-                (true, None) if roles.contains(&Some(Role::Unit)) || is_counted(name) => {
+                (true, None) if roles.contains(&Some(Role::Unit)) || is_count(cell, name) => {
                     cell.to_owned()
                 }
                 (true, None) => format!("{cell} g"),
@@ -721,6 +723,25 @@ fn is_formula(cell: &str) -> bool {
     cell.trim().strip_prefix('=').is_some_and(|rest| rest.starts_with(|it: char| it != '='))
 }
 
+/// Whether a number without a unit counts what comes by the piece: `2` eggs are no 2 g.
+fn is_count(cell: &str, name: &str) -> bool {
+    // Nobody counts more into one dough, or weighs as few grams.
+    const COUNTED: [&str; 38] = [
+        "egg", "eggs", "yolk", "yolks", "white", "whites", "œuf", "œufs", "oeuf", "oeufs", "jaune",
+        "jaunes", "ei", "eier", "eigelb", "eiweiß", "huevo", "huevos", "yema", "yemas", "clara",
+        "claras", "uovo", "uova", "tuorlo", "tuorli", "albume", "albumi", "lemon", "lemons",
+        "orange", "oranges", "banana", "bananas", "potato", "potatoes", "apple", "apples",
+    ];
+    let key = key(name);
+    let mut words = key.split([' ', ',', '-', '(']);
+    let is_counted = is_counted(name) || words.any(|word| COUNTED.contains(&word));
+    let powder = ["powder", "dried", "pulver", "poudre", "polvo", "polvere", "flour", "oil"];
+    let is_other = powder.iter().any(|word| key.contains(word));
+    let last = cell.rsplit(['-', '–', ' ']).find(|it| !it.is_empty()).unwrap_or(cell);
+    let is_few = number(last).is_none_or(|count| count.low <= int(24));
+    is_counted && !is_other && is_few
+}
+
 /// A number without a unit.
 fn is_bare(cell: &str) -> bool {
     let is_of_number =
@@ -734,10 +755,10 @@ fn is_without_unit(row: &[String], roles: &[Option<Role>]) -> bool {
         || row.iter().map(|cell| cell.trim()).zip(roles).filter(|(cell, _)| !cell.is_empty());
     let mut weights = cells().filter(|(_, role)| matches!(role, Some(Role::Weight(_))));
     let has_unit = roles.contains(&Some(Role::Unit));
-    let name = cells().find(|(_, role)| **role == Some(Role::Name)).map_or("", |(cell, _)| cell);
     let first = weights.next();
+    let name = cells().find(|(_, role)| **role == Some(Role::Name)).map_or("", |(cell, _)| cell);
     !has_unit
-        && !is_counted(name)
+        && first.is_some_and(|(cell, _)| !is_count(cell, name))
         && first.is_some_and(|(cell, role)| *role == Some(Role::Weight(None)) && is_bare(cell))
 }
 

@@ -36,44 +36,36 @@ pub fn steps(texts: &[String], language: &'static Language) -> Vec<String> {
 
 /// Which step takes in all there is: the first that is not about a starter that ripens.
 fn takes_all(texts: &[String], language: &'static Language) -> usize {
-    texts.iter().position(|text| !is_of_starter(text, language)).unwrap_or_default()
+    texts
+        .iter()
+        .position(|text| !is_of_starter(text, language) && !is_slogan(text))
+        .unwrap_or_default()
 }
 
-/// Whether a text says nothing that is done: `Vegan and nut-free!`
-pub fn is_slogan(text: &str, language: &'static Language) -> bool {
-    const SAID: [&str; 18] = [
-        "free",
-        "frei",
-        "vegan",
-        "vegane",
-        "vegetarian",
-        "vegetarisch",
-        "végan",
-        "végane",
-        "végétarien",
-        "vegano",
-        "vegana",
-        "vegetariano",
-        "without",
-        "sans",
-        "ohne",
-        "sin",
-        "senza",
-        "no",
-    ];
+/// Whether a text only praises: `Vegan and nut-free!` is no work, and says what is not in it.
+pub fn is_slogan(text: &str) -> bool {
+    /// So few words are no sentence about work.
+    const MOST: usize = 6;
+    const CLAIMS: [&str; 9] =
+        ["vegan", "vegane", "veganes", "végane", "végan", "vegano", "vegana", "free", "frei"];
     let tokens = speech::tokens(text);
-    let sentence = unparted(text, &tokens, language);
-    let named = read_named(&sentence, language);
-    let whole = named.whole();
-    let does = sentence.found.iter().any(|it| it.tag.kind == "verb")
-        || ["let", "stand", "rise", "mixing-in", "dusting", "outside"]
-            .iter()
-            .any(|word| named.has(word, &whole));
-    let is_short = text.split_whitespace().count() <= 8;
-    let has_digit = text.chars().any(char::is_numeric);
-    let is_said = text.trim_end().ends_with('!')
-        || text.to_lowercase().split(|it: char| !it.is_alphabetic()).any(|it| SAID.contains(&it));
-    !does && is_short && !has_digit && is_said
+    let words = || tokens.iter().filter(|token| token.kind == TokenKind::Word);
+    let is_short = words().count() <= MOST;
+    let has_number = tokens.iter().any(|token| token.kind == TokenKind::Number);
+    let claims = |token: &speech::Token| {
+        let key = token.key.as_ref();
+        CLAIMS.contains(&key) || key.ends_with("frei") || key.ends_with("free")
+    };
+    // `Sans lait !`
+    let denies = |token: &speech::Token| {
+        ["without", "sans", "ohne", "sin", "senza"].contains(&token.key.as_ref())
+    };
+    let is_claim = words().any(claims) || text.trim_end().ends_with('!') && words().any(denies);
+    if !is_short || has_number || !is_claim {
+        return false;
+    }
+    let sentence = unparted(text, &tokens, Language::all());
+    !sentence.found.iter().any(|it| it.tag.kind == "verb" || it.tag.word == "act")
 }
 
 /// Where a step gives the pieces their form, in bytes of the text in small letters.
