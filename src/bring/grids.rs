@@ -2,11 +2,13 @@
 
 use super::item::item;
 use super::names::{Matched, matched};
+use super::numbers::number;
 use super::people::is_for_people;
 use super::recipe::{Brought, Line, Recipe};
 use super::together::is_known;
 use super::units::{Measure, measure};
 use crate::formula::{built_in, key};
+use crate::quantity::int;
 
 /// A table with its name.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -217,6 +219,20 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
     let mut said: Vec<String> = Vec::new();
     for row in grid.rows.iter().take(above) {
         said.push(joined(row));
+    }
+    // `Formula: | Rye 40 | Date | 12/3`
+    let labelled = said.iter().enumerate().find_map(|(at, row)| {
+        let (label, rest) = row.split_once(" | ")?;
+        let label = label.trim_end_matches(':').to_lowercase();
+        let is_title = [RECIPES.as_slice(), &TITLES, &["name", "nom", "nombre", "nome"]]
+            .iter()
+            .any(|known| known.contains(&label.as_str()));
+        let (title, rest) = rest.split_once(" | ").unwrap_or((rest, ""));
+        is_title.then(|| (at, title.to_owned(), rest.to_owned()))
+    });
+    if let Some((at, title, rest)) = &labelled {
+        said[*at] = rest.clone();
+        said.insert(0, title.clone());
     }
     let title = said.iter().position(|row| !row.is_empty() && row.split(' ').count() <= 9);
     let title = title.map_or_else(|| named(&grid.name, stem), |at| said.remove(at));
@@ -429,16 +445,23 @@ fn wide(grid: &Grid) -> Option<Vec<(usize, Recipe)>> {
         };
         let below = unit_row.and_then(|row| unit_alone(row.get(column)?));
         let told = unit.or(below);
-        let unit = told.unwrap_or("g");
         let mut recipe = Recipe { title: title.to_owned(), ..Recipe::default() };
         for row in rows {
             let cell = row.get(column).map_or("", |cell| cell.trim());
             let name = row.first().map_or("", |cell| cell.trim());
+            // `T65 (g)`: the unit may stand beside the name.
+            let of_row = name.strip_suffix(')').and_then(|name| name.rsplit_once('('));
+            let of_row = of_row.and_then(|(name, unit)| Some((name.trim(), unit_alone(unit)?)));
+            let (name, told) = match of_row {
+                Some((name, unit)) if told.is_none() => (name, Some(unit)),
+                _ => (name, told),
+            };
+            let unit = told.unwrap_or("g");
             let is_total = TOTALS.contains(&name.to_lowercase().as_str());
             match () {
                 () if cell.is_empty() || matches!(cell, "-" | "–" | "0") => {}
                 () if is_total || name.is_empty() => recipe.left.push(format!("{name} {cell}")),
-                () if told.is_none() && is_bare(cell) && is_counted(name) => {
+                () if told.is_none() && is_bare(cell) && is_count(cell, name) => {
                     recipe.lines.push(Line::Item(format!("{cell} {name}")));
                 }
                 () if cell.ends_with(|letter: char| letter.is_ascii_digit()) => {
@@ -499,7 +522,7 @@ fn by_rows(grid: &Grid) -> Option<(String, Vec<Recipe>)> {
                 (true, Some(unit)) => {
                     recipe.lines.push(Line::Item(format!("{amount} {unit} {name}")));
                 }
-                (true, None) if is_counted(name) => {
+                (true, None) if is_count(amount, name) => {
                     recipe.lines.push(Line::Item(format!("{amount} {name}")));
                 }
                 (true, None) => {
@@ -662,7 +685,7 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
                 (true, Some(unit)) => format!("{cell} {unit}"),
                 // Eggs without a unit are counted, and where others have one nothing is taken
                 // for granted.
-                (true, None) if roles.contains(&Some(Role::Unit)) || is_counted(name) => {
+                (true, None) if roles.contains(&Some(Role::Unit)) || is_count(cell, name) => {
                     cell.to_owned()
                 }
                 (true, None) => format!("{cell} g"),
@@ -700,6 +723,25 @@ fn is_formula(cell: &str) -> bool {
     cell.trim().strip_prefix('=').is_some_and(|rest| rest.starts_with(|it: char| it != '='))
 }
 
+/// Whether a number without a unit counts what comes by the piece: `2` eggs are no 2 g.
+fn is_count(cell: &str, name: &str) -> bool {
+    // Nobody counts more into one dough, or weighs as few grams.
+    const COUNTED: [&str; 38] = [
+        "egg", "eggs", "yolk", "yolks", "white", "whites", "œuf", "œufs", "oeuf", "oeufs", "jaune",
+        "jaunes", "ei", "eier", "eigelb", "eiweiß", "huevo", "huevos", "yema", "yemas", "clara",
+        "claras", "uovo", "uova", "tuorlo", "tuorli", "albume", "albumi", "lemon", "lemons",
+        "orange", "oranges", "banana", "bananas", "potato", "potatoes", "apple", "apples",
+    ];
+    let key = key(name);
+    let mut words = key.split([' ', ',', '-', '(']);
+    let is_counted = is_counted(name) || words.any(|word| COUNTED.contains(&word));
+    let powder = ["powder", "dried", "pulver", "poudre", "polvo", "polvere", "flour", "oil"];
+    let is_other = powder.iter().any(|word| key.contains(word));
+    let last = cell.rsplit(['-', '–', ' ']).find(|it| !it.is_empty()).unwrap_or(cell);
+    let is_few = number(last).is_none_or(|count| count.low <= int(24));
+    is_counted && !is_other && is_few
+}
+
 /// A number without a unit.
 fn is_bare(cell: &str) -> bool {
     let is_of_number =
@@ -713,10 +755,10 @@ fn is_without_unit(row: &[String], roles: &[Option<Role>]) -> bool {
         || row.iter().map(|cell| cell.trim()).zip(roles).filter(|(cell, _)| !cell.is_empty());
     let mut weights = cells().filter(|(_, role)| matches!(role, Some(Role::Weight(_))));
     let has_unit = roles.contains(&Some(Role::Unit));
-    let name = cells().find(|(_, role)| **role == Some(Role::Name)).map_or("", |(cell, _)| cell);
     let first = weights.next();
+    let name = cells().find(|(_, role)| **role == Some(Role::Name)).map_or("", |(cell, _)| cell);
     !has_unit
-        && !is_counted(name)
+        && first.is_some_and(|(cell, _)| !is_count(cell, name))
         && first.is_some_and(|(cell, role)| *role == Some(Role::Weight(None)) && is_bare(cell))
 }
 

@@ -539,6 +539,13 @@ fn leading(line: &str) -> Option<Item> {
             matches!(measure, Some((Measure::Unit("tsp" | "tbsp" | "cup"), _)))
         })
         .map(|_| format!("1 {text}"));
+    // `pinch of salt`: one of them.
+    let one = one.or_else(|| match measure(text) {
+        Some((Measure::Pinch, length)) if text[length..].starts_with(' ') => {
+            Some(format!("1 {text}"))
+        }
+        _ => None,
+    });
     let text = one.as_deref().unwrap_or(text);
     let first = weighed(text)?;
     let mut rest = text[first.length..].trim_start();
@@ -900,6 +907,8 @@ mod tests {
             ("500 g de farine T65", "farine T65 = 500 g"),
             ("1 c. à s. de miel", "miel = 1 tbsp"),
             ("une pincée de sel", "sel = a pinch"),
+            ("pinch of mustard powder", "mustard powder = a pinch"),
+            ("Prise Salz", "Salz = a pinch"),
             ("500 g Mehl Type 550", "Mehl Type 550 = 500 g"),
             ("2 EL Honig", "Honig = 2 tbsp"),
             ("1 Prise Salz", "Salz = a pinch"),

@@ -1,7 +1,7 @@
 //! Recipes in plain text and in Markdown: a title, lines of ingredients, steps.
 
 use super::grids::{self, Grid, Role, role};
-use super::item::{item, plain};
+use super::item::{is_beside, item, plain};
 use super::people::{MAKES, is_for_people};
 use super::recipe::{Brought, Line, Recipe};
 use super::stages;
@@ -325,6 +325,7 @@ impl Reader {
                 if ordinal.is_none()
                     && !words.ends_with(['.', '!', '?'])
                     && (words.split(' ').count() < 4
+                        || words.split(' ').count() < 8 && is_beside(words).is_some()
                         || !blank && (is_bulleted || goes_on_with_items(following))) =>
             {
                 self.open.lines.push(Line::Item(words.to_owned()));

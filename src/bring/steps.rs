@@ -34,58 +34,38 @@ pub fn steps(texts: &[String], language: &'static Language) -> Vec<String> {
     texts.iter().zip(timed).enumerate().map(step).collect()
 }
 
-/// Which step takes in all there is: the first that mixes, else the first that does anything and
-/// not to a starter.
+/// Which step takes in all there is: the first that is not about a starter that ripens.
 fn takes_all(texts: &[String], language: &'static Language) -> usize {
-    let verbs = |text: &String| -> (bool, bool) {
-        let tokens = speech::tokens(text);
-        let sentence = unparted(text, &tokens, language);
-        let mut verbs = sentence.found.iter().filter(|it| it.tag.kind == "verb");
-        let named = read_named(&sentence, language);
-        let is_of_levain = named.has("the-levain", &named.whole());
-        let mixes = verbs.clone().any(|it| it.tag.word == "mix");
-        (mixes && !is_of_levain, !is_of_levain && verbs.next().is_some())
-    };
-    let told: Vec<(bool, bool)> = texts.iter().map(verbs).collect();
-    let mixing = told.iter().position(|(mixes, _)| *mixes);
-    mixing.or_else(|| told.iter().position(|(_, does)| *does)).unwrap_or_default()
+    texts
+        .iter()
+        .position(|text| !is_of_starter(text, language) && !is_slogan(text))
+        .unwrap_or_default()
 }
 
-/// Whether a text says nothing that is done: `Vegan and nut-free!`
-pub fn is_slogan(text: &str, language: &'static Language) -> bool {
-    const SAID: [&str; 18] = [
-        "free",
-        "frei",
-        "vegan",
-        "vegane",
-        "vegetarian",
-        "vegetarisch",
-        "végan",
-        "végane",
-        "végétarien",
-        "vegano",
-        "vegana",
-        "vegetariano",
-        "without",
-        "sans",
-        "ohne",
-        "sin",
-        "senza",
-        "no",
-    ];
+/// Whether a text only praises: `Vegan and nut-free!` is no work, and says what is not in it.
+pub fn is_slogan(text: &str) -> bool {
+    /// So few words are no sentence about work.
+    const MOST: usize = 6;
+    const CLAIMS: [&str; 9] =
+        ["vegan", "vegane", "veganes", "végane", "végan", "vegano", "vegana", "free", "frei"];
     let tokens = speech::tokens(text);
-    let sentence = unparted(text, &tokens, language);
-    let named = read_named(&sentence, language);
-    let whole = named.whole();
-    let does = sentence.found.iter().any(|it| it.tag.kind == "verb")
-        || ["let", "stand", "rise", "mixing-in", "dusting", "outside"]
-            .iter()
-            .any(|word| named.has(word, &whole));
-    let is_short = text.split_whitespace().count() <= 8;
-    let has_digit = text.chars().any(char::is_numeric);
-    let is_said = text.trim_end().ends_with('!')
-        || text.to_lowercase().split(|it: char| !it.is_alphabetic()).any(|it| SAID.contains(&it));
-    !does && is_short && !has_digit && is_said
+    let words = || tokens.iter().filter(|token| token.kind == TokenKind::Word);
+    let is_short = words().count() <= MOST;
+    let has_number = tokens.iter().any(|token| token.kind == TokenKind::Number);
+    let claims = |token: &speech::Token| {
+        let key = token.key.as_ref();
+        CLAIMS.contains(&key) || key.ends_with("frei") || key.ends_with("free")
+    };
+    // `Sans lait !`
+    let denies = |token: &speech::Token| {
+        ["without", "sans", "ohne", "sin", "senza"].contains(&token.key.as_ref())
+    };
+    let is_claim = words().any(claims) || text.trim_end().ends_with('!') && words().any(denies);
+    if !is_short || has_number || !is_claim {
+        return false;
+    }
+    let sentence = unparted(text, &tokens, Language::all());
+    !sentence.found.iter().any(|it| it.tag.kind == "verb" || it.tag.word == "act")
 }
 
 /// Where a step gives the pieces their form, in bytes of the text in small letters.
@@ -272,7 +252,7 @@ fn says_more(sentence: &Sentence) -> bool {
         let is_led = at.checked_sub(1).is_some_and(|before| {
             ["at", "to", "à", "bei", "auf", "a", "on"].contains(&key(before))
         });
-        is_oven && is_led
+        is_oven && (is_led || sentence.text.contains('@'))
     };
     let is_more = |at: usize| {
         let before = at.checked_sub(1).map_or("", key);
@@ -523,6 +503,7 @@ mod tests {
             ("en", "Bake at 220 C for 40 min, then reduce to 200 C for 15 more minutes.", ""),
             ("en", "Bake 450F for 30 mins, then reduce to 400F for 15 more.", ""),
             ("en", "Bake 30 min at 375.", ""),
+            ("en", "Bake @ 375 for 45 min", ""),
             ("en", "Bake at 90C for 5 min.", "bake 5min at 90C"),
             ("fr", "Laisser lever 2 h puis une nuit au réfrigérateur.", ""),
             ("de", "2 Stunden und dann über Nacht gehen lassen.", ""),

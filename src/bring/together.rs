@@ -52,6 +52,11 @@ fn joints(text: &str) -> Vec<(usize, usize)> {
 
 /// The lines that one line holds, `300 g water, 100 g milk`; itself where it is one.
 pub fn several(line: &str) -> Vec<String> {
+    parted(line, false)
+}
+
+/// The same, where the first may be words without an amount: `all the biga, 200 g flour`.
+fn parted(line: &str, is_loose: bool) -> Vec<String> {
     let text = plain(line);
     let joints = joints(&text);
     let (mut parts, mut from) = (Vec::new(), 0);
@@ -59,7 +64,8 @@ pub fn several(line: &str) -> Vec<String> {
         let next = joints.get(at + 1).map_or(text.len(), |(next, _)| *next);
         let Some(right) = text.get(*end..next) else { continue };
         let left = text.get(from..*start).unwrap_or_default();
-        if item(left).is_some() && is_weighed_food(right) {
+        let is_first = is_loose && parts.is_empty() && left.split(' ').count() <= 5;
+        if (is_first || item(left).is_some()) && is_weighed_food(right) {
             parts.push(left.trim().to_owned());
             from = *end;
         }
@@ -136,7 +142,7 @@ pub fn list_on_a_line(line: &str) -> Option<Listed> {
         Some((at, _)) => (&rest[..at], Some(rest[at + 1..].trim().to_owned())),
         None => (rest, None),
     };
-    let lines = several(list.trim_end_matches('.'));
+    let lines = parted(list.trim_end_matches('.'), label.is_some());
     (lines.len() > 1).then(|| Listed {
         label: label.map(str::to_owned),
         lines,
@@ -153,6 +159,14 @@ pub fn labelled(text: &str) -> Option<(&str, &str)> {
         && label.chars().any(char::is_alphabetic)
         && !label.starts_with(|it: char| it.is_ascii_digit());
     (is_label && !rest.is_empty()).then_some((label, rest))
+}
+
+/// Whether words are a number of packets and nothing else, `½ cube`: what stands before them says
+/// how much that is.
+pub fn is_packet(words: &str) -> bool {
+    let Some(found) = number(words) else { return false };
+    let rest = words.get(found.length..).unwrap_or_default().trim_start();
+    matches!(measure(rest), Some((Measure::Holder, length)) if length == rest.trim_end().len())
 }
 
 /// Whether words hold an amount that is weighed, measured or counted: `50 g held back`, `plus 2
@@ -221,6 +235,7 @@ mod tests {
 
     #[test]
     fn a_list_on_one_line_has_its_label_and_what_follows() {
+        assert!(is_packet("½ Würfel") && is_packet("1 sachet") && !is_packet("1 sachet of sugar"));
         let told = |line: &str| {
             list_on_a_line(line).map(|it| {
                 let (label, after) = (it.label.unwrap_or_default(), it.after.unwrap_or_default());
@@ -234,6 +249,7 @@ mod tests {
                 "Biga (day before)|3|16h at 18C.",
             ),
             ("harina 500 g; leche 180 ml; agua 120 ml", "|3|"),
+            ("Dough: all the biga, 200g strong flour, 210g water", "Dough|3|"),
         ] {
             assert_eq!(told(line).as_deref(), Some(wanted), "{line}");
         }

@@ -4,7 +4,7 @@ use super::item::{Amount, Item, is_beside, item};
 use super::names::{Matched, matched};
 use super::numbers::number;
 use super::recipe::{Line, Recipe};
-use super::together::{holds_amount, several};
+use super::together::{holds_amount, is_packet, several};
 use super::{stages, steps};
 use crate::check::not_on_a_line;
 use crate::check::speech::{self, Food, Language, What, foods_told, read_named, spelled, unparted};
@@ -434,15 +434,7 @@ impl Writer<'_> {
             [one] if !one.contains('\u{1f}') => steps::sentences(&one_line(one)),
             all => all.to_vec(),
         };
-        let mut is_begun = false;
         for step in steps {
-            // Before anything is done, words may say what the bread is.
-            let is_slogan = !is_begun && steps::is_slogan(&step, self.language);
-            is_begun |= !is_slogan;
-            if is_slogan {
-                self.written.left.push(one_line(&step));
-                continue;
-            }
             let (ordinal, words) = match step.split_once('\u{1f}') {
                 Some((ordinal, words)) => (Some(ordinal.to_owned()), one_line(words)),
                 None => (None, one_line(&step)),
@@ -564,7 +556,7 @@ impl Writer<'_> {
     /// Asks about what a note beside a line puts in: an amount of it, or something with an
     /// allergen that the line has not got.
     fn ask_of_note(&mut self, text: &str, item: &Item, known: &str) {
-        if item.note.is_empty() {
+        if item.note.is_empty() || is_packet(&item.note) {
             return;
         }
         let said = one_line(text);
@@ -830,6 +822,10 @@ impl Writer<'_> {
                 None => text.push_str(&format!("  # not read: {serves}\n")),
             }
         }
+        // A claim is no step; as a note it is held to what is in the bread.
+        for (_, words) in self.steps.iter().filter(|(_, words)| steps::is_slogan(words)) {
+            text.push_str(&format!("  note \"{}\"\n", quoted(&one_line(words))));
+        }
         for stage in &self.stages {
             let said = match stage.said.to_lowercase() == stage.name {
                 true => String::new(),
@@ -857,11 +853,13 @@ impl Writer<'_> {
     }
 
     fn method(&self, recipe: &Recipe, text: &mut String) {
-        if recipe.steps.is_empty() {
+        let is_work = |(_, words): &&(Option<String>, String)| !steps::is_slogan(words);
+        if recipe.steps.is_empty() || !self.steps.iter().any(|step| is_work(&step)) {
             return;
         }
         text.push_str("  method {\n");
-        let parted = self.steps.iter().map(|(ordinal, words)| {
+        let work = self.steps.iter().filter(is_work);
+        let parted = work.map(|(ordinal, words)| {
             let ordinal = ordinal.as_ref().map(|it| format!("  # {it}")).unwrap_or_default();
             (ordinal, quoted(&one_line(words)))
         });
@@ -1039,7 +1037,9 @@ fn quoted(text: &str) -> String {
 }
 
 fn one_line(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ").replace('\u{1f}', " ")
+    // A terminal obeys what nobody sees.
+    let seen = text.replace(|it: char| it.is_control() && !it.is_whitespace(), " ");
+    seen.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// What a part is called, short enough to stand beside a name.

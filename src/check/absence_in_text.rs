@@ -100,6 +100,12 @@ fn denials_of(context: &Context, said: &Said, written: &str, claim: &HeardClaim)
 
 /// What is wrong with a claim.
 fn judge(context: &Context, said: &Said, words: &str, denied: &Denied) -> Option<Finding> {
+    // A short name may be no more than that; beside a title only what can hurt counts.
+    let is_strict =
+        matches!(denied, Denied::Absence(_) | Denied::AllAllergens | Denied::OtherAllergens(_));
+    if is_name_beside_a_title(context, said) && !is_strict {
+        return None;
+    }
     match denied {
         Denied::Absence(one) => not_proved(context, said, words, *one),
         Denied::AllAllergens => {
@@ -137,12 +143,13 @@ fn found(
     Some(Finding::new(&RULE, said.place_of(words), message).help(SAY_WHAT_IS_IN_IT))
 }
 
-const SAY_WHAT_IS_IN_IT: &str = "say what the ingredient contains, as its packet has it: \
+/// The help where nobody says what is in something.
+pub(super) const SAY_WHAT_IS_IN_IT: &str = "say what the ingredient contains, as its packet has it: \
     `contains nothing`, or `contains` and what; or take the words out of the text";
 
 /// Whether an ingredient is a food, or may be made with it: what somebody else mixed is
 /// only known by what it says it contains.
-fn has_food(context: &Context, food: &Food, held: &Ingredient) -> Judged {
+pub(super) fn has_food(context: &Context, food: &Food, held: &Ingredient) -> Judged {
     if food.is(context.house, held) {
         return Judged::Holds("it");
     }
@@ -167,7 +174,8 @@ fn is_not_told(held: &Ingredient) -> bool {
     !held.built_in && !held.declared.is_complete && !held.class.is_of_one_thing()
 }
 
-fn has_class(class: Class, held: &Ingredient) -> Judged {
+/// The same of a class.
+pub(super) fn has_class(class: Class, held: &Ingredient) -> Judged {
     let is_grain = class == Class::Grain && held.class == Class::Flour;
     match held.class == class || is_grain {
         true => Judged::Holds(class.word()),
@@ -176,7 +184,8 @@ fn has_class(class: Class, held: &Ingredient) -> Judged {
     }
 }
 
-fn has_alcohol(held: &Ingredient) -> Judged {
+/// The same of alcohol.
+pub(super) fn has_alcohol(held: &Ingredient) -> Judged {
     const NAMES: [&str; 22] = [
         "rum", "beer", "wine", "brandy", "kirsch", "cognac", "whisky", "whiskey", "vodka", "gin",
         "liqueur", "spirit", "cider", "sherry", "port", "marsala", "grappa", "schnapps", "stout",
@@ -334,11 +343,20 @@ fn finding(said: &Said, words: &str, message: String) -> Finding {
         .help("take the words out of the text, or make it without")
 }
 
+/// Whether it is the name by which files are called, of a formula that has a title as well.
+fn is_name_beside_a_title(context: &Context, said: &Said) -> bool {
+    let formula = &context.worked.formula;
+    formula.title.is_some() && said.span == formula.name.span
+}
+
 /// What is printed everywhere is wrong in one formula and right in another.
 fn who_says(context: &Context, said: &Said) -> String {
     match said.place {
         Place::House | Place::Name | Place::Part => {
             format!("`{}` is printed with", context.worked.formula.name.shown)
+        }
+        Place::Title if is_name_beside_a_title(context, said) => {
+            "the name of the formula says".into()
         }
         Place::Title => "this title says".into(),
         _ => "this text says".into(),

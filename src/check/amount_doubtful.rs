@@ -10,7 +10,7 @@ use crate::formula::{Ingredient, IngredientId, LineRef, Substance, WorkedLine, i
 use crate::quantity::display::percent;
 use crate::quantity::{Exact, Range};
 use crate::source::Span;
-use crate::syntax::tree::{Line, Verb};
+use crate::syntax::tree::{Line, Verb, With};
 
 /// `amount-doubtful`, a warning about sums.
 pub const RULE: Rule = Rule {
@@ -27,6 +27,43 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         classes(context, &told, findings);
     }
     pieces(context, findings);
+    brushed_on(context, findings);
+}
+
+/// `brush with egg` takes all the egg that the dough lists: more than goes on as a wash was
+/// mostly meant for the dough.
+fn brushed_on(context: &Context, findings: &mut Vec<Finding>) {
+    let Some(usual) = context.limit("habit of toppings", "wash") else { return };
+    let numbers = context.first();
+    let Some(method) = &context.worked.formula.method else { return };
+    let puts_on = method.steps.iter().filter(|it| matches!(it.verb, Verb::Wash | Verb::Glaze));
+    for with in puts_on.flat_map(|step| &step.phases).flat_map(|phase| &phase.with) {
+        let With::Name(target) = with else { continue };
+        let Some(id) = context.house.ingredient_id(&target.name.key) else { continue };
+        let ingredient = context.house.ingredient(id);
+        let is_own = |line: &&WorkedLine| line.goes == LineRef::Ingredient(id);
+        let is_on_a_piece = numbers.pieces.iter().any(|it| it.lines.iter().any(|it| is_own(&it)));
+        let is_wet = matches!(ingredient.class, Class::Egg | Class::Dairy | Class::Fat);
+        let Some(line) = numbers.dough_lines.iter().find(is_own) else { continue };
+        let share = line.mass.over(&numbers.whole.mass()).unwrap_or_default();
+        if !is_wet || is_on_a_piece || usual.holds(&share) {
+            continue;
+        }
+        let name = &ingredient.name.shown;
+        let message = format!(
+            "all {} of `{name}` goes onto the pieces here, and none into the dough",
+            grams(&line.mass)
+        );
+        let note = format!(
+            "that is {} % of the dough; {} is usual for a wash",
+            percent(&share, 0),
+            show_range(&usual)
+        );
+        findings.push(Finding::new(&RULE, target.name.span, message).note(note).help(format!(
+            "write what is brushed on in `piece {{ {name} 3 g }}`, or say how much: `glaze with 20 g \
+             of {name}`"
+        )));
+    }
 }
 
 /// Each ingredient by its own bound; gives the classes of those that are told.

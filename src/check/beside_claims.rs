@@ -205,7 +205,8 @@ impl Foods<'_, '_, '_> {
                 matches!(judged, Some(Judged::Holds(_)))
             });
             // Pesto is put in whatever is usually in it.
-            if new.is_empty() && is_put_in(mention) && matches!(food.what, What::Kind(_)) {
+            let is_dish = matches!(food.what, What::Kind(_) | What::Compound(_));
+            if new.is_empty() && is_put_in(mention) && is_dish {
                 let held = |one: &Allergen| {
                     let holds = |it: &&Ingredient| it.declared.contains(*one);
                     self.held().iter().any(holds)

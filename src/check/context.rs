@@ -15,8 +15,8 @@ use crate::quantity::display::{minutes, percent, to_step, trimmed};
 use crate::quantity::{Exact, Range, Unit, half, int, ratio};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
-    Amount, Claim, Extent, Line, Method, Mix, Quantity, StageKind, Step, Style, Target, Text,
-    TextPart, Until, With, Words, WordsKind,
+    Amount, Claim, Extent, Line, Method, Mix, Name, Quantity, StageKind, Step, Style, Target, Text,
+    TextPart, Until, Verb, With, Words, WordsKind,
 };
 use crate::time::{self, Graph, Length, NoPlan};
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -566,8 +566,17 @@ impl<'a, 't> Context<'a, 't> {
         let own = settings.footer.iter().chain(&settings.language);
         let own = own.map(|it| (it.value.as_str(), it.span));
         let house = title.into_iter().chain(own).map(|it| Said::plain(it, Place::House));
+        let house = house.chain(self.name_beside_a_title());
         let names = self.printed_names().into_iter().map(|it| Said::plain(it, Place::Name));
         house.chain(names).chain(self.said_of_parts()).collect()
+    }
+
+    /// The name of a formula that has a title: files and codes are called by it.
+    fn name_beside_a_title(&self) -> Option<Said<'a>> {
+        let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
+        let name = &formula.name;
+        let said = || Said::plain((name.shown.as_str(), name.span), Place::Title);
+        formula.title.as_ref().map(|_| said())
     }
 
     /// Names that are printed, where they stand.
@@ -579,7 +588,11 @@ impl<'a, 't> Context<'a, 't> {
         let roles = lines.filter_map(|line| line.target.role.as_deref());
         let stages = formula.stages.iter().map(|stage| &stage.name);
         let own = stages.chain(formula.mixtures.iter().map(|mixture| &mixture.name));
-        let all = names.chain(roles).chain(own).map(|name| (name.shown.as_str(), name.span));
+        let tins = formula.makes.iter().flat_map(|makes| &makes.pieces);
+        let tins = tins.filter_map(|piece| piece.tin.as_ref());
+        let machines = self.machines_used();
+        let all = names.chain(roles).chain(own).chain(tins).chain(machines);
+        let all = all.map(|name| (name.shown.as_str(), name.span));
         all.chain(self.places_said()).collect()
     }
 
@@ -611,8 +624,16 @@ impl<'a, 't> Context<'a, 't> {
         all
     }
 
+    /// The mixers that mix steps take without naming them.
+    fn machines_used(&self) -> impl Iterator<Item = &'a Name> {
+        let phases = self.steps().filter(|step| step.verb == Verb::Mix);
+        let phases = phases.flat_map(|step| &step.phases).filter(|it| it.place.is_none());
+        let worked = self.worked;
+        phases.filter_map(move |phase| worked.mixer_of(phase)).map(|mixer| &mixer.name)
+    }
+
     /// Where steps are done, as they are written and printed: `in buttered tin`.
-    fn places_said(&self) -> impl Iterator<Item = (&'a str, Span)> {
+    pub fn places_said(&self) -> impl Iterator<Item = (&'a str, Span)> {
         let phases = self.steps().flat_map(|step| &step.phases);
         let places = phases.filter_map(|phase| phase.place.as_ref());
         places.map(|place| (place.shown.as_str(), place.span))

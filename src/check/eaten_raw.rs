@@ -3,7 +3,7 @@
 use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
-use crate::formula::{Ingredient, Substance};
+use crate::formula::{Absence, Ingredient, Judged, Substance};
 use crate::syntax::tree::{Step, Verb, With};
 
 /// `eaten-raw`, a warning about the method.
@@ -47,28 +47,197 @@ fn raw_of<'c>(context: &'c Context, with: &With) -> Option<(&'c str, &'c Ingredi
 }
 
 fn is_raw(ingredient: &Ingredient) -> bool {
-    matches!(ingredient.class, Class::Flour | Class::Egg) && !is_heated(&ingredient.name.key)
+    let is_kind = matches!(ingredient.class, Class::Flour | Class::Egg) || is_raw_meat(ingredient);
+    is_kind && !is_heated(&ingredient.name.key)
 }
 
-/// Whether a name says that it was heated before.
+/// Meat and fish that nobody eats before they are cooked; ham and salami are cured.
+fn is_raw_meat(ingredient: &Ingredient) -> bool {
+    const RAW: &[&str] = &[
+        "bacon",
+        "lardon",
+        "lardons",
+        "mince",
+        "minced",
+        "meat",
+        "beef",
+        "pork",
+        "veal",
+        "lamb",
+        "mutton",
+        "chicken",
+        "turkey",
+        "duck",
+        "goose",
+        "poultry",
+        "liver",
+        "sausagemeat",
+        "bratwurst",
+        "sausage",
+        "sausages",
+        "prawns",
+        "prawn",
+        "shrimps",
+        "shrimp",
+        "mussels",
+        "clams",
+        "cod",
+        "haddock",
+        "hack",
+        "hackfleisch",
+        "hähnchen",
+        "poulet",
+        "viande",
+        "pollo",
+        "carne",
+        "cerdo",
+        "salsiccia",
+        "maiale",
+    ];
+    // What is sold ready to eat, or is no meat.
+    const READY: &[&str] = &[
+        "fried",
+        "grilled",
+        "smoked",
+        "cured",
+        "crisp",
+        "crispy",
+        "dried",
+        "tinned",
+        "canned",
+        "potted",
+        "vegan",
+        "vegetarian",
+        "meatless",
+        "coconut",
+        "fruit",
+        "stock",
+        "broth",
+        "salt",
+        "powder",
+        "fat",
+        "dripping",
+        "liverwurst",
+        "pâté",
+        "pate",
+        "paste",
+        "ham",
+        "salami",
+        "rillettes",
+        "confit",
+    ];
+    let words = || ingredient.name.key.split([' ', '-']);
+    let is_of_animal = ingredient.declared.judge(Absence::Vegetarian) != Judged::Without;
+    // Bacon is smoked and is raw all the same.
+    let is_bacon = words().any(|word| matches!(word, "bacon" | "lardons" | "lardon"));
+    let is_ready = |word: &str| READY.contains(&word) && !(is_bacon && word == "smoked");
+    is_of_animal && words().any(|word| RAW.contains(&word)) && !words().any(is_ready)
+}
+
+/// Whether a name says that it was heated before, and says so without a reserve: `not cooked`,
+/// `half-cooked`, `cooked when served` are none.
 fn is_heated(name: &str) -> bool {
-    const HEATED: [&str; 8] = [
+    const HEATED: &[&str] = &[
         "toasted",
         "roasted",
-        "heat-treated",
-        "heat treated",
+        "treated",
         "pasteurised",
         "pasteurized",
         "cooked",
         "boiled",
+        "precooked",
     ];
-    HEATED.iter().any(|word| name.contains(word))
+    // With one of these beside it, all may be well cooked.
+    const SURE: &[&str] = &[
+        "fully",
+        "well",
+        "thoroughly",
+        "twice",
+        "heat",
+        "oven",
+        "pan",
+        "dry",
+        "hard",
+        "slow",
+        "long",
+        "gently",
+        "lightly",
+        "home",
+        "pre",
+        "freshly",
+    ];
+    let words: Vec<&str> = name.split([' ', '-']).collect();
+    let Some(at) = words.iter().rposition(|word| HEATED.contains(word)) else { return false };
+    let before = at.checked_sub(1).and_then(|before| words.get(before)).copied();
+    if words[at] == "treated" {
+        return before == Some("heat") && !words[..at].iter().any(is_reserve);
+    }
+    // `lightly toasted` is heat, and `lightly cooked` is none.
+    let is_weak = before == Some("lightly") && !matches!(words[at], "toasted" | "roasted");
+    let is_adverb = |word: &&str| word.ends_with("ly") && !SURE.contains(word);
+    !is_weak && !words.iter().any(is_reserve) && !words[..at].iter().any(is_adverb)
+}
+
+/// Words that leave it open, or deny it, wherever they stand in a name.
+fn is_reserve(word: &&str) -> bool {
+    const RESERVES: &[&str] = &[
+        "not",
+        "never",
+        "no",
+        "non",
+        "un",
+        "half",
+        "part",
+        "semi",
+        "quarter",
+        "under",
+        "less",
+        "little",
+        "almost",
+        "somewhat",
+        "quasi",
+        "half-way",
+        "raw",
+        "uncooked",
+        "undercooked",
+        "unbaked",
+        "untoasted",
+        "unroasted",
+        "unboiled",
+        "unpasteurised",
+        "unpasteurized",
+        "when",
+        "if",
+        "once",
+        "until",
+        "till",
+        "before",
+        "later",
+        "to",
+        "be",
+        "without",
+        "cannot",
+        "wasn't",
+        "isn't",
+        "won't",
+        "yet",
+        "soft",
+        "rare",
+        "medium",
+        "instead",
+    ];
+    RESERVES.contains(word)
 }
 
 /// What goes on, and the raw thing that it is or holds.
 fn finding(step: &Step, (name, raw): (&str, &Ingredient)) -> Finding {
     let verb = step.verb.word();
     let (why, help) = match raw.class {
+        _ if is_raw_meat(raw) => (
+            "raw meat, poultry and fish may carry salmonella, listeria and parasites, and only \
+             heat all through makes them safe",
+            "put it on before the bake, or cook it first and call it so: `fried bacon`, `cooked …`",
+        ),
         Class::Egg => (
             "raw egg may carry salmonella, and only heat all through makes it safe",
             "put it on before the bake, or use pasteurised egg and call it so; a mixture that is \

@@ -8,6 +8,7 @@
 //! bounds), `slips` (what numbers look mistaken for), `sense` (which clauses suit which verbs),
 //! `claims`, `facts` and `speech`, and no other rule.
 
+mod absence_in_names;
 mod absence_in_text;
 mod allergen_undeclared;
 mod allow_silences_nothing;
@@ -43,6 +44,7 @@ mod flouring;
 mod folds_do_not_fit;
 mod hardly_rises;
 mod harmless;
+mod hurtful_words;
 mod ice_too_much;
 mod impossible_hydration;
 mod improver_high;
@@ -113,6 +115,7 @@ mod yeast_killed;
 mod yeast_kind_doubtful;
 mod yield_disagrees;
 
+pub use absence_in_text::RULE as ABSENCE_IN_TEXT;
 pub use allow_silences_nothing::{idle as allow_idle, is_of_texts};
 pub use batch_under_mixer::batch_too_small;
 pub use context::{Context, Place, Said};

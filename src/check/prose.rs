@@ -26,6 +26,8 @@ pub struct Prose<'s> {
     pub said: Said<'s>,
     /// Whether it [may deny](super::may_deny) something.
     pub may_deny: bool,
+    /// Only what it denies is read: it stands where the reading is turned off.
+    pub is_off: bool,
     /// The formulas whose bread it speaks of, by their numbers.
     pub about: Vec<usize>,
 }
@@ -76,7 +78,7 @@ pub fn check<'f, 'c: 'f, 't: 'c>(
             heard.beside_claims(foods.context, foods, &mut Vec::new(), findings);
         }
     }
-    for text in prose {
+    for text in prose.iter().filter(|text| !text.is_off) {
         hear_foods(text, &foods, &mut findings);
     }
     let of_one = |(formula, mut findings): (usize, Vec<Finding>)| {

@@ -145,7 +145,7 @@ pub const TABLE: &[(Clause, Verbs, &str)] = &[
     ),
     (
         Clause::To,
-        MIXES.or(STANDS).or(ANYTHING).or(of(&[Cool, Laminate, Verb::Preheat])),
+        MIXES.or(COLD).or(ANYTHING).or(of(&[Rest, Cool, Laminate, Verb::Preheat])),
         "mix 8min with everything else to 25C",
     ),
     (

@@ -9,7 +9,7 @@ use crate::formula::{Ingredient, LineRef, WorkedLine};
 use crate::quantity::Exact;
 use crate::quantity::display::minutes;
 use crate::source::Span;
-use crate::syntax::tree::{Extent, Phase, Stage, StageKind, Verb, Wait};
+use crate::syntax::tree::{Extent, Phase, Stage, StageKind, Step, Verb, Wait, With};
 
 /// `stands-too-warm`, a warning about the method.
 pub const RULE: Rule = Rule {
@@ -31,7 +31,8 @@ struct Stay {
 /// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     for stand in stands(context) {
-        let place = stand.stage.map_or("the dough", |stage| stage.name.shown.as_str());
+        let dough = if stand.is_filled { "the filled bread" } else { "the dough" };
+        let place = stand.stage.map_or(dough, |stage| stage.name.shown.as_str());
         let what = match (stand.spoils, stand.stage) {
             (Some(it), _) => it.name.shown.as_str(),
             (None, Some(stage)) => stage.name.shown.as_str(),
@@ -68,9 +69,54 @@ struct Stand<'c> {
     spoils: Option<&'c Ingredient>,
     bound: &'static str,
     stay: Stay,
+    /// In baked bread, which no heat follows.
+    is_filled: bool,
 }
 
 fn stands<'c>(context: &'c Context) -> Vec<Stand<'c>> {
+    let mut all = stands_before_the_bake(context);
+    all.extend(stands_after_the_bake(context));
+    all
+}
+
+/// Cream and the like that fills or tops what is baked, for all the time from then on.
+fn stands_after_the_bake<'c>(context: &'c Context) -> Option<Stand<'c>> {
+    let method = context.worked.formula.method.as_ref()?;
+    let cooks = |verb| matches!(verb, Verb::Bake | Verb::Fry | Verb::Steam | Verb::Boil);
+    let last = method.steps.iter().rposition(|step| cooks(step.verb))?;
+    let after = method.steps.get(last + 1..)?;
+    let put_on = |step: &Step| {
+        let with = step.phases.iter().flat_map(|phase| &phase.with);
+        with.filter_map(With::target).find_map(|it| spoiling(context, &it.name.key))
+    };
+    let (at, spoils) = after.iter().enumerate().find_map(|(at, step)| Some((at, put_on(step)?)))?;
+    let waits =
+        |verb| matches!(verb, Verb::Bulk | Verb::Proof | Verb::Rest | Verb::Cool | Verb::Step);
+    let phases = after.iter().skip(at).filter(|step| waits(step.verb));
+    let phases = phases.flat_map(|step| &step.phases);
+    let warm = phases.filter(|phase| is_warm(context, phase.at.as_deref()) && !is_cold(phase));
+    let stay =
+        sum(context, warm.filter_map(|phase| Some((phase.duration.as_deref()?, phase.span))));
+    Some(Stand { stage: None, spoils: Some(spoils), bound: "fresh", stay, is_filled: true })
+}
+
+/// The egg or milk of what a step puts on, or of the mixture that it is.
+fn spoiling<'c>(context: &'c Context, key: &str) -> Option<&'c Ingredient> {
+    let wet = limits::number(BOUNDS, "wet")?;
+    let is_wet = |it: &Ingredient| it.water_share().is_some_and(|share| share >= wet);
+    let spoils = |it: &&Ingredient| matches!(it.class, Class::Egg | Class::Dairy) && is_wet(it);
+    let mut side_mixes = context.worked.side_mixes.iter();
+    match side_mixes.find(|it| it.key == *key) {
+        Some(made) if made.is_formula => None,
+        Some(made) => {
+            let held = made.holds.ingredients.iter().map(|id| context.house.ingredient(*id));
+            held.filter(spoils).next()
+        }
+        None => context.house.ingredient_named(key).filter(spoils),
+    }
+}
+
+fn stands_before_the_bake<'c>(context: &'c Context) -> Vec<Stand<'c>> {
     if is_sweet(context) {
         return Vec::new();
     }
@@ -83,11 +129,13 @@ fn stands<'c>(context: &'c Context) -> Vec<Stand<'c>> {
             (None, StageKind::Soaker) => "soaked",
             (None, _) => return None,
         };
-        Some(Stand { stage: Some(stage), spoils, bound, stay: stay_of(context, stage) })
+        let stay = stay_of(context, stage);
+        Some(Stand { stage: Some(stage), spoils, bound, stay, is_filled: false })
     });
     let of_dough = spoils(context, &numbers.dough_lines).map(|it| {
         let bound = bound_of(context, &numbers.dough_lines, context.is_alive(None));
-        Stand { stage: None, spoils: Some(it), bound, stay: stay_of_dough(context) }
+        let stay = stay_of_dough(context);
+        Stand { stage: None, spoils: Some(it), bound, stay, is_filled: false }
     });
     of_stages.chain(of_dough).collect()
 }
@@ -176,7 +224,10 @@ fn told(stand: &Stand, place: &str, what: &str) -> Option<Finding> {
     let message = match place == what {
         true => format!("`{what}` stands warm for {long}, where at most {usual} is usual"),
         false => {
-            let place = if place == "the dough" { place.to_owned() } else { format!("`{place}`") };
+            let place = match stand.stage {
+                None => place.to_owned(),
+                Some(_) => format!("`{place}`"),
+            };
             format!(
                 "{place} stands warm for {long} with `{what}` in it, where at most {usual} is usual"
             )
@@ -196,6 +247,9 @@ fn told(stand: &Stand, place: &str, what: &str) -> Option<Finding> {
         Finding::new(&RULE, stay.span?, message)
             .level(if is_far { Level::Error } else { Level::Warning })
             .note(format!("above {} counts as warm; {why}", celsius(&cold, 0)))
-            .help("let it stand in the refrigerator, or for a shorter time"),
+            .help(match stand.is_filled {
+                true => "keep it in the refrigerator once it is filled, or fill it shortly before it is eaten",
+                false => "let it stand in the refrigerator, or for a shorter time",
+            }),
     )
 }

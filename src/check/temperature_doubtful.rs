@@ -45,6 +45,10 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             Verb::Bake | Verb::Preheat => oven(context, step, findings),
             Verb::Fry => hot(context, step, ("fry", "fat"), findings),
             Verb::Boil => hot(context, step, ("boil", "a bath"), findings),
+            Verb::Cool => {
+                hot(context, step, ("cool", "a place to cool in"), findings);
+                cooled(context, step, findings);
+            }
             _ => {}
         }
         core(context, step, findings);
@@ -278,6 +282,22 @@ fn hot(
             false => "correct the temperature",
         });
         findings.push(other_scale(said, quantity, &usual));
+    }
+}
+
+/// Bread that is said to have cooled, and is as hot as from the oven.
+fn cooled(context: &Context, step: &Step, findings: &mut Vec<Finding>) {
+    let Some(usual) = context.limit(HABIT, "cooled") else { return };
+    let until = step.phases.iter().flat_map(|phase| &phase.until);
+    for quantity in until.filter_map(crate::syntax::tree::Until::core) {
+        let celsius = context.base(quantity);
+        if usual.holds(&celsius) {
+            continue;
+        }
+        let message = format!("bread of {} has not cooled", shown(&celsius, 0));
+        let said = Finding::new(&RULE, quantity.span, message);
+        let said = said.note(format!("{} is usual", show(&usual)));
+        findings.push(said.help("is it the core at the end of the bake? It belongs to that step"));
     }
 }
 

@@ -10,7 +10,7 @@ use super::denials::kind_of;
 use super::facts::Facts;
 use super::ingredient_in_text::{self, foods_put_in};
 use super::speech::{Sentence, Token, language_of, sentences, tokens};
-use super::{absence_in_text, number_in_text};
+use super::{absence_in_names, absence_in_text, hurtful_words, number_in_text};
 use crate::diag::Finding;
 use std::cell::OnceCell;
 
@@ -32,6 +32,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             claims
         });
     }
+    absence_in_names::check(context, findings);
     let facts = Facts::of(context);
     let foods = Foods::of(context, &denials);
     for heard in &own {
@@ -42,6 +43,16 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         if heard.is_source() {
             continue;
         }
+        heard.unless_silent(
+            context,
+            "hurts",
+            || "",
+            |tokens| {
+                let first = findings.len();
+                hurtful_words::check(context, said, tokens, findings);
+                findings.len() > first
+            },
+        );
         let read = OnceCell::new();
         let sentences = || -> &Vec<Sentence> {
             read.get_or_init(|| {
@@ -84,6 +95,23 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             |_| {
                 sentences().iter().for_each(|it| number_in_text::check(&facts, said, it, findings));
                 sentences().iter().any(|it| number_in_text::may_tell(said, it))
+            },
+        );
+    }
+    // `in buttered tin` puts butter on the bread.
+    let places: Vec<Said> = context.places_said().map(|it| Said::plain(it, Place::Name)).collect();
+    for heard in self::heard(&places) {
+        let (said, mut told) = (heard.said, Vec::new());
+        heard.unless_silent(
+            context,
+            "places",
+            || "",
+            |tokens| {
+                let naming = naming(context.house, &said.words, tokens);
+                foods.in_steps(said, &naming, &mut told, |written, new| {
+                    findings.push(ingredient_in_text::finding(said, written, new));
+                });
+                !naming.is_empty()
             },
         );
     }

@@ -52,6 +52,7 @@ pub fn run(args: &Check) -> Exit {
     let mut shown = report(args.format, &told, (&loaded, users), repaired);
     if args.all && is_for_people(args.format) {
         shown.push_str(&coverage(&numbers, &loaded));
+        shown.push_str(&proofs(&loaded));
     }
     let written = streams::output(shown);
     written.max(exit_of(&findings)).max(exit_of(&unwritten))
@@ -149,6 +150,27 @@ fn facts(loaded: &Loaded) -> String {
 
 fn is_for_people(format: CheckFormat) -> bool {
     matches!(format, CheckFormat::Human | CheckFormat::Short | CheckFormat::Narrated)
+}
+
+/// What ingredients are taken to be free from though their model or name brings it, with what
+/// is said to show it: nobody else would read that.
+fn proofs(loaded: &Loaded) -> String {
+    let mut shown = String::new();
+    for ingredient in loaded.files().iter().flat_map(|file| &file.tree.ingredients) {
+        for free in &ingredient.free_from {
+            let names: Vec<&str> = free.names.iter().map(|name| name.shown.as_str()).collect();
+            let Some(first) = free.names.first() else { continue };
+            let Some(source) = loaded.sources.get(first.span.source) else { continue };
+            let (line, column) = source.line_column(first.span.start);
+            let (name, proof) = (&ingredient.name.shown, one_line(&free.proof));
+            shown.push_str(&format!(
+                "{}:{line}:{column}  `{name}` counts as free from {}: {proof}\n",
+                source.name,
+                names.join(", ")
+            ));
+        }
+    }
+    shown
 }
 
 /// Every number in the words of manuscripts with what it was held against, and how many there

@@ -95,14 +95,16 @@ fn chapters(paths: &[PathBuf], loaded: &Loaded) -> Vec<PathBuf> {
         return Vec::new();
     }
     let mut folders: Vec<&Path> = Vec::new();
-    for file in loaded.asked_for().filter(|file| desk::is_manuscript(&file.path)) {
+    let own = loaded.asked_for().filter(|file| !file.is_beside());
+    for file in own.filter(|file| desk::is_manuscript(&file.path)) {
         let folder = file.path.parent().unwrap_or(Path::new(""));
         let is_asked_for = !paths.iter().any(|path| path.as_path() == file.path);
         if is_asked_for && !folders.contains(&folder) {
             folders.push(folder);
         }
     }
-    let is_known = |path: &PathBuf| loaded.files().iter().any(|file| file.path == *path);
+    let is_known =
+        |path: &PathBuf| loaded.files().iter().any(|it| it.path == *path && !it.is_beside());
     let is_of_the_folder = |path: &PathBuf| {
         let stem = path.file_stem().unwrap_or_default().to_string_lossy().to_lowercase();
         ["readme", "license", "licence", "changelog", "contributing"].contains(&stem.as_str())

@@ -141,7 +141,22 @@ pub fn check(file_system: &dyn FileSystem, bakehouse: &Bakehouse, findings: &mut
         words(bakehouse, None, None, findings);
         return;
     };
-    logo(file_system, root, &bakehouse.house.settings, findings);
+    if let Some(drawing) = logo(file_system, root, &bakehouse.house.settings, findings)
+        && let Some(logo) = &bakehouse.house.settings.logo
+    {
+        findings.extend(own_words::in_drawing(bakehouse, &drawing, None, logo.span));
+    }
+    for path in files_below(file_system, &root.join(TEMPLATES)) {
+        let is_template = path.extension().is_some_and(|ending| ending == "typ");
+        let Some(bytes) = read(file_system, root, &path, MAX_BYTES).ok().filter(|_| is_template)
+        else {
+            continue;
+        };
+        let file = path.strip_prefix(root).unwrap_or(&path).display().to_string();
+        if let Ok(template) = std::str::from_utf8(&bytes) {
+            findings.extend(own_words::in_template(bakehouse, template, &file));
+        }
+    }
     let own = read(file_system, root, &root.join(TEMPLATES).join(WORDS), MAX_BYTES_OF_WORDS).ok();
     words(
         bakehouse,

@@ -4,6 +4,7 @@ use super::assets;
 use super::bakehouses::Bakehouse;
 use super::findings as say;
 use super::load::{FileSystem, LoadedFile, MAX_BYTES};
+use super::own_words;
 use crate::diag::Finding;
 use crate::formula::{House, Setting};
 use crate::print::booklet::{check_booklet, picture_name};
@@ -72,6 +73,29 @@ pub fn pictures(
         }
     }
     pictures
+}
+
+/// Adds what the letters in a booklet's drawings deny falsely of its formulas.
+pub fn letters_of_pictures(
+    file_system: &dyn FileSystem,
+    (bakehouse, path): (&Bakehouse, &Path),
+    booklet: &Booklet,
+    findings: &mut Vec<Finding>,
+) {
+    let folder = path.parent().unwrap_or(path);
+    let root = bakehouse.root.as_deref().unwrap_or(folder);
+    let named = booklet.formulas();
+    let named: Vec<&str> = named.iter().map(|name| name.key.as_str()).collect();
+    for part in &booklet.parts {
+        let PartKind::Picture { file, file_span, .. } = &part.what else { continue };
+        if !file.to_lowercase().ends_with(".svg") {
+            continue;
+        }
+        if let Ok(drawing) = assets::read(file_system, root, &folder.join(file.as_str()), MAX_BYTES)
+        {
+            findings.extend(own_words::in_drawing(bakehouse, &drawing, Some(&named), *file_span));
+        }
+    }
 }
 
 /// Adds what is wrong with a booklet to `findings`; its formulas tell of themselves.

@@ -7,6 +7,7 @@
 
 use super::findings as say;
 use super::guard::guarded_at;
+use crate::check::may_deny;
 use crate::diag::{self, Finding, Level};
 use crate::formula::{STORES, understand};
 use crate::source::{SourceId, Sources, Span};
@@ -141,9 +142,17 @@ pub struct LoadedFile {
     root: Option<PathBuf>,
     /// Whether it was asked for, rather than read for what it declares.
     asked_for: bool,
+    /// A text beside the formulas, of which only what it denies of them is read.
+    is_beside: bool,
 }
 
 impl LoadedFile {
+    /// A text beside the formulas that has nothing for us in it: only what it denies of their
+    /// bread is read, since a book is read as one.
+    pub fn is_beside(&self) -> bool {
+        self.is_beside
+    }
+
     /// Whether it was asked for, rather than read for what it declares.
     pub fn is_asked_for(&self) -> bool {
         self.asked_for
@@ -291,15 +300,18 @@ pub fn load_beside(
         }
         match text {
             // Of the texts that lie in a folder, only those with formulas or words for us
-            // belong to it.
-            Ok(text) if is_named || !is_manuscript(&path) || is_for_us(&text) => {
+            // belong to it, and what denies something of its bread.
+            Ok(text)
+                if is_named || !is_manuscript(&path) || is_for_us(&text) || may_deny(&text) =>
+            {
+                let is_beside = !is_named && is_manuscript(&path) && !is_for_us(&text);
                 let known = kept.as_mut().and_then(|kept| kept.files.remove(&path));
                 let known = known.filter(|known| known.text == text);
                 let id = match &known {
                     Some(known) => known.source,
                     None => loaded.sources.add(&shown(&path), text.clone()),
                 };
-                numbered.push((path, id, text, known));
+                numbered.push((path, id, text, known, is_beside));
             }
             Ok(_) => {}
             // Nobody can say whether it holds formulas, and most hold none.
@@ -312,7 +324,7 @@ pub fn load_beside(
     let is_kept = kept.is_some();
     let read: Vec<(LoadedFile, Option<KeptFile>, bool)> = numbered
         .into_par_iter()
-        .map(|(path, source, text, known)| {
+        .map(|(path, source, text, known, is_beside)| {
             let is_same = known.is_some();
             let (tree, findings) = match known {
                 Some(known) => (known.tree, known.findings),
@@ -329,7 +341,8 @@ pub fn load_beside(
                 KeptFile { source, text, tree, findings }
             });
             let asked_for = only_asked || asked_for.contains(&path);
-            let file = LoadedFile { path, source, tree, findings, root: None, asked_for };
+            let file =
+                LoadedFile { path, source, tree, findings, root: None, asked_for, is_beside };
             (file, keeps, is_same)
         })
         .collect();
@@ -351,6 +364,8 @@ pub fn load_beside(
         let mut above = file.path.parent().into_iter().flat_map(folders_up);
         file.root = above.find(|folder| roots.contains(*folder)).map(Path::to_path_buf);
     }
+    // A text of no bakehouse speaks of no bread of ours.
+    loaded.files.retain(|file| !file.is_beside || file.root.is_some());
     understand_names(&mut loaded.files);
     loaded
 }

@@ -3,7 +3,7 @@
 
 use super::bakehouses::Bakehouse;
 use crate::check::{check_printed, may_deny};
-use crate::diag::Finding;
+use crate::diag::{Finding, Level};
 use crate::formula::{Allergen, work};
 use crate::print::wording::{OwnMessage, Wording, own_messages};
 use crate::source::Span;
@@ -49,9 +49,82 @@ fn leads_to_allergens(message: &OwnMessage) -> bool {
     message.id.ends_with("contains") || message.id.ends_with("contain")
 }
 
-fn first_denied(bakehouse: &Bakehouse, words: &str) -> Vec<Finding> {
+/// Warns of what a template of the house's own may deny, a line at a time: nobody knows when a
+/// template prints its words, and no print is held to them. `file` is shown to the user.
+pub fn in_template(bakehouse: &Bakehouse, template: &str, file: &str) -> Vec<Finding> {
+    let mut all: Vec<Finding> = Vec::new();
+    for (at, line) in template.lines().enumerate() {
+        let code = line.split("//").next().unwrap_or_default();
+        let words: String = code
+            .chars()
+            .map(|letter| if "#*_[]{}()\"\\$".contains(letter) { ' ' } else { letter })
+            .collect();
+        if !may_deny(&words) {
+            continue;
+        }
+        let Some(mut finding) = first_denied(bakehouse, &words).into_iter().next() else {
+            continue;
+        };
+        finding.level = Level::Warning;
+        let line = at + 1;
+        finding.message = format!("{} ({file}, line {line})", finding.message);
+        finding.notes.push("no print is held to the words of the house's own templates".into());
+        finding.help = Some(
+            "take the words out of the template: a text of a formula, or `words.ftl`, is judged \
+             with each bread"
+                .into(),
+        );
+        all.push(finding);
+    }
+    all
+}
+
+/// What the letters of a drawing deny falsely: they are printed with it. Those of a photograph
+/// nobody can read.
+pub fn in_drawing(
+    bakehouse: &Bakehouse,
+    drawing: &[u8],
+    only: Option<&[&str]>,
+    span: Span,
+) -> Vec<Finding> {
+    let Some(words) = std::str::from_utf8(drawing).ok().map(letters_of) else { return Vec::new() };
+    if !may_deny(&words) {
+        return Vec::new();
+    }
+    let mut told = first_denied_of(bakehouse, &words, only);
+    for finding in &mut told {
+        finding.message = format!("in this picture: {}", finding.message);
+        finding.labels.iter_mut().for_each(|label| label.span = span);
+    }
+    told
+}
+
+/// What is written in an SVG, without its marks, and without its styles.
+fn letters_of(drawing: &str) -> String {
+    let mut words = String::new();
+    for part in drawing.split('<').skip(1) {
+        let (mark, after) = part.split_once('>').unwrap_or((part, ""));
+        let name = mark.split([' ', '\n', '\t', '/']).next().unwrap_or_default();
+        let is_style = matches!(name, "style" | "script");
+        if is_style || mark.starts_with(['!', '?']) {
+            continue;
+        }
+        // Each text stands by itself; what is inside of one belongs together.
+        if mark.starts_with("/text") || mark.starts_with("/title") || mark.starts_with("/desc") {
+            words.push_str(". ");
+        }
+        words.push_str(&after.replace(['\n', '\r', '\t'], " "));
+    }
+    let entities =
+        [("&amp;", "&"), ("&#160;", " "), ("&#xa0;", " "), ("&#45;", "-"), ("&quot;", "\"")];
+    entities.iter().fold(words, |words, (entity, letter)| words.replace(entity, letter))
+}
+
+fn first_denied_of(bakehouse: &Bakehouse, words: &str, only: Option<&[&str]>) -> Vec<Finding> {
     let formulas = bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
-    for formula in formulas.filter(|formula| !formula.broken) {
+    let formulas = formulas.filter(|formula| !formula.broken);
+    let is_meant = |name: &str| only.is_none_or(|only| only.contains(&name));
+    for formula in formulas.filter(|formula| is_meant(&formula.name.key)) {
         let worked = work(&bakehouse.house, formula, &mut Vec::new());
         if !worked.sound {
             continue;
@@ -63,4 +136,8 @@ fn first_denied(bakehouse: &Bakehouse, words: &str) -> Vec<Finding> {
         }
     }
     Vec::new()
+}
+
+fn first_denied(bakehouse: &Bakehouse, words: &str) -> Vec<Finding> {
+    first_denied_of(bakehouse, words, None)
 }

@@ -85,11 +85,14 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
                 if let Some(file_system) = file_system {
                     let place = (bakehouse.root.as_deref(), file.path.as_path());
                     booklets::pictures(file_system, place, booklet, &mut findings);
+                    let place = (&bakehouse, file.path.as_path());
+                    booklets::letters_of_pictures(file_system, place, booklet, &mut findings);
                 }
                 findings
             });
             all.extend(told.unwrap_or_else(|bug| vec![*bug]));
         }
+        of_users.extend(denied_beside(&bakehouse, &own));
         if let Some(file_system) = file_system {
             assets::check(file_system, &bakehouse, &mut all);
         }
@@ -134,6 +137,10 @@ fn proof_read(
             let manuscript =
                 Manuscript { source: file.source, text, house, formulas: &formulas, rules };
             let heard = proof::read(&manuscript, &mut findings);
+            if file.is_beside() {
+                findings.retain(|finding| finding.rule.name == check::ABSENCE_IN_TEXT.name);
+                return (Vec::new(), findings);
+            }
             if !heard.placeholders.is_empty() {
                 placeholders::check(bakehouse, &manuscript, &heard.placeholders, &mut findings);
             }
@@ -144,6 +151,33 @@ fn proof_read(
     let all: Vec<_> = manuscripts.par_iter().filter_map(read).collect();
     let (numbers, findings): (Vec<_>, Vec<_>) = all.into_iter().unzip();
     (numbers.into_iter().flatten().collect(), findings.into_iter().flatten().collect())
+}
+
+/// What booklets and days of other files say falsely is not in these formulas.
+fn denied_beside(bakehouse: &Bakehouse, formulas: &[&Formula]) -> Vec<Finding> {
+    let names: FxHashSet<&str> = formulas.iter().map(|it| it.name.key.as_str()).collect();
+    let is_of_absence = |it: &Finding| it.rule.name == check::ABSENCE_IN_TEXT.name;
+    let mut all = Vec::new();
+    let others = bakehouse.files.iter().filter(|file| !file.is_asked_for());
+    for file in others.filter(|_| bakehouse.is_known && !names.is_empty()) {
+        let of_these = |booklet: &&Booklet| {
+            booklet.formulas().iter().any(|name| names.contains(name.key.as_str()))
+        };
+        for booklet in file.tree.booklets.iter().filter(of_these) {
+            let told = guarded_at(booklet.name.span, &booklet.name.shown, || {
+                let mut findings = Vec::new();
+                booklets::check(bakehouse, booklet, &mut findings);
+                findings
+            });
+            all.extend(told.unwrap_or_default().into_iter().filter(is_of_absence));
+        }
+        let mut orders = file.tree.days.iter().flat_map(|day| &day.orders);
+        if orders.any(|order| names.contains(order.product.key.as_str())) {
+            let own = bakehouse.of_days.iter().filter(|it| it.span().source == file.source);
+            all.extend(own.filter(|it| is_of_absence(it)).cloned());
+        }
+    }
+    all
 }
 
 /// The booklets of the files that were asked for, where names can be judged.

@@ -254,7 +254,7 @@ fn with_book<'l, T>(
         bakehouse.files.iter().flat_map(|file| &file.tree.formulas).collect();
     let headings = headings(loaded, bakehouse);
     let files = bakehouse.files.iter().filter(|file| is_manuscript(&file.path));
-    let files = files.filter(|file| file.is_asked_for()).copied();
+    let files = files.filter(|file| file.is_asked_for() && !file.is_beside()).copied();
     let manuscript = |file: &'l LoadedFile| {
         let text = loaded.sources.get(file.source)?.text.as_ref();
         let (source, house, formulas, rules) = (file.source, &bakehouse.house, &formulas, &rules);
@@ -451,7 +451,7 @@ impl Book<'_, '_> {
                         self.brackets(manuscript, &ties, &cell.brackets, &mut edits, findings);
                     }
                 }
-                Kind::NearComment(_) | Kind::Aside(_) => {}
+                Kind::NearComment(_) | Kind::Aside(_) | Kind::Quoted(_) => {}
             }
         }
         spliced(text, edits)

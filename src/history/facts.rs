@@ -716,7 +716,7 @@ impl Writer {
         });
         self.put_some("contains", contains);
         self.put_some("may contain", may_contain.as_ref().map(plain));
-        for FreeFrom { names } in free_from {
+        for FreeFrom { names, proof: _ } in free_from {
             self.put("free from", plain(names));
         }
         self.put_some("animal", animal.as_ref().map(plain));

@@ -4,14 +4,13 @@ use super::context::PrintContext;
 use super::ends::told_apart;
 use super::wording::{Wording, language_of};
 use super::words::{capital, length_words};
-use crate::formula::{
-    Figure, ValueKind, Within, WorkedPiece, in_number, words_of, worked_elsewhere,
-};
+use crate::check::ABSENCE_IN_TEXT;
+use crate::formula::{Figure, ValueKind, Within, WorkedPiece, in_number, worked_elsewhere};
 use crate::quantity::display::minutes_range;
 use crate::quantity::{Dimension, Exact, Unit, ratio};
 use crate::syntax::tree::{
-    Date, Elsewhere, FigureAsk, Measure, Name, Quantity, Question, Target, Text, TextPart, Words,
-    WordsKind,
+    Allow, Date, Elsewhere, FigureAsk, Measure, Name, Quantity, Question, Target, Text, TextPart,
+    Words, WordsKind,
 };
 use crate::time;
 
@@ -30,9 +29,20 @@ pub fn text(paper: &PrintContext, text: &Text) -> String {
     written
 }
 
-/// The texts of a kind, worked out.
+/// The texts of a kind, worked out; what says falsely or without proof that something is not in
+/// the bread, with the reason why it may say so.
 pub fn texts(paper: &PrintContext, all: &[Words], kind: WordsKind) -> Vec<String> {
-    words_of(all, kind).map(|words| text(paper, words)).collect()
+    let own = all.iter().filter(|words| words.kind == kind);
+    let said = own.map(|words| {
+        let of_absence = |allow: &&Allow| allow.finding.key == ABSENCE_IN_TEXT.name;
+        let allow = words.allow.iter().find(of_absence);
+        let reason = allow.and_then(|allow| allow.reason.as_ref());
+        match reason {
+            Some(reason) => format!("{} ({})", text(paper, &words.text), text(paper, reason)),
+            None => text(paper, &words.text),
+        }
+    });
+    said.collect()
 }
 
 /// The texts of a kind that the formula says, then those of its stages and side mixes,

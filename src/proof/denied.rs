@@ -33,6 +33,8 @@ struct Read {
     place: Place<'static>,
     /// Whether it may say that something is not in a bread.
     may_deny: bool,
+    /// Whether nothing else is read of it.
+    is_off: bool,
 }
 
 /// Where words of a manuscript stand.
@@ -50,6 +52,8 @@ pub struct Stands {
     pub block: usize,
     /// Whether it is a heading.
     pub is_heading: bool,
+    /// Whether only what is denied is read there.
+    pub is_off: bool,
 }
 
 /// Which sentences of a place are about its formulas.
@@ -75,7 +79,7 @@ impl Denied {
         let spoken = passage.spoken();
         let tokens = speech::tokens(&spoken);
         let may_deny = check::may_deny_in(&spoken, &tokens);
-        if !may_deny && at.scope != Scope::Own {
+        if !may_deny && (at.is_off || at.scope != Scope::Own) {
             return;
         }
         let parts: Vec<(usize, Vec<usize>)> = speech::whole_sentences(&tokens)
@@ -88,7 +92,8 @@ impl Denied {
         let place = if at.is_heading { Place::Title } else { Place::Note };
         for (text, about) in by_formulas(&spoken, &parts) {
             let (passage, block) = (passage.clone(), at.block);
-            self.all.push(Read { text, about, passage, block, place, may_deny });
+            let is_off = at.is_off;
+            self.all.push(Read { text, about, passage, block, place, may_deny, is_off });
         }
     }
 
@@ -145,7 +150,8 @@ impl Denied {
             end += read.text.len();
             let span = Span::new(JOINED, byte(start), byte(end));
             let said = Said { words: Cow::Borrowed(&read.text), span, place: read.place };
-            Prose { said, may_deny: read.may_deny, about: read.about.clone() }
+            let (may_deny, is_off) = (read.may_deny, read.is_off);
+            Prose { said, may_deny, is_off, about: read.about.clone() }
         });
         let joined: Vec<Prose> = joined.collect();
         let found = prose::check(&joined, JOINED, context_of).into_iter();

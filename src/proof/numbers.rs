@@ -609,13 +609,10 @@ impl Prose<'_, '_, '_> {
 
     fn weights(&self, amount: &Amount) -> Option<(String, Vec<Fact>)> {
         let reading = &self.reading;
-        let is_for_flour = self.for_so_much_flour().is_some();
         if reading.is_near("vessel", amount, 1)
-            || reading.is_near("ratio", amount, 4) && !is_for_flour
+            || reading.is_near("ratio", amount, 4)
             || reading.named.has("spoon", &reading.named.whole())
-            || self.is_beside_the_dough()
-                && !(is_for_flour && self.is_ratio_alone())
-                && !self.is_held_by_a_mix(amount)
+            || self.is_beside_the_dough() && !self.is_held_by_a_mix(amount)
         {
             return None;
         }
@@ -798,14 +795,6 @@ impl Prose<'_, '_, '_> {
         ["eaten", "outside", "capacity"].iter().any(|word| named.has(word, &whole))
             || named.word_at("one-of-many", 0).is_some()
             || self.reading.sentence.has("ratio", &whole)
-    }
-
-    /// Whether a sentence is about nothing beside the dough, but for a ratio in it.
-    fn is_ratio_alone(&self) -> bool {
-        let named = self.reading.named;
-        let whole = named.whole();
-        !["eaten", "outside", "capacity"].iter().any(|word| named.has(word, &whole))
-            && named.word_at("one-of-many", 0).is_none()
     }
 
     /// `The levain holds 250 g of water`: what a mix holds is in it, and what a tin holds is not.

@@ -268,23 +268,34 @@ impl Reader<'_, '_, '_, '_> {
                     let span = self.manuscript.span(range.clone());
                     self.findings.push(say::without_colon(span));
                 }
-                _ if !is_on => {}
-                Kind::Heading(_, words) | Kind::Words(words) => {
+                // Nobody who is allergic knows what is turned off.
+                _ if !is_on => {
                     let section = innermost(&self.sections, part.start);
-                    self.keep(part, section);
+                    self.keep(part, section, true);
                     if let Some(words) = answered {
                         let label = Part { kind: Kind::Words(words), ..part.clone() };
-                        self.keep(&label, section);
+                        self.keep(&label, section, true);
+                    }
+                }
+                Kind::Quoted(_) => self.keep(part, innermost(&self.sections, part.start), true),
+                Kind::Heading(_, words) | Kind::Words(words) => {
+                    let section = innermost(&self.sections, part.start);
+                    self.keep(part, section, false);
+                    if let Some(words) = answered {
+                        let label = Part { kind: Kind::Words(words), ..part.clone() };
+                        self.keep(&label, section, false);
                     }
                     self.references(words, part);
                     self.read.numbers.extend(heard.numbers);
                     heard.slips.into_iter().for_each(|finding| self.tell(finding, part));
                     heard.pairs.into_iter().for_each(|finding| self.tell(finding, part));
                 }
-                Kind::Aside(_) => self.keep(part, innermost(&self.sections, part.start)),
+                Kind::Aside(_) => {
+                    self.keep(part, innermost(&self.sections, part.start), false);
+                }
                 Kind::Table(table) => {
                     let section = innermost(&self.sections, part.start);
-                    self.keep(part, section);
+                    self.keep(part, section, false);
                     heard.pairs.into_iter().for_each(|finding| self.tell(finding, part));
                     self.table(table, part, heard.language);
                 }
@@ -359,6 +370,7 @@ impl Reader<'_, '_, '_, '_> {
             scope: Scope::Above,
             block: usize::MAX,
             is_heading: false,
+            is_off: false,
         };
         self.denied.keep(&words, &self.names, &at);
     }
@@ -369,7 +381,8 @@ impl Reader<'_, '_, '_, '_> {
     }
 
     /// Keeps what is said of the formulas of a section, or of those below it, or of all.
-    fn keep(&mut self, part: &Part, section: usize) {
+    /// Where the reading is turned off, only what is denied is kept.
+    fn keep(&mut self, part: &Part, section: usize, is_off: bool) {
         let is_heading = matches!(part.kind, Kind::Heading(..));
         let own = self.sections.get(section);
         if is_heading && own.is_some_and(|own| own.is_variation) {
@@ -395,9 +408,12 @@ impl Reader<'_, '_, '_, '_> {
             (about.into(), told.into(), Scope::Own)
         };
         let house = self.house.clone();
-        let at = Stands { about, all, house, scope, block: part.block, is_heading };
+        let at = Stands { about, all, house, scope, block: part.block, is_heading, is_off };
         match &part.kind {
-            Kind::Heading(_, words) | Kind::Words(words) | Kind::Aside(words) => {
+            Kind::Heading(_, words)
+            | Kind::Words(words)
+            | Kind::Aside(words)
+            | Kind::Quoted(words) => {
                 self.denied.keep(words, &self.names, &at);
             }
             Kind::Table(table) => self.denied.keep_rows(table, &self.names, &at),
@@ -575,7 +591,11 @@ impl Ear<'_, '_, '_, '_> {
                     self.pairs(cell, None, language, &mut heard);
                 }
             }
-            Kind::Comment(_) | Kind::NearComment(_) | Kind::Fence(..) | Kind::Aside(_) => {}
+            Kind::Comment(_)
+            | Kind::NearComment(_)
+            | Kind::Fence(..)
+            | Kind::Aside(_)
+            | Kind::Quoted(_) => {}
         }
         heard
     }

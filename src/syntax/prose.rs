@@ -128,6 +128,8 @@ pub enum Kind {
     /// What prints and is no prose: the words in a block of HTML, the title in the lines before
     /// a text.
     Aside(Passage),
+    /// A line of a block of code, of which only what it denies is read.
+    Quoted(Passage),
     /// A table.
     Table(Table),
     /// A block of formulas with its fences, and the words after the first one.
@@ -184,6 +186,8 @@ struct Reader<'t> {
     is_term: bool,
     /// Whether what is left out are the lines before a text.
     in_metadata: bool,
+    /// Whether it is a block of code that may hold words.
+    in_quote: bool,
 }
 
 impl<'t> Reader<'t> {
@@ -200,6 +204,7 @@ impl<'t> Reader<'t> {
             block: 0,
             is_term: false,
             in_metadata: false,
+            in_quote: false,
         }
     }
 
@@ -214,10 +219,14 @@ impl<'t> Reader<'t> {
             Event::Code(words) if self.hidden == 0 => self.code(&words, range),
             Event::Html(_) => self.html(range),
             Event::Text(_) if self.in_metadata => self.titles(range),
+            Event::Text(_) if self.in_quote => self.quoted(range),
             Event::InlineMath(_) | Event::DisplayMath(_) if self.hidden == 0 => {
                 self.words(GAP.encode_utf8(&mut [0; 4]), range.start);
             }
-            Event::InlineHtml(_) => self.comments(range),
+            Event::InlineHtml(_) => {
+                self.attributes(range.clone());
+                self.comments(range);
+            }
             Event::Rule => self.block += 1,
             _ => {}
         }
@@ -248,6 +257,7 @@ impl<'t> Reader<'t> {
         if line.contains("<!--") || line.contains("-->") {
             return;
         }
+        self.attributes(range.clone());
         let mut from = 0;
         while from < line.len() {
             let rest = &line[from..];
@@ -257,6 +267,30 @@ impl<'t> Reader<'t> {
                 self.add(Kind::Aside(Passage::of(words, at)), at);
             }
             from += rest.find('>').map_or(rest.len(), |end| end + 1).max(words.len());
+        }
+    }
+
+    /// What attributes of a stretch of HTML say that is shown or read out: `alt="…"`.
+    fn attributes(&mut self, range: Range<usize>) {
+        let html = self.text.get(range.clone()).unwrap_or_default();
+        for value in spoken_attributes(html) {
+            let words = html.get(value.clone()).unwrap_or_default();
+            if !words.trim().is_empty() {
+                let at = range.start + value.start;
+                self.add(Kind::Aside(Passage::of(words, at)), at);
+            }
+        }
+    }
+
+    /// The lines of a block of code that are words.
+    fn quoted(&mut self, range: Range<usize>) {
+        let lines = self.text.get(range.clone()).unwrap_or_default();
+        let mut at = range.start;
+        for line in lines.split_inclusive('\n') {
+            if !line.trim().is_empty() {
+                self.add(Kind::Quoted(Passage::of(line.trim_end(), at)), at);
+            }
+            at += line.len();
         }
     }
 
@@ -313,7 +347,13 @@ impl<'t> Reader<'t> {
                 self.hidden += 1;
                 self.in_metadata = true;
             }
-            Tag::CodeBlock(_) => self.hidden += 1,
+            Tag::CodeBlock(kind) => {
+                self.hidden += 1;
+                self.in_quote = match kind {
+                    CodeBlockKind::Indented => true,
+                    CodeBlockKind::Fenced(info) => is_of_words(info),
+                };
+            }
             Tag::DefinitionListTitle => self.is_term = true,
             _ => {}
         }
@@ -329,6 +369,7 @@ impl<'t> Reader<'t> {
             TagEnd::CodeBlock | TagEnd::MetadataBlock(_) | TagEnd::HtmlBlock => {
                 self.hidden = self.hidden.saturating_sub(1);
                 self.in_metadata = false;
+                self.in_quote = false;
             }
             TagEnd::TableCell => {
                 let mut cell = std::mem::take(&mut self.open);
@@ -397,6 +438,40 @@ impl<'t> Reader<'t> {
     }
 }
 
+/// Whether a block of code with such words after its fence may hold plain words.
+fn is_of_words(info: &str) -> bool {
+    let first = info.split_whitespace().next().unwrap_or_default().to_lowercase();
+    matches!(first.as_str(), "" | "text" | "txt" | "plain" | "plaintext" | "none" | "quote")
+}
+
+/// The places of the values of attributes that are shown or read out.
+fn spoken_attributes(html: &str) -> Vec<Range<usize>> {
+    const SPOKEN: [&str; 6] = ["alt", "title", "aria-label", "summary", "label", "content"];
+    let mut all = Vec::new();
+    let mut from = 0;
+    while let Some(sign) = html.get(from..).and_then(|rest| rest.find('=')).map(|at| from + at) {
+        from = sign + 1;
+        let before = html.get(..sign).unwrap_or_default().trim_end();
+        let is_of_name = |letter: char| letter.is_ascii_alphanumeric() || letter == '-';
+        let name = before.rsplit(|letter: char| !is_of_name(letter)).next().unwrap_or_default();
+        let after = html.get(from..).unwrap_or_default();
+        let blanks = after.len() - after.trim_start().len();
+        let Some(quote) = after.trim_start().chars().next() else { break };
+        let start = from + blanks + usize::from(matches!(quote, '"' | '\''));
+        let rest = html.get(start..).unwrap_or_default();
+        let length = match quote {
+            '"' | '\'' => rest.find(quote),
+            _ => rest.find(|letter: char| letter.is_whitespace() || letter == '>'),
+        };
+        let end = start + length.unwrap_or(rest.len());
+        if SPOKEN.iter().any(|spoken| spoken.eq_ignore_ascii_case(name)) {
+            all.push(start..end);
+        }
+        from = end.max(from);
+    }
+    all
+}
+
 /// Whether a comment is for us, and how many bytes come before its first statement; an error
 /// where only the colon is missing.
 fn ours(words: &str) -> Option<Result<usize, ()>> {
@@ -437,7 +512,7 @@ mod tests {
         match &part.kind {
             Kind::Heading(level, words) => format!("{level} {}", text(words)),
             Kind::Words(words) => text(words),
-            Kind::Aside(words) => format!("({})", text(words)),
+            Kind::Aside(words) | Kind::Quoted(words) => format!("({})", text(words)),
             Kind::Table(table) => {
                 let row = |row: &Vec<Passage>| row.iter().map(text).collect::<Vec<_>>().join("|");
                 table.rows.iter().map(row).collect::<Vec<_>>().join(" / ")

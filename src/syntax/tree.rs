@@ -1108,6 +1108,8 @@ pub struct Ingredient {
 pub struct FreeFrom {
     /// Allergens, `vegan` or `vegetarian`.
     pub names: Vec<Name>,
+    /// What shows it.
+    pub proof: EcoString,
 }
 
 /// One resolution of the house's scale.

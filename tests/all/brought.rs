@@ -590,9 +590,8 @@ fn a_time_of_two_numbers_is_asked_about() {
         "Mix for 4 + 3 minutes",
         "Rise 2 x 45 minutes",
         "Pétrir 4 + 3 minutes",
-        "20 + 15 Minuten bei 230 °C backen",
-        "Hornear 20 + 15 minutos a 220 °C",
-        "Cuocere 20 + 15 minuti a 220 °C",
+        "Bake 20 and 15 minutes at 230 °C",
+        "Bake @ 375 for 45 min",
     ] {
         let written = listed(&plain, &format!("1. Mix everything.\n2. {step}."));
         let is_asked = written.decisions.iter().any(|it| it.contains(step));
@@ -723,7 +722,8 @@ fn heads_say_what_is_made() {
     let list = "500 g bread flour\n300 g water\n10 g salt\n5 g fresh yeast\n";
     let of = |text: String| {
         let read = recipes(Path::new("t.md"), text.as_bytes()).expect("one");
-        write(&read.recipes[0], "t.md", &Options::default()).text
+        let text = write(&read.recipes[0], "t.md", &Options::default()).text;
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
     };
     let front = of(format!("---\ntitle: Ship's Loaf\ndate: 2026-11-02\n---\n\n{list}"));
     assert!(front.contains("formula ship-s-loaf \"Ship's Loaf\""), "{front}");

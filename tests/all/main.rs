@@ -27,6 +27,7 @@ mod brackets;
 mod brought;
 mod by_count;
 mod called;
+mod claimed;
 mod claims;
 mod classroom;
 mod command;

@@ -166,7 +166,8 @@ formula mole \"Mole Loaf\" { makes 1 loaf at 800 g; total { bread flour 100%; wa
             ),
             1,
         ),
-        (format!("# Tilde Loaf\n\n{BLOCK}\n<!-- assize: off -->\n\n{denied}\n"), 0),
+        // Whoever is allergic reads what is turned off as well.
+        (format!("# Tilde Loaf\n\n{BLOCK}\n<!-- assize: off -->\n\n{denied}\n"), 1),
         (format!("# Tilde Loaf\n\n{BLOCK}\n<!-- assize: off; on -->\n\n{denied}\n"), 1),
         (
             format!(

@@ -772,6 +772,8 @@ const FILES_OF_DENIALS: &[(&str, bool, usize)] = &[
     ("denials.seventh.harmless.txt", false, 30),
     ("denials.eighth.false.txt", true, 370),
     ("denials.eighth.harmless.txt", false, 85),
+    ("denials.ninth.false.txt", true, 100),
+    ("denials.ninth.harmless.txt", false, 45),
 ];
 
 /// A paragraph of a manuscript puts nothing into a bread that a note of its formula does not, and

@@ -1,6 +1,6 @@
 //! Lists that leave nothing out: `nothing but flour and water`, `allergens: wheat`.
 
-use super::super::speech::{Food, Found, food_at};
+use super::super::speech::{Food, Found, TokenKind, food_at};
 use super::reading::{Claim, Denied, Reading, Subject};
 
 impl Reading<'_> {
@@ -10,7 +10,10 @@ impl Reading<'_> {
         for it in self.words() {
             match it.tag.word {
                 "nothing-but" => all.extend(self.nothing_but(it, 2)),
-                "only" => all.extend(self.nothing_but(it, 3)),
+                "only" => {
+                    all.extend(self.nothing_but(it, 3));
+                    all.extend(self.alone(it));
+                }
                 "nothing-else" => all.extend(self.nothing_else(it)),
                 "ingredients" => all.extend(self.ingredient_list(it)),
                 "allergens" => {
@@ -44,8 +47,26 @@ impl Reading<'_> {
         let is_near = named.last().is_some_and(|last| it.from - last.to <= 3);
         // `Fertig` by itself ends a list only where nothing follows.
         let is_near = is_near && (it.to > it.from + 1 || self.is_break(it.to));
+        // `Leave flour and water alone.`
+        let is_near = is_near && self.is("order", 0).is_none();
         let is_list = foods.len() >= 2 && is_near && !self.is_work() && !self.is_said_of_other();
         is_list.then(|| Claim::of(from..it.to, Denied::AllElse(foods)))
+    }
+
+    /// `flour, water, yeast and salt alone`.
+    fn alone(&self, it: &Found) -> Option<Claim> {
+        const WORDS: [&str; 8] =
+            ["alone", "seulement", "uniquement", "allein", "solamente", "solo", "soltanto", "sólo"];
+        let is_it = self.is_mark(it.from, &WORDS) && self.is_break(it.to);
+        let named = self.named_in(self.part_of_list(it.from)..it.from).len();
+        if is_it && named >= 3 { self.nothing_else(it) } else { None }
+    }
+
+    /// Where the list that ends before a word may begin: past the commas, not past a stop.
+    fn part_of_list(&self, before: usize) -> usize {
+        let is_stop =
+            |at: &usize| self.token(*at).is_some_and(|token| token.kind == TokenKind::Stop);
+        (0..before).rev().find(is_stop).map_or(0, |at| at + 1)
     }
 
     /// Whether it is told of something beside the bread.
@@ -143,11 +164,20 @@ impl Reading<'_> {
         let last = listed.last().map_or(it.to, |last| last.to);
         let only = self.is("only", it.to).or(self.is("only", last)).is_some()
             || self.sentence.word_before("only", it.from).is_some();
-        let is_list = (self.is_mark(it.to, &[":"]) || only)
+        // `Contains wheat, rye.`, as labels have it: nothing but names after it.
+        let bare = it.from == 0 && listed.len() >= 2 && self.is_bare_list(it.to, &listed);
+        let is_list = (self.is_mark(it.to, &[":"]) || only || bare)
             && !listed.is_empty()
             && listed.iter().all(|it| matches!(it.what, Denied::Absence(_)))
             && (only || !self.is_denied(it.from));
         self.list(is_list, it, &listed)
+    }
+
+    /// Whether a sentence is nothing but names from a word on.
+    fn is_bare_list(&self, from: usize, listed: &[&Subject]) -> bool {
+        let is_named = |at: usize| listed.iter().any(|it| it.from <= at && at < it.to);
+        let is_between = |at: usize| self.is_break(at) || self.is("joint", at).is_some();
+        (from..self.sentence.tokens.len()).all(|at| is_named(at) || is_between(at))
     }
 
     /// The claim that a list names all there is.

@@ -12,6 +12,7 @@ impl Reading<'_> {
             || self.is_lacking_at_home(it, span)
             || self.is_of_a_version(span.start)
             || self.is_than(span.start)
+            || !self.subjects[it.subject].is_strict() && self.is_likened(span.start)
     }
 
     /// `for the vegan loaf see page 3`, `le pain végan est à la page 3`; not `this vegan
@@ -56,7 +57,10 @@ impl Reading<'_> {
         let Some(mark) = marks.next() else { return false };
         let rest = mark + 1..self.sentence.tokens.len();
         let is_told = ["order", "could"].iter().any(|row| self.has(row, &rest));
-        it.form == Form::Absent && span.start <= 1 && !rest.is_empty() && is_told
+        matches!(it.form, Form::Absent | Form::LeftOut)
+            && span.start <= 1
+            && !rest.is_empty()
+            && is_told
     }
 
     /// `the version without eggs`; not `this version without eggs`.
@@ -64,6 +68,25 @@ impl Reading<'_> {
         self.sentence.word_before("version", from).is_some_and(|version| {
             let part = self.part(version);
             !self.has("this-one", &(part.start..version)) && version > part.start
+        })
+    }
+
+    /// `Like bread without yeast, it takes long`; not `like all our bread without yeast`.
+    fn is_likened(&self, from: usize) -> bool {
+        const NEAR: usize = 4;
+        let part = self.part(from);
+        const DOUGHS: [&str; 7] = ["dough", "doughs", "teig", "teige", "pâte", "masa", "impasto"];
+        let dough = || {
+            let at = from.checked_sub(1)?;
+            self.is_mark(at, &DOUGHS).then_some(at)
+        };
+        let bread = || {
+            let rows = ["piece", "bread"];
+            rows.iter().find_map(|row| self.sentence.word_before(row, from)).or_else(dough)
+        };
+        let after = self.is("likened", part.start);
+        after.zip(bread()).is_some_and(|(after, bread)| {
+            after <= bread && bread - after <= NEAR && !self.has("this-one", &(after..bread))
         })
     }
 

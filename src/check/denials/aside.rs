@@ -3,7 +3,7 @@
 
 use super::super::context::Place;
 use super::super::speech::Found;
-use super::reading::{Candidate, Form, Part, Reading, Subject};
+use super::reading::{Candidate, Form, Part, Reading, Subject, is_answer};
 use crate::formula::Ingredient;
 use crate::formula::class::Class;
 use std::ops::Range;
@@ -92,6 +92,8 @@ impl Reading<'_> {
             || is_order
             || self.do_without(it.from)
             || self.is_of_a_drink(it)
+            || self.is_of_life(it, subject)
+            || self.is_asked_and_refused(it, subject)
             || self.is_of_another_time(it, subject)
             || self.is_of_what_is_brushed_on(it, subject)
             || self.is_taken_in(it)
@@ -114,7 +116,10 @@ impl Reading<'_> {
                 && self.is("amount", subject.to).is_some_and(|to| to <= own.end))
             || (it.form == Form::NotUsed && self.has_amount(it, own));
         let remains = it.form == Form::Absent && self.has("remains", &(subject.to..own.end));
-        amount || remains
+        // `Too little salt? No.`
+        let asked = it.form == Form::Told
+            && self.has("too-much", &(self.part(subject.from).start..subject.from));
+        amount || remains || asked
     }
 
     /// `The milk is gone in a minute`, `the butter had to go in cold`.
@@ -143,7 +148,12 @@ impl Reading<'_> {
             self.is_mark(of.from, &["one"])
                 && before.is_some_and(|at| self.is_mark(at, &["this", "that"]))
         };
-        let mut amounts = self.sentence.all("word", "amount").filter(|of| !is_this(of));
+        // `We've removed every nut` leaves none.
+        let is_whole = |of: &Found| {
+            it.form == Form::LeftOut && self.is_mark(of.from, &["every", "all"]) && it.to <= of.from
+        };
+        let mut amounts =
+            self.sentence.all("word", "amount").filter(|of| !is_this(of) && !is_whole(of));
         amounts.any(|of| inside(&of) && !from_now_on(&of))
     }
 
@@ -175,7 +185,7 @@ impl Reading<'_> {
         (it.form == Form::Free && self.is_of_other(ends))
             || self.is_other_version(span.start.saturating_sub(2)..span.end + 2)
             || self.is_could_be(span.start)
-            || self.is("ask", 0).is_some()
+            || self.is("ask", 0).is_some() && !self.is_mark(0, &["sorry", "warning", "caution"])
             || self.sentence.all("word", "other-bread").any(|other| {
                 let is_since = it.form == Form::LeftOut && self.is("ago", other.from).is_some();
                 // `where others use butter`
@@ -229,6 +239,10 @@ impl Reading<'_> {
         let mut near = subject.to..subject.to + 3;
         // `tastes of butter, yet has none`
         let is_yet = self.is("none-of-it", it.from).is_some();
+        // `removed before baking` is gone for good.
+        let own = it.from..it.to;
+        let is_own = own.clone().any(|at| self.is_mark(at, &["before", "avant", "vor"]));
+        let is_yet = is_yet || it.form == Form::LeftOut && own.len() > 2 && is_own;
         let waits = !is_yet && near.any(|at| self.is("for-a-while", at).is_some());
         let whole = self.sentence.whole();
         let later = !is_yet && (self.has("for-a-while", &whole) || self.has_time());
@@ -288,6 +302,29 @@ impl Reading<'_> {
         let is_so = subject.is_staple() || is_definite || would();
         let begins = self.is_plain(it.from) && it.from == 0 && is_so;
         begins && goes_on && !is_list
+    }
+
+    /// `No yeast survives above 60 °C` speaks of all yeast.
+    fn is_of_life(&self, it: &Candidate, subject: &Subject) -> bool {
+        it.form == Form::Absent && subject.is_staple() && self.is("lives", subject.to).is_some()
+    }
+
+    /// `Use a wheat-free bench? No need.`
+    fn is_asked_and_refused(&self, it: &Candidate, subject: &Subject) -> bool {
+        let is_free = it.form == Form::Free || self.is("free-suffix", subject.to).is_some();
+        is_free && self.is_refused_question(it.to.max(subject.to))
+    }
+
+    /// Whether a question goes on from a word, and is answered by no.
+    pub(super) fn is_refused_question(&self, to: usize) -> bool {
+        let end = (to..self.sentence.tokens.len()).find(|&at| self.is_break(at));
+        let Some(mark) = end.filter(|&at| at > to && self.is_mark(at, &["?"])) else {
+            return false;
+        };
+        let after = mark + 1;
+        let end = (after..).find(|&at| self.is_break(at)).unwrap_or(after);
+        let words = self.sentence.tokens.get(after..end).unwrap_or_default();
+        self.is("needless", after).is_some() || !words.is_empty() && is_answer(words)
     }
 
     /// `Serve with coffee, no milk`: the drink is without it.

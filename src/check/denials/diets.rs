@@ -29,6 +29,7 @@ impl Reading<'_> {
     pub(super) fn diets(&self, claims: &mut Vec<Claim>, aside: &mut Vec<Range<usize>>) {
         let milk = || Absence::read("milk").map(Denied::Absence);
         let eggs = || Absence::read("eggs").map(Denied::Absence);
+        let gluten = || Absence::read("gluten").map(Denied::Absence);
         let animal = Denied::Absence(Absence::Vegan);
         let meat = Denied::Absence(Absence::Vegetarian);
         for it in self.words() {
@@ -37,6 +38,8 @@ impl Reading<'_> {
                 "plant" if self.is_whole_before(it.from) => vec![animal.clone()],
                 "no-cow" | "lacto" => milk().into_iter().collect(),
                 "no-hen" => eggs().into_iter().collect(),
+                "no-cereal" => gluten().into_iter().collect(),
+                "jain" => eggs().into_iter().chain([meat.clone()]).collect(),
                 "vegetarian" | "kosher" => vec![meat.clone()],
                 "halal" => vec![meat.clone(), Denied::Alcohol],
                 "hypoallergenic" => vec![Denied::AllAllergens],
@@ -63,6 +66,7 @@ impl Reading<'_> {
             && (!likes_it() || self.has("not", &self.sentence.whole()))
             || (self.sentence.word_before("filler", it.from).is_some()
                 && !matches!(it.tag.word, "no-cow" | "no-hen")
+                && !self.is_mark(it.to - 1, &["diet", "diets"])
                 && is_english
                 && self.is_break(it.to));
         self.is_denied_around(it.from, it.to)
@@ -73,9 +77,21 @@ impl Reading<'_> {
             || self.has("other-bread", &self.sentence.whole())
             || self.is_could_be_but(it.from, &(it.from..it.to))
             || self.is_refused(it)
+            || self.is_for_all_denied(it)
             || self.is_elsewhere(&(it.from..it.to))
             || self.is_wanted(&(it.from..it.to))
             || self.is_of_clean_part_without(Absence::Vegan, it.from)
+    }
+
+    /// `not suitable for all diets`, `not suitable for those on a plant diet`.
+    fn is_for_all_denied(&self, it: &Found) -> bool {
+        let before = self.part(it.from).start..it.from;
+        let unfit = || {
+            let mut suits =
+                self.sentence.all("word", "suits").filter(|it| before.contains(&it.from));
+            suits.any(|it| self.is_denied(it.from)) && !self.has("denial-idiom", &before)
+        };
+        it.tag.word == "hypoallergenic" && self.has("not", &before) || unfit()
     }
 
     /// `A vegan breakfast.`, `a vegan breakfast bun`: all that is said is said of the bread.

@@ -9,6 +9,38 @@ use crate::formula::Absence;
 const MEASURED: [&str; 8] =
     ["gluten", "glutine", "lactose", "laktose", "lactosa", "lattosio", "gluténs", "glutens"];
 
+/// Counts of so few parts in a million, in words; larger ones end with them.
+const SPELLED: [&str; 28] = [
+    "five",
+    "ten",
+    "fifteen",
+    "twenty",
+    "thirty",
+    "fifty",
+    "hundred",
+    "cinq",
+    "dix",
+    "quinze",
+    "vingt",
+    "cinquante",
+    "cent",
+    "fünf",
+    "zehn",
+    "fünfzehn",
+    "zwanzig",
+    "fünfzig",
+    "cinco",
+    "diez",
+    "quince",
+    "veinte",
+    "cincuenta",
+    "cinque",
+    "dieci",
+    "quindici",
+    "venti",
+    "cinquanta",
+];
+
 /// `gluten` of `glutenarm`, `laktosereduziert`.
 pub(super) fn stem(word: &str) -> Option<&'static str> {
     const ENDINGS: [&str; 10] = [
@@ -75,8 +107,11 @@ impl Reading<'_> {
         };
         let unit = unit.or_else(|| per_kilo().map(|at| at..at + 3))?;
         let number = unit.start.checked_sub(1)?;
-        let token = self.token(number).filter(|token| token.kind == TokenKind::Number)?;
-        let is_small = token.key.parse::<u32>().is_ok_and(|count| count <= MAX);
+        let token = self.token(number)?;
+        let is_small = match token.kind {
+            TokenKind::Number => token.key.parse::<u32>().is_ok_and(|count| count <= MAX),
+            _ => SPELLED.contains(&token.key.as_ref()),
+        };
         if !is_small || self.has("ppm-of", &whole) || self.is_denied(number) {
             return None;
         }

@@ -1,6 +1,6 @@
 //! One word that claims: `eggless`, `glutenfrei`, `Nussallergie`, and the signs of menus.
 
-use super::super::speech::{Food, Token};
+use super::super::speech::{Food, Found, Token};
 use super::reading::{Claim, Denied, Reading};
 use crate::formula::Absence;
 use crate::formula::class::Class;
@@ -21,7 +21,7 @@ pub(super) const SIGNS: [(&str, &str); 11] = [
 ];
 
 /// What German and English put after a word that they deny.
-pub(super) const SUFFIXES: [(&str, &str); 13] = [
+pub(super) const SUFFIXES: [(&str, &str); 14] = [
     ("de", "frei"),
     ("de", "freie"),
     ("de", "freies"),
@@ -35,6 +35,7 @@ pub(super) const SUFFIXES: [(&str, &str); 13] = [
     ("de", "losen"),
     ("en", "free"),
     ("en", "less"),
+    ("en", "lessly"),
 ];
 
 /// `nuss` of `nussfreies`, `egg` of `eggless`, `dairy` of `nondairy` and `nodairy`.
@@ -112,6 +113,25 @@ impl Reading<'_> {
             (!is_other).then(|| Claim::of(at..at + 1, what))
         };
         (0..self.sentence.tokens.len()).filter_map(claim).collect()
+    }
+
+    /// `Unsweetened.`, `these buns are unsweetened`; not `unsweetened cocoa`.
+    pub(super) fn unsweetened(&self) -> Vec<Claim> {
+        let found = self.sentence.found.iter().filter(|it| it.tag.kind == "class-less");
+        let claim = |it: &Found| {
+            let what = Denied::Class(Class::read(it.tag.word)?);
+            let part = self.part(it.from);
+            let before = it.from.checked_sub(1);
+            let is_said = it.from == part.start
+                || before.is_some_and(|at| {
+                    ["is-verb", "joint"]
+                        .iter()
+                        .any(|row| self.sentence.word_before(row, at + 1).is_some())
+                });
+            let is_aside = !self.is_break(it.to) || self.is_denied_around(it.from, it.to);
+            (is_said && !is_aside).then(|| Claim::of(it.from..it.to, what))
+        };
+        found.filter_map(claim).collect()
     }
 
     /// What the first half of a word means: `eier`, `nuss`, `laktose`, `butter`.

@@ -36,7 +36,7 @@ use std::sync::LazyLock;
 use ways::MARKS;
 
 /// The rows of words without which nothing is claimed.
-const TRIGGERS: [&str; 39] = [
+const TRIGGERS: [&str; 45] = [
     "absent",
     "absent-bare",
     "free-suffix",
@@ -76,6 +76,12 @@ const TRIGGERS: [&str; 39] = [
     "none-of-it",
     "seems",
     "declare",
+    "jain",
+    "no-cereal",
+    "class-less sugar",
+    "class-less yeast",
+    "ever",
+    "none-of-all",
 ];
 
 /// Rows by what it takes to claim something with one of their phrases: nothing more; the
@@ -327,6 +333,7 @@ impl<'a> Reading<'a> {
                 "no-worry" => candidates.extend(self.no_worry(it)),
                 "zero" => candidates.extend(self.zero_after(it)),
                 "none-of-it" => candidates.extend(self.none_of_it(it)),
+                "ever" => candidates.extend(self.ever(it)),
                 _ => {}
             }
         }
@@ -349,6 +356,8 @@ impl<'a> Reading<'a> {
                 claims.push(Claim { is_weak, ..self.claim(words, subject) });
             }
         }
+        claims.extend(self.unsweetened());
+        claims.extend(self.none_of_all());
         claims.extend(self.seeming());
         self.diets(&mut claims, &mut aside);
         claims.extend(self.suited());

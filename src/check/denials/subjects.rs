@@ -55,6 +55,7 @@ impl Reading<'_> {
         let read = |it: &Found| {
             let what = match (it.tag.kind, it.tag.word) {
                 ("class", word) => Denied::Class(Class::read(word)?),
+                ("sign", word) => Denied::Absence(Absence::read(word)?),
                 ("word", "animal") => Denied::Absence(Absence::Vegan),
                 ("word", "meat") => Denied::Absence(Absence::Vegetarian),
                 ("word", "allergens") => Denied::AllAllergens,

@@ -1,7 +1,7 @@
 //! The ways to deny: which things a word of denial is about.
 
 use super::super::speech::{Found, TokenKind};
-use super::reading::{Candidate, Claim, Form, Reading, Subject, is_answer, is_zero};
+use super::reading::{Candidate, Claim, Denied, Form, Reading, Subject, is_answer, is_zero};
 use std::ops::Range;
 
 /// After what an answer stands.
@@ -154,6 +154,10 @@ impl Reading<'_> {
 
     /// `nut-free`, `milk, egg and nut free`; not `egg, safe to eat`.
     pub(super) fn free(&self, it: &Found) -> Vec<Candidate> {
+        // `free: milk, eggs`, as menus have it.
+        if self.is_mark(it.to, &[":"]) && (it.from == 0 || self.is_break(it.from - 1)) {
+            return self.listed(Form::Absent, it, 0);
+        }
         let Some(before) = it.from.checked_sub(1) else { return Vec::new() };
         let (end, start) = (self.sentence.tokens[before].end, self.sentence.tokens[it.from].start);
         let between = self.sentence.text.get(end..start).unwrap_or(" ");
@@ -292,6 +296,28 @@ impl Reading<'_> {
         let (subject, last) = named.max_by_key(|(_, subject)| subject.to)?;
         let is_it = whole && from - last.to <= NEAR;
         is_it.then_some(Candidate { form: Form::Told, from, to, subject })
+    }
+
+    /// `None of our breads ever saw an egg`.
+    pub(super) fn ever(&self, it: &Found) -> Vec<Candidate> {
+        let part = self.part(it.from);
+        let before = part.start..it.from;
+        let denies = ["not", "absent", "absent-bare"].iter().any(|row| self.has(row, &before));
+        if denies { self.listed(Form::Absent, it, 1) } else { Vec::new() }
+    }
+
+    /// `None of the 14.`
+    pub(super) fn none_of_all(&self) -> Vec<Claim> {
+        let all = self.sentence.all("word", "none-of-all");
+        let is_all = |it: &Found| self.is_break(it.to) || self.is("allergens", it.to).is_some();
+        let all = all.filter(is_all);
+        // `Free-from`, as shelves have it.
+        let is_shelf = self.sentence.tokens.len() == 2
+            && self.is_mark(0, &["free"])
+            && self.is_mark(1, &["from"]);
+        let shelf = is_shelf.then(|| Claim::of(0..2, Denied::AllAllergens));
+        let all = all.map(|it| Claim::of(it.from..it.to, Denied::AllAllergens));
+        all.chain(shelf).collect()
     }
 
     /// `you'd think there was butter in it, but no`.

@@ -9,6 +9,9 @@ use std::borrow::Cow;
 const CROSSES: [char; 8] = ['✗', '✘', '❌', '❎', '🚫', '⛔', '✖', '✕'];
 const CROSS: &str = "✗";
 
+/// Pictures of foods and of what gives them, as the rows `sign` of the denials have them.
+const PICTURES: &str = "🥛🧀🧈🍼🐄🐮🥚🍳🐣🐔🐓🥜🌰🌾🐟🐠🦐🦞🦀🐙🦑🦪🫘🍯🐝🥩🥓🐖🐷🍖🍗🌱";
+
 /// Stands for a live figure, which is a word that says nothing.
 pub const GAP: &str = "\u{fffc}";
 
@@ -49,6 +52,20 @@ pub fn tokens(text: &str) -> Vec<Token<'_>> {
         // Nearly all of a text is blanks and plain words.
         if letter == ' ' {
             at += 1;
+            continue;
+        }
+        if let Some(length) = letter_by_letter(text, at, letter) {
+            let end = at + length;
+            let spelled: String = text[at..end].chars().filter(|it| it.is_alphabetic()).collect();
+            let key: Cow<str> = key_of(&spelled).into_owned().into();
+            tokens.push(Token { kind: TokenKind::Word, hash: hash_of(&key), key, start: at, end });
+            at = end;
+            continue;
+        }
+        if let Some((word, length)) = with_digits(text, at, letter) {
+            let (end, key) = (at + length, Cow::Borrowed(word));
+            tokens.push(Token { kind: TokenKind::Word, hash: hash_of(word), key, start: at, end });
+            at = end;
             continue;
         }
         if let Some(word) = plain_word(text, at) {
@@ -93,6 +110,67 @@ fn plain_word(text: &str, at: usize) -> Option<Token<'_>> {
         false => Cow::Owned(written.to_ascii_lowercase()),
     };
     Some(Token { kind: TokenKind::Word, hash, key, start: at, end })
+}
+
+/// A word that is written with digits for letters, and how long it is: `v3gan`, `gluten-fr33`.
+fn with_digits(text: &str, at: usize, letter: char) -> Option<(&'static str, usize)> {
+    /// What is written so to be overlooked.
+    const MEANT: [&str; 14] = [
+        "vegan", "milk", "free", "egg", "eggs", "gluten", "dairy", "nut", "nuts", "wheat",
+        "lactose", "peanut", "soy", "frei",
+    ];
+    if !letter.is_ascii_alphabetic() {
+        return None;
+    }
+    let is_inside = text[..at].chars().next_back().is_some_and(char::is_alphanumeric);
+    let rest = &text[at..];
+    let length = rest.find(|it: char| !it.is_ascii_alphanumeric()).unwrap_or(rest.len());
+    let word = &rest[..length];
+    if is_inside || length > 8 || !word.bytes().any(|byte| byte.is_ascii_digit()) {
+        return None;
+    }
+    let letter = |digit: char| match digit {
+        '0' => 'o',
+        '1' => 'i',
+        '3' => 'e',
+        '4' => 'a',
+        '5' => 's',
+        '7' => 't',
+        '9' | '6' => 'g',
+        other => other.to_ascii_lowercase(),
+    };
+    let read: String = word.chars().map(letter).collect();
+    MEANT.into_iter().find(|meant| *meant == read).map(|meant| (meant, length))
+}
+
+/// How long a word is that begins here and is spelled letter by letter, with the same mark
+/// between any two: `v.e.g.a.n`, `g-l-u-t-e-n`, `V E G A N`.
+fn letter_by_letter(text: &str, at: usize, letter: char) -> Option<usize> {
+    /// So many letters are no initials; with blanks between them, so many.
+    const LEAST: usize = 3;
+    const LEAST_APART: usize = 4;
+    if !letter.is_alphabetic() {
+        return None;
+    }
+    let mut rest = text[at + letter.len_utf8()..].chars();
+    let mark = rest.next().filter(|mark| ".-*_·•~+ \u{a0}".contains(*mark))?;
+    let is_inside = text[..at].chars().next_back().is_some_and(char::is_alphanumeric);
+    if is_inside || mark == '+' && letter.is_lowercase() {
+        return None;
+    }
+    let (mut count, mut length) = (1, letter.len_utf8());
+    loop {
+        let mut next = text[at + length..].chars();
+        let (Some(between), Some(one)) = (next.next(), next.next()) else { break };
+        let is_whole = !next.next().is_some_and(char::is_alphanumeric);
+        if between != mark || !one.is_alphabetic() || !is_whole {
+            break;
+        }
+        count += 1;
+        length += between.len_utf8() + one.len_utf8();
+    }
+    let least = if matches!(mark, ' ' | '\u{a0}') { LEAST_APART } else { LEAST };
+    (count >= least).then_some(length)
 }
 
 fn key_of(written: &str) -> Cow<'_, str> {
@@ -154,6 +232,8 @@ fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<To
         ',' => (Some(TokenKind::Comma), 1),
         // `milk ✗`: menus cross out what is not there.
         _ if CROSSES.contains(&letter) => (Some(TokenKind::Word), letter.len_utf8()),
+        // What is pictured is named: `🥛🚫`.
+        _ if PICTURES.contains(letter) => (Some(TokenKind::Word), letter.len_utf8()),
         _ if rest.starts_with(GAP) => (Some(TokenKind::Word), GAP.len()),
         _ => (None, letter.len_utf8()),
     }

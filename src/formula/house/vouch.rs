@@ -76,13 +76,15 @@ impl House<'_> {
             let id = behind.ingredient_id(words).or_else(called)?;
             behind.ingredient(id).warned_as.clone()
         };
-        ingredient.warned_as = names.iter().find_map(|called| {
+        let by_store = names.iter().find_map(|called| {
             let words: Vec<&str> = called.name.key.split(' ').collect();
             let most = MAX.min(words.len());
             (1..=most)
                 .rev()
                 .find_map(|count| words.windows(count).find_map(|it| hurts(&it.join(" "))))
         });
+        let by_trade = || names.iter().find_map(|called| hurts_by_trade(&called.name.key));
+        ingredient.warned_as = by_store.or_else(|| by_trade().map(EcoString::from));
     }
 
     /// English, and the language of the house.
@@ -309,4 +311,62 @@ impl Asking<'_, '_> {
             }
         }
     }
+}
+
+/// What can hurt, by the words that it is sold under in five languages: `caustic pearls`,
+/// `Natronlauge`. Common usage of the trade, no source.
+fn hurts_by_trade(name: &str) -> Option<&'static str> {
+    const LYE: &[&str] = &[
+        "lye",
+        "caustic",
+        "caustics",
+        "sodium hydroxide",
+        "potassium hydroxide",
+        "sodium hydrate",
+        "naoh",
+        "koh",
+        "e524",
+        "e 524",
+        "e525",
+        "e 525",
+        "lauge",
+        "laugenperlen",
+        "laugenpulver",
+        "natronlauge",
+        "kalilauge",
+        "brezellauge",
+        "bäckerlauge",
+        "ätznatron",
+        "natriumhydroxid",
+        "kaliumhydroxid",
+        "caustique",
+        "hydroxyde de sodium",
+        "lessive de soude",
+        "cáustica",
+        "hidróxido de sodio",
+        "caustica",
+        "idrossido di sodio",
+        "lisciva",
+    ];
+    const LIME: &[&str] = &[
+        "slaked lime",
+        "calcium hydroxide",
+        "calciumhydroxid",
+        "hydroxyde de calcium",
+        "hidróxido de calcio",
+        "idrossido di calcio",
+        "e526",
+        "e 526",
+    ];
+    let words: Vec<&str> = name.split([' ', '-']).filter(|word| !word.is_empty()).collect();
+    let has = |known: &&str| {
+        let count = known.split(' ').count();
+        words.windows(count).any(|some| some.join(" ") == **known)
+    };
+    // German puts words together.
+    let is_joined = |stem: &str| words.iter().any(|word| word.ends_with(stem));
+    if LYE.iter().any(|known| has(&known)) || is_joined("natronlauge") || is_joined("ätznatron") {
+        return Some("lye");
+    }
+    LIME.iter().any(|known| has(&known)).then_some("slaked lime")
 }

@@ -25,8 +25,11 @@ pub fn no_number(span: Span, written: &str) -> Finding {
 pub fn vague(span: Span, written: &str, name: &str) -> Finding {
     let name = bare(name);
     let meant = format!("{name} as needed");
-    let finding =
-        Finding::new(&RULE, span, format!("{} is not an amount of {}", quoted(written), quoted(name)));
+    let finding = Finding::new(
+        &RULE,
+        span,
+        format!("{} is not an amount of {}", quoted(written), quoted(name)),
+    );
     let lower = name.to_lowercase();
     let matters = lower.split([' ', '-']).any(|word| MATTERS.iter().any(|it| word.ends_with(it)));
     match matters {

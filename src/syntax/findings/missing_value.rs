@@ -43,7 +43,10 @@ pub fn missing_reason(span: Span, name: &str) -> Finding {
 /// `free from milk` of an ingredient, alone.
 pub fn missing_proof(span: Span, names: &str) -> Finding {
     Finding::new(&RULE, span, format!("nothing is named that shows that it is free from {names}"))
-        .help(format!("write it after it: `free from {names} \"the supplier's sheet of 3 March\"`"))
+        .help(format!(
+            "name the paper or who says so after it: `free from {names} \"the supplier's sheet of 3 \
+             March\"`"
+        ))
 }
 
 /// `""`, or blanks in quotes.

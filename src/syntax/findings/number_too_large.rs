@@ -12,8 +12,10 @@ pub const RULE: Rule = Rule {
     page: include_str!("number_too_large.md"),
 };
 
-/// A number of more than 18 digits.
+/// A number of more than 18 digits, those after its point among them.
 pub fn finding(span: Span, written: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} is too large a number", quoted(written)))
+    let is_small = written.trim_start().starts_with("0.") || written.trim_start().starts_with("0,");
+    let what = if is_small { "has too many digits" } else { "is too large a number" };
+    Finding::new(&RULE, span, format!("{} {what}", quoted(written)))
         .help("write it with 18 digits or fewer")
 }
