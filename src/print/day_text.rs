@@ -200,7 +200,8 @@ fn waits(document: &DayDocument, task: &DayTask) -> String {
         let next = work.tasks.iter().filter(is_next).min_by_key(|next| (next.from, next.step))?;
         let steps = work.steps.get(own.step? + 1..next.step?)?;
         let until = &document.tasks.iter().find(|task| task.id == next.id)?.begins.time;
-        (!steps.is_empty()).then(|| format!("; {} until {until}", steps.join(", ")))
+        (!steps.is_empty() && next.from > own.to)
+            .then(|| format!("; {} until {until}", steps.join(", ")))
     };
     wait().unwrap_or_default()
 }
