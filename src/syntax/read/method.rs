@@ -744,7 +744,7 @@ impl<'a> Reader<'a> {
                     phase.in_room = true;
                 }
             }
-            "in" if is_vessel(cursor) || step.verb == Verb::Score => {
+            "in" if is_vessel(cursor) || step.verb == Verb::Score && is_top(cursor) => {
                 self.as_a_note(cursor, first, stepping);
             }
             "in" => {
@@ -1385,6 +1385,13 @@ fn is_how(cursor: &Cursor, verb: Verb) -> bool {
         Verb::Pan => GREASED.iter().any(|word| cursor.is(word)),
         _ => false,
     }
+}
+
+/// Whether the top of a loaf stands here, which is where it is cut.
+fn is_top(cursor: &Cursor) -> bool {
+    let tops = ["the top", "the tops", "each", "each one", "the loaf", "the surface", "the crust"];
+    let mut ahead = *cursor;
+    ahead.take_longest(&tops).is_some()
 }
 
 fn mix_takes_all(steps: &mut [Step]) {
