@@ -1389,9 +1389,17 @@ fn is_how(cursor: &Cursor, verb: Verb) -> bool {
 
 /// Whether the top of a loaf stands here, which is where it is cut.
 fn is_top(cursor: &Cursor) -> bool {
-    let tops = ["the top", "the tops", "each", "each one", "the loaf", "the surface", "the crust"];
+    let tops = phrases!([
+        "the top",
+        "the tops",
+        "each",
+        "each one",
+        "the loaf",
+        "the surface",
+        "the crust"
+    ]);
     let mut ahead = *cursor;
-    ahead.take_longest(&tops).is_some()
+    ahead.take_longest(tops).is_some()
 }
 
 fn mix_takes_all(steps: &mut [Step]) {

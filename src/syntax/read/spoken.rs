@@ -8,7 +8,7 @@ use crate::quantity::{Dimension, Exact, Unit, gas_mark, int, ratio, read_number}
 use crate::source::Span;
 use crate::syntax::findings::{read_as, unknown_value};
 use crate::syntax::outline::TokenKind;
-use crate::syntax::phrases::{Starts, phrases};
+use crate::syntax::phrases::{Start, Starts, phrases};
 use crate::syntax::tree::{Extent, Quantity};
 use crate::syntax::wanted::Wanted;
 
@@ -164,7 +164,7 @@ fn part_abroad<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
         (THREE_QUARTERS, ratio(3, 4)),
         (THIRDS, ratio(1, 3)),
     ];
-    let (_, part) = parts.into_iter().find(|(said, _)| ahead.take_longest(said).is_some())?;
+    let (_, part) = parts.into_iter().find(|(said, _)| ahead.longest_of(said).is_some())?;
     let unit = ahead.word()?;
     let is_unit = Unit::certain(unit).is_some() || Unit::read(unit).is_some_and(|_| unit.len() > 1);
     is_unit.then_some((part, ahead))
@@ -337,8 +337,9 @@ const TIMES: &[(&str, i64)] = &[
 
 /// The minutes that are said here in such words, and the place behind them.
 fn time_in_words<'a>(cursor: &Cursor<'a>) -> Option<(i64, Cursor<'a>)> {
-    let may_begin = cursor.may_begin();
-    let said = TIMES.iter().filter(|(phrase, _)| may_begin(phrase)).filter_map(|(phrase, long)| {
+    let begins = cursor.begins();
+    let fits = |phrase: &str| Start::of(phrase.as_bytes()) == begins;
+    let said = TIMES.iter().filter(|(phrase, _)| fits(phrase)).filter_map(|(phrase, long)| {
         let mut ahead = *cursor;
         phrase.split(' ').all(|word| ahead.take(word)).then_some((*long, ahead))
     });
