@@ -266,7 +266,10 @@ impl Maker<'_> {
         };
         let row = sums.row(&self.words.say("exercise-off-by"));
         let off = sums.asked(self, (row, 0), Kind::Weight, Rule::Less(apart))?;
-        [weight, off].into_iter().for_each(|number| sums.show_tenths(self, number));
+        // What is small beside a step of the scale needs what it comes of in tenths.
+        if sums.worth(off) < int(100) {
+            [weight, off].into_iter().for_each(|number| sums.show_tenths(self, number));
+        }
         if let [piece] = document.makes.pieces.as_slice() {
             let count = read_exact(&piece.count).map(|it| it * times).filter(|it| *it > Exact::ONE);
             if let Some(count) = count {

@@ -424,11 +424,9 @@ impl Sums {
         }
     }
 
-    /// Shows a weight below 100 g in tenths, for what is worked out from it.
+    /// Shows a weight in tenths, for what is worked out from it.
     pub fn show_tenths(&mut self, maker: &Maker, number: usize) {
-        if self.worth(number) < int(100) {
-            self.make_finer(maker, number, 1);
-        }
+        self.make_finer(maker, number, 1);
     }
 
     /// Lets a number stand with so many digits more than it has by itself.
