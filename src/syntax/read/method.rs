@@ -1336,8 +1336,6 @@ fn bakes_in_what_was_heated(steps: &mut [Step]) {
     }
 }
 
-/// A method in which nothing is said of what goes in: all of it goes into its mix, where
-/// there is one, or into the first where nothing else can take it.
 /// Whether words stand here that say how dough is cut or shaped: `a cross`, `en boule`.
 fn is_how(cursor: &Cursor, verb: Verb) -> bool {
     const BEGINS: [&str; 17] = [
@@ -1402,6 +1400,8 @@ fn is_top(cursor: &Cursor) -> bool {
     ahead.take_longest(tops).is_some()
 }
 
+/// A method in which nothing is said of what goes in: all of it goes into its mix, where
+/// there is one, or into the first where nothing else can take it.
 fn mix_takes_all(steps: &mut [Step]) {
     let says = |step: &Step| step.phases.iter().any(|phase| !phase.with.is_empty());
     let takes = |step: &Step| matches!(step.verb, Verb::Mix);
