@@ -294,8 +294,9 @@ pub fn load_beside(
     let named: FxHashSet<&Path> = paths.iter().map(PathBuf::as_path).collect();
     for (path, text) in texts {
         let is_named = named.contains(path.as_path());
-        // What was woven is no manuscript again.
-        if !is_named && is_manuscript(&path) && text.as_ref().is_ok_and(|it| is_woven(it)) {
+        // What was woven is no manuscript again, and collected pages may be none at all.
+        let is_none = |text: &String| is_woven(text) || is_turned_off(text);
+        if !is_named && is_manuscript(&path) && text.as_ref().is_ok_and(is_none) {
             continue;
         }
         match text {
@@ -427,6 +428,20 @@ fn is_for_us(text: &str) -> bool {
         return false;
     }
     holds_formulas(text) || text.contains("<!-- assize:") || text.contains("<!--assize:")
+}
+
+/// Whether a text without formulas is turned off before its first word, and nowhere on again:
+/// then it is no manuscript, so nothing is woven from it either.
+fn is_turned_off(text: &str) -> bool {
+    let mut rest = text.trim_start();
+    while let Some(comment) = rest.strip_prefix("<!--") {
+        let Some((inside, behind)) = comment.split_once("-->") else { return false };
+        if inside.trim() == "assize: off" {
+            return !behind.contains("assize: on") && !holds_formulas(text);
+        }
+        rest = behind.trim_start();
+    }
+    false
 }
 
 /// The last line of a Markdown file that `weave` wrote.

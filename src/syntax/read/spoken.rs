@@ -158,13 +158,17 @@ fn part_abroad<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
         &["trois quarts de", "tre quarti di", "tres cuartos de", "drei viertel", "dreiviertel"];
     const THIRDS: &[&str] = &["un tiers de", "un terzo di", "un tercio de", "ein drittel"];
     let mut ahead = *cursor;
-    let parts = [
-        (HALVES, ratio(1, 2)),
-        (QUARTERS, ratio(1, 4)),
-        (THREE_QUARTERS, ratio(3, 4)),
-        (THIRDS, ratio(1, 3)),
-    ];
-    let (_, part) = parts.into_iter().find(|(said, _)| ahead.longest_of(said).is_some())?;
+    let part = if ahead.take_longest(phrases!(HALVES)).is_some() {
+        ratio(1, 2)
+    } else if ahead.take_longest(phrases!(QUARTERS)).is_some() {
+        ratio(1, 4)
+    } else if ahead.take_longest(phrases!(THREE_QUARTERS)).is_some() {
+        ratio(3, 4)
+    } else if ahead.take_longest(phrases!(THIRDS)).is_some() {
+        ratio(1, 3)
+    } else {
+        return None;
+    };
     let unit = ahead.word()?;
     let is_unit = Unit::certain(unit).is_some() || Unit::read(unit).is_some_and(|_| unit.len() > 1);
     is_unit.then_some((part, ahead))
@@ -526,14 +530,14 @@ pub fn spoken<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
         || MORE.may_begin(begins)
         || phrases!(PARTS).may_begin(begins)
         || phrases!(NUMBERS).may_begin(begins);
+    if let Some((part, behind)) = part_abroad(cursor) {
+        return Some((part, behind));
+    }
     if !may_begin {
         return None;
     }
     let word = cursor.word()?;
     let mut ahead = *cursor;
-    if let Some((part, behind)) = part_abroad(cursor) {
-        return Some((part, behind));
-    }
     if let Some(number) = number_abroad(word) {
         ahead.advance();
         let dozen = number == 1 && DOZENS.iter().any(|dozen| ahead.take(dozen));
