@@ -1,11 +1,10 @@
 //! Recipes in tables: which column is what, and a line of ingredients for each row.
 
 use super::item::item;
-use super::names::{Matched, matched};
+use super::names::{Matched, is_known, matched};
 use super::numbers::number;
 use super::people::is_for_people;
 use super::recipe::{Brought, Line, Recipe};
-use super::together::is_known;
 use super::units::{Measure, measure};
 use crate::formula::{built_in, key};
 use crate::quantity::int;

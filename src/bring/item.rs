@@ -1,7 +1,7 @@
 //! One line of ingredients: how much of what.
 
+use super::names::is_known;
 use super::numbers::{Found, number, shown};
-use super::together::{is_known, labelled};
 use super::units::{Measure, measure};
 use crate::quantity::{Exact, int};
 
@@ -167,6 +167,17 @@ fn after_label(line: &str) -> Option<Item> {
         false => format!("{label}, {}", item.note),
     };
     is_amount.then_some(Item { note, ..item })
+}
+
+/// What stands before a colon without a number of its own, and what follows it.
+pub fn labelled(text: &str) -> Option<(&str, &str)> {
+    let (label, rest) = text.split_once(':')?;
+    let (label, rest) = (label.trim(), rest.trim());
+    let is_label = !label.is_empty()
+        && label.split(' ').count() <= 5
+        && label.chars().any(char::is_alphabetic)
+        && !label.starts_with(|it: char| it.is_ascii_digit());
+    (is_label && !rest.is_empty()).then_some((label, rest))
 }
 
 /// Words that count pieces and are no part of a name.

@@ -65,6 +65,14 @@ thread_local! {
     static ASKED: RefCell<FxHashMap<(String, String), Matched>> = RefCell::default();
 }
 
+/// The languages in which a name is looked for where nobody says which one it is in.
+const TAGS: [Option<&str>; 5] = [None, Some("fr"), Some("de"), Some("es"), Some("it")];
+
+/// Whether a name means something in any language.
+pub fn is_known(name: &str) -> bool {
+    TAGS.iter().any(|tag| matched(name, *tag) != Matched::Unknown)
+}
+
 /// What a name means in a language, given as a tag.
 pub fn matched(name: &str, language: Option<&str>) -> Matched {
     /// So many names are kept.

@@ -1,7 +1,7 @@
 //! Several things on one line, and amounts in the words beside one of them.
 
-use super::item::{Amount, is_beside, item, plain};
-use super::names::{Matched, matched};
+use super::item::{Amount, is_beside, item, labelled, plain};
+use super::names::is_known;
 use super::numbers::number;
 use super::units::{Measure, measure};
 use crate::quantity::Exact;
@@ -16,14 +16,6 @@ const JOINTS: [&str; 14] = [
 /// Words that may follow such a mark: `, and 100 g milk`.
 const LEADS: [&str; 10] =
     ["and ", "plus ", "et ", "und ", "sowie ", "y ", "e ", "più ", "más ", "+ "];
-
-/// The languages in which a name is looked for where nobody says which one it is in.
-const TAGS: [Option<&str>; 5] = [None, Some("fr"), Some("de"), Some("es"), Some("it")];
-
-/// Whether a name means something in any language.
-pub fn is_known(name: &str) -> bool {
-    TAGS.iter().any(|tag| matched(name, *tag) != Matched::Unknown)
-}
 
 /// The marks and words of a line that may part it, outside of brackets: where each begins, and
 /// where what follows it begins.
@@ -148,17 +140,6 @@ pub fn list_on_a_line(line: &str) -> Option<Listed> {
         lines,
         after: after.filter(|it| !it.is_empty()),
     })
-}
-
-/// What stands before a colon without a number of its own, and what follows it.
-pub fn labelled(text: &str) -> Option<(&str, &str)> {
-    let (label, rest) = text.split_once(':')?;
-    let (label, rest) = (label.trim(), rest.trim());
-    let is_label = !label.is_empty()
-        && label.split(' ').count() <= 5
-        && label.chars().any(char::is_alphabetic)
-        && !label.starts_with(|it: char| it.is_ascii_digit());
-    (is_label && !rest.is_empty()).then_some((label, rest))
 }
 
 /// Whether words are a number of packets and nothing else, `½ cube`: what stands before them says
