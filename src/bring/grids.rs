@@ -682,9 +682,9 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
         match role {
             Some(Role::Weight(of)) => weights.push(match (is_bare, of.or(unit)) {
                 (true, Some(unit)) => format!("{cell} {unit}"),
-                // Eggs without a unit are counted, and where others have one nothing is taken
-                // for granted.
-                (true, None) if roles.contains(&Some(Role::Unit)) || is_count(cell, name) => {
+                (true, None) if is_count(cell, name) => cell.to_owned(),
+                // Where others have a unit nothing is taken for granted; nobody counts 110 eggs.
+                (true, None) if roles.contains(&Some(Role::Unit)) && !is_counted(name) => {
                     cell.to_owned()
                 }
                 (true, None) => format!("{cell} g"),

@@ -437,7 +437,7 @@ fn a_state_that_does_not_fit_says_so() {
     // Nobody orders it at all: it is baked, and left over.
     let other = "day saturday { order mole-loaf 2 loaves by 12:30 }\n";
     let (_, told, shown) = told_of(HOUSE, other);
-    assert!(told.contains("48 rolls of it are begun"), "{told}");
+    assert!(told.contains("48 rolls of it have been begun"), "{told}");
     assert!(shown.contains("Tide Rolls"), "{shown}");
     // Without its mixer, its kind or its formula it can't be held, and the answer is no plan.
     let no_kind = HOUSE.replace("48 rolls at 80 g", "12 loaves at 320 g");

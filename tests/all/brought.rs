@@ -237,8 +237,8 @@ fn the_command_writes_shows_and_says_what_is_left() {
     let again = assize(at, &["read", "loaf.txt", "--to", "house"]);
     assert_eq!(out(&again), "house/gull-loaf-2.dough\n");
     // Dry, nothing is written.
-    let dry = assize(at, &["read", "loaf.txt", "--to", "none", "--dry-run"]);
-    assert!(out(&dry).contains("formula gull-loaf ") && !at.join("none").exists());
+    let dry = assize(at, &["read", "loaf.txt", "--dry-run"]);
+    assert!(out(&dry).contains("formula gull-loaf ") && !at.join("gull-loaf.dough").exists());
     // A starter is asked for its make-up.
     write("sour.txt", "Sour\n\n400 g bread flour\n280 g water\n90 g sourdough starter\n8 g salt\n");
     let sour = assize(at, &["read", "sour.txt", "--to", "-"]);

@@ -18,7 +18,7 @@ fn set_up(at: &Path) {
     let done = assize(at, &["git-setup", "--yes"]);
     assert_eq!(done.status.code(), Some(0), "{}", err(&done));
     let again = assize(at, &["git-setup", "--yes"]);
-    assert!(out(&again).contains("knows already"), "{}", out(&again));
+    assert!(out(&again).contains("already knows"), "{}", out(&again));
     let config = at.join(".git/config");
     let settings = fs::read_to_string(&config).expect("readable");
     let binary = env!("CARGO_BIN_EXE_assize");
