@@ -147,8 +147,8 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("speech/foods", &["5", "40", "4", "7", "3", "12"], "words of a name; tables' sizes; letters"),
     (
         "speech/mod",
-        &["5", "3", "4", "6", "8", "12", "13"],
-        "languages, words that are read together, room of a table",
+        &["5", "3", "4", "6", "8", "12", "13", "400"],
+        "languages, words that are read together, at once and of a sentence, room of a table",
     ),
     ("speech/numerals", &["3", "4", "8", "12"], "digits in a group, vulgar fractions, places"),
     ("speech/phrases", &["4", "5", "15", "1024"], "bits of hashes, room of a table"),

@@ -702,13 +702,18 @@ fn worth(unit: Unit) -> Exact {
 }
 
 /// `300/350 g`: two amounts with a stroke between, where a fraction would stand. Fractions of
-/// kitchens have one digit above the stroke.
+/// kitchens have one digit above the stroke, and shares may be any fraction.
 fn seems_range(cursor: &Cursor, first: Span, wanted: Wanted) -> Option<Finding> {
     let span = cursor.since(first);
     let written = cursor.under(span);
     let (low, high) = written.split_once('/')?;
     let is_amount = |digits: &str| digits.len() > 1 && is_whole(digits);
-    let is_range = wanted == Wanted::Line && is_amount(low) && is_amount(high);
+    let rises = (low.len(), low) < (high.len(), high);
+    let is_range = wanted == Wanted::Line
+        && is_amount(low)
+        && is_amount(high)
+        && rises
+        && !cursor.is_sign("%");
     is_range.then(|| malformed_number::range_with_stroke(span, written, low, high))
 }
 
