@@ -119,10 +119,10 @@ fn judge(
         Denied::Alcohol => has_alcohol(held),
         _ => Judged::Without,
     };
-    let is_there = |it: &&&Ingredient| matches!(judged(**it), Judged::Holds(_));
+    let is_there = |it: &&&Ingredient| matches!(judged(it), Judged::Holds(_));
     if let Some(held) = named.holds.iter().find(is_there) {
         let shown = &held.name.shown;
-        let holds = match (denied, judged(*held)) {
+        let holds = match (denied, judged(held)) {
             (Denied::Absence(Absence::Allergen(_)) | Denied::AllAllergens, Judged::Holds(what)) => {
                 format!("`{shown}` in it contains {what}")
             }
@@ -136,7 +136,7 @@ fn judge(
     }
     // Of a staple nobody asks what is in it.
     let is_asked = matches!(denied, Denied::Absence(_) | Denied::AllAllergens | Denied::Food(_));
-    let open = named.holds.iter().find(|held| judged(**held) == Judged::NotKnown);
+    let open = named.holds.iter().find(|held| judged(held) == Judged::NotKnown);
     let open = open.map(|held| &held.name.shown).or(named.nameless.first());
     let open = open.filter(|_| is_asked)?;
     let message = format!("`{name}` is called `{words}`, but nothing says what is in `{open}`");

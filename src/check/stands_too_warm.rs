@@ -109,8 +109,8 @@ fn spoiling<'c>(context: &'c Context, key: &str) -> Option<&'c Ingredient> {
     match side_mixes.find(|it| it.key == *key) {
         Some(made) if made.is_formula => None,
         Some(made) => {
-            let held = made.holds.ingredients.iter().map(|id| context.house.ingredient(*id));
-            held.filter(spoils).next()
+            let mut held = made.holds.ingredients.iter().map(|id| context.house.ingredient(*id));
+            held.find(spoils)
         }
         None => context.house.ingredient_named(key).filter(spoils),
     }

@@ -295,7 +295,7 @@ pub fn load_beside(
     for (path, text) in texts {
         let is_named = named.contains(path.as_path());
         // What was woven is no manuscript again, and collected pages may be none at all.
-        let is_none = |text: &String| is_woven(text) || is_turned_off(text);
+        let is_none = |text: &std::sync::Arc<str>| is_woven(text) || is_turned_off(text);
         if !is_named && is_manuscript(&path) && text.as_ref().is_ok_and(is_none) {
             continue;
         }

@@ -42,7 +42,7 @@ static NAMES: LazyLock<Hits> = LazyLock::new(|| {
     for (tag, name, id) in ALL_NAMES.iter() {
         let hits = names.entry(bare(name)).or_default();
         if hits.iter().all(|hit: &Hit| hit.tag != *tag || hit.id != *id) {
-            hits.push(Hit { tag: *tag, id: *id });
+            hits.push(Hit { tag, id: *id });
         }
     }
     names.remove("");

@@ -155,9 +155,9 @@ impl<'r> Walk<'r> {
             Ok((both, changes, blobs))
         });
         type Looked = ((Id, Id), Vec<Changed>, Vec<(Id, Option<Arc<Parsed>>)>);
-        let looked = read.par_bridge().map(|read: Result<_, Trouble>| {
-            let (both, changes, blobs): ((Id, Id), Vec<Changed>, Vec<(Id, String, Vec<u8>)>) =
-                read?;
+        type Found = ((Id, Id), Vec<Changed>, Vec<(Id, String, Vec<u8>)>);
+        let looked = read.par_bridge().map(|read: Result<Found, Trouble>| {
+            let (both, changes, blobs) = read?;
             let parsed = blobs.into_iter();
             let parsed = parsed.map(|(id, path, bytes)| (id, Parsed::read(&path, &bytes)));
             Ok((both, changes, parsed.collect()))

@@ -526,7 +526,7 @@ fn a_hundred_small_days_are_as_another_solver_proved_them() {
         short += usize::from(out > 0);
     }
     // The search is none that proves: what it misses is told here, and may only become less.
-    assert!(missed.len() <= MISSED, "{missed:?}");
+    assert!(missed.is_empty(), "{missed:?}");
     assert_eq!(verdicts.len(), 100);
     assert!(late > 20 && short > 0, "{late} of them late, {short} leave something out");
 }

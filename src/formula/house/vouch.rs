@@ -365,8 +365,8 @@ fn hurts_by_trade(name: &str) -> Option<&'static str> {
     };
     // German puts words together.
     let is_joined = |stem: &str| words.iter().any(|word| word.ends_with(stem));
-    if LYE.iter().any(|known| has(&known)) || is_joined("natronlauge") || is_joined("ätznatron") {
+    if LYE.iter().any(&has) || is_joined("natronlauge") || is_joined("ätznatron") {
         return Some("lye");
     }
-    LIME.iter().any(|known| has(&known)).then_some("slaked lime")
+    LIME.iter().any(has).then_some("slaked lime")
 }
