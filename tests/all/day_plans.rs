@@ -483,9 +483,6 @@ fn verdicts() -> Vec<(u64, usize, i64)> {
     .collect()
 }
 
-/// Days of the hundred that are not planned as well as is proven possible.
-const MISSED: usize = 0;
-
 /// Another solver judges a hundred days taken at random: whether all of them can be, and how late
 /// the rest is at best. No bound of ours is above that, and what is called proven is that.
 #[test]
@@ -525,7 +522,7 @@ fn a_hundred_small_days_are_as_another_solver_proved_them() {
         late += usize::from(minutes > 0);
         short += usize::from(out > 0);
     }
-    // The search is none that proves: what it misses is told here, and may only become less.
+    // The search is none that proves, and misses nothing of these.
     assert!(missed.is_empty(), "{missed:?}");
     assert_eq!(verdicts.len(), 100);
     assert!(late > 20 && short > 0, "{late} of them late, {short} leave something out");
