@@ -9,6 +9,7 @@ use assize::testing::quantity::Exact;
 use assize::testing::quantity::display::read_exact;
 use assize::testing::source::SourceId;
 use assize::testing::syntax::{read, tree::Tree};
+use std::fs;
 
 fn documents(text: &str, language: &str) -> Vec<Document> {
     let loaded = loaded(text);
@@ -401,6 +402,31 @@ fn a_place_is_said_in_the_language_and_is_no_machine() {
             let general = ["cabinet", "chamber"].contains(&place);
             assert!(general || !in_english, "{language} {place}: {told}");
         }
+    }
+}
+
+/// Pages that are turned off before their first word are no manuscript: nothing is read of
+/// them, and nothing is woven from them. Turned off later, or on again, they are one.
+#[test]
+fn what_is_turned_off_from_its_first_word_is_no_manuscript() {
+    let false_words = "All our bread is vegan.\n";
+    for (text, is_none) in [
+        (format!("<!-- assize: off -->\n\n{false_words}"), true),
+        (format!("<!-- collected -->\n<!-- assize: off -->\n\n{false_words}"), true),
+        (format!("<!-- assize: off -->\n\n{false_words}\n<!-- assize: on -->\n"), false),
+        (format!("Our bread\n\n<!-- assize: off -->\n\n{false_words}"), false),
+        (false_words.to_owned(), false),
+    ] {
+        let folder = folder();
+        let house = "bakehouse \"Gullhaven Bakehouse\" {\n  units metric\n}\nformula pier-buns \"Pier Buns\" {\n  makes 8 buns at 80 g\n  total {\n    bread flour 100%\n    whole milk 65%\n    salt 2%\n    fresh yeast 2%\n  }\n}\n";
+        fs::write(folder.path().join("house.dough"), house).expect("written");
+        fs::write(folder.path().join("pages.md"), &text).expect("written");
+        let told = out(&assize(folder.path(), &["check", "--format", "short"]));
+        assert_eq!(!told.contains("absence-in-text"), is_none, "{text}{told}");
+        let named = out(&assize(folder.path(), &["check", "pages.md", "--format", "short"]));
+        assert!(named.contains("absence-in-text"), "{text}{named}");
+        let _ = assize(folder.path(), &["weave"]);
+        assert!(!is_none || !folder.path().join("woven/pages.md").exists(), "{text}");
     }
 }
 
