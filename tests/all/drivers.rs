@@ -328,7 +328,7 @@ fn a_setup_that_lacks_a_part_is_mended() {
         ] {
             assert!(git(at, &["config", name]).contains(command), "{broken:?}: {name}");
         }
-        assert!(out(&assize(at, &["git-setup", "--yes"])).contains("knows already"));
+        assert!(out(&assize(at, &["git-setup", "--yes"])).contains("already knows"));
     }
 }
 
