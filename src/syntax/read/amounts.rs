@@ -708,8 +708,8 @@ fn seems_range(cursor: &Cursor, first: Span, wanted: Wanted) -> Option<Finding> 
     let written = cursor.under(span);
     let (low, high) = written.split_once('/')?;
     let is_amount = |digits: &str| digits.len() > 1 && is_whole(digits);
-    let is_range =
-        wanted == Wanted::Line && is_amount(low) && is_amount(high) && !cursor.is_sign("%");
+    let is_share = unit_here(cursor, wanted) == Some(Unit::Percent);
+    let is_range = wanted == Wanted::Line && is_amount(low) && is_amount(high) && !is_share;
     is_range.then(|| malformed_number::range_with_stroke(span, written, low, high))
 }
 
