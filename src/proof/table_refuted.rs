@@ -109,8 +109,7 @@ pub fn check(claim: &Claim, rows: &[Vec<Cell>], language: &str) -> Vec<Finding> 
             let unread = unread(&table, row, rows.get(row + 1));
             findings.extend(unread.into_iter().map(|cell| {
                 let written = cell.text.trim();
-                let message =
-                    format!("`{written}` of {name} is no amount that can be held against `{of}`");
+                let message = format!("`{written}` of {name} can't be compared with `{of}`");
                 Finding::new(&RULE, cell.span, message)
                     .help("write one number in the unit of its column, or drop the claim")
             }));
