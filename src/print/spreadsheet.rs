@@ -1,6 +1,8 @@
 //! Tables for spreadsheets, as CSV: the only place that writes them, so that no cell of any
 //! of them is ever taken for a formula.
 
+use crate::source::visible;
+
 /// A table as CSV, its heads first; lines end as RFC 4180 has them in all but their `\r`.
 pub fn spreadsheet<R, C>(heads: &[&str], rows: R) -> String
 where
@@ -21,11 +23,15 @@ where
 /// A cell that no spreadsheet takes for a formula: where it begins as formulas do, or with a
 /// control letter, and is no number, an apostrophe before it says that it is text, which is
 /// what spreadsheets expect.
+///
+/// What a terminal would obey in it is made visible.
 fn inert(cell: &str) -> String {
+    let cell = &*visible(cell);
     let begins = |letter: char| {
         matches!(letter, '=' | '+' | '-' | '@' | '＝' | '＋' | '－' | '＠') || letter.is_control()
     };
-    match cell.trim_start().starts_with(begins) && !is_number(cell) {
+    let is_formula = cell.starts_with(begins) || cell.trim_start().starts_with(begins);
+    match is_formula && !is_number(cell) {
         true => format!("'{cell}"),
         false => cell.to_owned(),
     }
@@ -56,7 +62,10 @@ mod tests {
                     .from_reader(table.as_bytes());
                 for record in reader.records() {
                     for cell in &record.expect("a row") {
-                        assert_eq!(cell, format!("'{text}"));
+                        let first = cell.trim_start().chars().next();
+                        let is_odd = |it: char| "=+-@\u{ff1d}".contains(it) || it.is_control();
+                        assert!(!first.is_some_and(is_odd), "{text:?}: {cell:?}");
+                        assert!(!cell.starts_with(is_odd), "{text:?}: {cell:?}");
                     }
                 }
             }

@@ -8,7 +8,7 @@ mod cells;
 mod visible;
 
 pub use cells::cells;
-pub use visible::{Shown, is_blank, is_unseen, one_line, turns, visible};
+pub use visible::{Shown, is_blank, is_unseen, one_line, turns, unbroken, visible};
 
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
