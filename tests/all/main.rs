@@ -61,6 +61,7 @@ mod named;
 mod named_files;
 mod notation;
 mod numbers;
+mod packed;
 mod pages;
 mod paper;
 mod plans;
