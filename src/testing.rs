@@ -63,6 +63,18 @@ pub mod bring {
     pub use crate::bring::{Options, Recipe, Written, recipes, write};
 }
 
+/// Each packed file by its path, and what it has to be.
+pub fn packed() -> [(&'static str, Vec<u8>); 6] {
+    [
+        ("src/formula/stores/drawers.packed", crate::formula::packed_stores()),
+        ("src/formula/stores/allergens.packed", crate::formula::packed_allergens()),
+        ("src/formula/stores/names.packed", crate::formula::packed_names()),
+        ("src/formula/stores/called.packed", crate::formula::packed_spoken()),
+        ("src/check/speech/words.packed", crate::check::speech::packed()),
+        ("src/check/denials/spotter.packed", crate::check::denials::packed()),
+    ]
+}
+
 /// Formulas worked out.
 pub mod formula {
     pub use crate::formula::{

@@ -5,6 +5,7 @@ use crate::check::speech::{
 };
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Measures, Unit, gas_mark, int};
+use crate::syntax::NIGHTS;
 
 /// The verbs whose time a sentence may tell.
 const VERBS: [&str; 6] = ["autolyse", "mix", "bulk", "proof", "bake", "cool"];
@@ -195,24 +196,8 @@ pub fn parted(text: &str, language: &'static Language) -> Option<Vec<String>> {
 /// Whether a text says a time or a heat that no number with its unit tells: `overnight`, `15 more
 /// minutes`, an oven `at 375`.
 fn says_more(sentence: &Sentence) -> bool {
-    const NIGHTS: [&str; 16] = [
-        "overnight",
-        "a night",
-        "the night",
-        "all night",
-        "une nuit",
-        "la nuit",
-        "toute la nuit",
-        "über nacht",
-        "eine nacht",
-        "toda la noche",
-        "una noche",
-        "la noche",
-        "tutta la notte",
-        "una notte",
-        "la notte",
-        "next day",
-    ];
+    /// What may speak of a night beside [`NIGHTS`].
+    const OF_NIGHTS: [&str; 4] = ["a night", "the night", "eine nacht", "next day"];
     const MORE: [&str; 20] = [
         "more",
         "further",
@@ -242,7 +227,8 @@ fn says_more(sentence: &Sentence) -> bool {
     };
     let words: Vec<&str> = sentence.tokens.iter().map(|token| token.key.as_ref()).collect();
     let said = format!(" {} ", words.join(" "));
-    let is_night = NIGHTS.iter().any(|night| said.contains(&format!(" {night} ")));
+    let mut nights = NIGHTS.iter().chain(&OF_NIGHTS);
+    let is_night = nights.any(|night| said.contains(&format!(" {night} ")));
     let is_number =
         |at: &usize| sentence.tokens.get(*at).is_some_and(|token| token.kind == TokenKind::Number);
     let mut bare = (0..sentence.tokens.len()).filter(|at| is_number(at) && !is_told(*at));

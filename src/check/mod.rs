@@ -34,7 +34,7 @@ mod context;
 mod conventions;
 mod culture_doubtful;
 mod culture_flour_not_listed;
-mod denials;
+pub mod denials;
 mod dough_left;
 mod eaten_raw;
 mod fact_doubtful;

@@ -75,18 +75,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             },
         );
         if matches!(said.place, Place::Step(_)) {
-            heard.unless_silent(
-                context,
-                "steps",
-                || "",
-                |tokens| {
-                    let naming = naming(context.house, &said.words, tokens);
-                    foods.in_steps(said, &naming, &mut told, |written, new| {
-                        findings.push(ingredient_in_text::finding(said, written, new));
-                    });
-                    !naming.is_empty()
-                },
-            );
+            heard.foods_in_steps(context, "steps", &foods, &mut told, findings);
         }
         heard.unless_silent(
             context,
@@ -101,19 +90,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     // `in buttered tin` puts butter on the bread.
     let places: Vec<Said> = context.places_said().map(|it| Said::plain(it, Place::Name)).collect();
     for heard in self::heard(&places) {
-        let (said, mut told) = (heard.said, Vec::new());
-        heard.unless_silent(
-            context,
-            "places",
-            || "",
-            |tokens| {
-                let naming = naming(context.house, &said.words, tokens);
-                foods.in_steps(said, &naming, &mut told, |written, new| {
-                    findings.push(ingredient_in_text::finding(said, written, new));
-                });
-                !naming.is_empty()
-            },
-        );
+        heard.foods_in_steps(context, "places", &foods, &mut Vec::new(), findings);
     }
     for heard in &others {
         heard.beside_claims(context, &foods, &mut Vec::new(), findings);
@@ -179,6 +156,29 @@ impl<'s> Heard<'s> {
         if !silent.holds(&looked_for) && !look(self.tokens()) {
             silent.learn(&looked_for);
         }
+    }
+
+    /// The foods that steps put in by it, or that places of steps hold.
+    fn foods_in_steps(
+        &self,
+        context: &Context,
+        what: &str,
+        foods: &Foods,
+        told: &mut Vec<String>,
+        findings: &mut Vec<Finding>,
+    ) {
+        self.unless_silent(
+            context,
+            what,
+            || "",
+            |tokens| {
+                let naming = naming(context.house, &self.said.words, tokens);
+                foods.in_steps(self.said, &naming, told, |written, new| {
+                    findings.push(ingredient_in_text::finding(self.said, written, new));
+                });
+                !naming.is_empty()
+            },
+        );
     }
 
     /// The foods that it names beside a claim of absence, where there is any claim.

@@ -5,7 +5,7 @@
 
 use super::alike::unaccented;
 use crate::diag::nearest;
-use crate::source::{cells, is_blank, is_unseen};
+use crate::source::{Packer, Unpacker, cells, is_blank, is_fresh, is_unseen, stamp_of};
 use crate::syntax::key_of;
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
@@ -14,7 +14,7 @@ use std::ops::Range;
 use std::sync::LazyLock;
 use unicode_normalization::UnicodeNormalization;
 
-const TEXT: &str = include_str!("stores/allergens.txt");
+pub(super) const TEXT: &str = include_str!("stores/allergens.txt");
 
 /// The languages that the store has names in.
 pub const LANGUAGES: [&str; 5] = ["en", "fr", "de", "es", "it"];
@@ -144,6 +144,16 @@ impl Allergens {
         self.0 == 0
     }
 
+    /// As two numbers, to be packed.
+    pub(super) fn halves(self) -> [u32; 2] {
+        [self.0 as u32, (self.0 >> 32) as u32]
+    }
+
+    /// What two numbers were.
+    pub(super) fn of_halves([low, high]: [u32; 2]) -> Self {
+        Self(u64::from(high) << 32 | u64::from(low))
+    }
+
     /// In the order of the store.
     pub fn iter(self) -> impl Iterator<Item = Allergen> {
         Allergen::all().filter(move |one| self.holds(*one))
@@ -241,7 +251,34 @@ pub(super) struct Store {
 }
 
 /// The store, read when it is first asked.
-pub(super) static STORE: LazyLock<Store> = LazyLock::new(|| Store::read(TEXT));
+pub(super) static STORE: LazyLock<Store> = LazyLock::new(|| match IS_FRESH {
+    true => {
+        let mut packed = Unpacker::new(PACKED).text().lines();
+        Store::read(TEXT, &mut |_| packed.next().unwrap_or_default().into())
+    }
+    false => Store::read(TEXT, &mut normal),
+});
+
+/// The normal forms of names as they are packed, in the order in which reading asks for them.
+static PACKED: &[u8] = include_bytes!("stores/allergens.packed");
+
+const STAMP: u64 = stamp_of(&[TEXT]);
+
+const IS_FRESH: bool = is_fresh(PACKED, STAMP);
+
+/// What the packed file has to be.
+#[cfg_attr(closed, allow(dead_code, reason = "a test holds the file to it"))]
+pub fn packed_allergens() -> Vec<u8> {
+    let mut forms = Vec::new();
+    Store::read(TEXT, &mut |name| {
+        let form = normal(name);
+        forms.push(form.clone());
+        form
+    });
+    let mut packer = Packer::new(STAMP);
+    packer.text(&forms.join("\n"));
+    packer.packed()
+}
 
 /// By name without accents, for those who have none on their keyboard.
 static PLAIN: LazyLock<FxHashMap<EcoString, Vec<u8>>> = LazyLock::new(|| {
@@ -258,22 +295,22 @@ static PLAIN: LazyLock<FxHashMap<EcoString, Vec<u8>>> = LazyLock::new(|| {
 
 impl Store {
     /// A test holds the text to what is read of it here.
-    fn read(text: &'static str) -> Self {
+    fn read(text: &'static str, normal: &mut dyn FnMut(&str) -> EcoString) -> Self {
         let mut store = Self::default();
         for line in text.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
             match line.strip_prefix("  ") {
                 None => store.entries.push(Entry { key: line.trim(), ..Entry::default() }),
-                Some(fact) => store.fact(fact.trim()),
+                Some(fact) => store.fact(fact.trim(), normal),
             }
         }
         store.gather();
         for index in 0..store.entries.len() {
-            store.name(index);
+            store.name(index, normal);
         }
         store
     }
 
-    fn fact(&mut self, fact: &'static str) {
+    fn fact(&mut self, fact: &'static str, normal: &mut dyn FnMut(&str) -> EcoString) {
         let (word, rest) = fact.split_once(' ').unwrap_or((fact, ""));
         let list = || cells(rest, b',').filter(|name| !name.is_empty());
         let wider = list().filter_map(|name| self.entries.iter().position(|it| it.key == name));
@@ -306,7 +343,7 @@ impl Store {
         }
     }
 
-    fn name(&mut self, index: usize) {
+    fn name(&mut self, index: usize, normal: &mut dyn FnMut(&str) -> EcoString) {
         let Some(entry) = self.entries.get_mut(index) else { return };
         entry.normal = entry.names.iter().map(|(tag, name)| (*tag, normal(name))).collect();
         let key = std::iter::once(normal(entry.key));

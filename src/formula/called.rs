@@ -11,7 +11,8 @@ use std::sync::LazyLock;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
-const CATALOGUES: [(&str, &str); 4] = [
+/// The catalogues with their languages.
+pub(super) const CATALOGUES: [(&str, &str); 4] = [
     ("fr", include_str!("../../templates/words/names.fr.ftl")),
     ("de", include_str!("../../templates/words/names.de.ftl")),
     ("es", include_str!("../../templates/words/names.es.ftl")),

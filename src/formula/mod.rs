@@ -73,7 +73,9 @@ mod worked;
 
 pub use absence::{Bringer, Proof, absence};
 pub use alike::{readings, without_accents};
-pub use allergens::{Absence, Allergen, Allergens, LANGUAGES, Mention, mentions_by_language};
+pub use allergens::{
+    Absence, Allergen, Allergens, LANGUAGES, Mention, mentions_by_language, packed_allergens,
+};
 pub use called::begins_a_called_name;
 pub use composition::{Composition, IngredientId, Substance};
 pub use declared::{Declared, Doubt, Judged};
@@ -85,7 +87,7 @@ pub use ground::{Assumption, Ground};
 pub use holdings::{names_of_grease, names_used, way_in};
 pub use house::{
     Board, Cooled, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, Tin, built_in,
-    entry_at, key, known, limit, plain, stored, words_of,
+    entry_at, key, known, limit, packed_stores, plain, stored, words_of,
 };
 pub use line_ref::LineRef;
 pub use masses::sum_of;
@@ -93,11 +95,11 @@ pub use meant::{Meant, NamePlace};
 pub use merge::{Shelf, inherited, stages_of};
 pub use method::{Added, Trouble};
 pub use mixes::{all_mixes, main_mix, step_names, title};
-pub use naming::{Told, told_by_name, told_in_text};
+pub use naming::{Told, packed_names, told_by_name, told_in_text};
 pub use piece_kinds::{in_number, is_kind, words_of_kind};
 pub use reason::{How, Reason};
 pub use solve::{work, work_as};
-pub use spoken::{begins_a_spoken_name, called_somewhere, spoken_somewhere};
+pub use spoken::{begins_a_spoken_name, called_somewhere, packed_spoken, spoken_somewhere};
 pub use told::{printed_as, tell, tell_of_house};
 pub use understand::{Names, understand};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};

@@ -8,11 +8,10 @@
 use super::alike::{is_slip_of, readings, signs_as_letters, without_accents};
 use super::allergens::{Absence, Allergen, Allergens, LANGUAGES, STORE, joined, normal, words_of};
 use super::kinds::{KINDS, bit};
-use crate::source::cells;
+use crate::source::{NameIndex, Packer, Unpacker, cells, is_fresh, stamp_of};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::borrow::Cow;
-use std::collections::hash_map::Entry as Slot;
 use std::ops::Range;
 use std::sync::LazyLock;
 
@@ -80,7 +79,7 @@ enum Kind {
     Nothing,
 }
 
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Phrase {
     language: &'static str,
     kind: Kind,
@@ -157,47 +156,54 @@ impl Phrase {
 struct Phrases {
     /// In the order of the stores.
     all: Vec<Entry>,
-    /// The first of each name, one of the places in `all`.
-    by_words: FxHashMap<Name, u32>,
-    /// As they are written without accents.
-    plain: FxHashMap<EcoString, Name>,
+    /// What entries say, each once or a few times.
+    said: Vec<Phrase>,
+    /// As they are compared.
+    names: NameIndex,
+    /// By the number of a name: the first of it, one of the places in `all`.
+    firsts: Vec<u32>,
+    /// Names as they are written without accents.
+    plain: NameIndex,
+    /// By the number of such a name: that of the name with its accents.
+    accented: Vec<u32>,
     most_words: usize,
     /// By the hash of a first word: how many words the longest has that begins with a word of
     /// such a hash. As many as a power of two.
     longest: Vec<u8>,
 }
 
-/// A name as it is compared: nearly all are written so in the stores.
-type Name = Cow<'static, str>;
-
 /// What the stores say of some words.
 struct Entry {
-    name: Name,
-    phrase: Phrase,
+    /// The number of its name.
+    name: u32,
+    /// The place of what it says.
+    said: u16,
     /// No part of a German word: `=ei`.
     is_whole: bool,
-    /// The place of the next of the same name.
-    next: Option<u32>,
+    /// One more than the place of the next of the same name.
+    next: u32,
 }
 
-static PHRASES: LazyLock<Phrases> = LazyLock::new(Phrases::read);
+static PHRASES: LazyLock<Phrases> = LazyLock::new(|| match IS_FRESH {
+    true => Phrases::unpacked(),
+    false => Phrases::read(),
+});
 
 /// German words that others are put together of.
 struct Stems {
     /// The longest first.
-    all: Vec<(&'static Name, Phrase)>,
+    all: Vec<(&'static str, Phrase)>,
     /// The places in `all` of those that begin with the same four bytes, in their order.
     by_start: FxHashMap<[u8; 4], Vec<usize>>,
 }
 
 static STEMS: LazyLock<Stems> = LazyLock::new(|| {
-    let is_stem = |entry: &&Entry| {
-        let name = &entry.name;
+    let is_stem = |(entry, name, phrase): &(&Entry, &str, Phrase)| {
         let is_long = name.len() > 3 && name.chars().count() > 3;
-        entry.phrase.language == "de" && !entry.is_whole && !name.contains(' ') && is_long
+        phrase.language == "de" && !entry.is_whole && !name.contains(' ') && is_long
     };
-    let stems = PHRASES.all.iter().filter(is_stem);
-    let mut all: Vec<_> = stems.map(|entry| (&entry.name, entry.phrase)).collect();
+    let stems = PHRASES.entries().filter(is_stem);
+    let mut all: Vec<_> = stems.map(|(_, name, phrase)| (name, phrase)).collect();
     all.sort_by_key(|(stem, _)| std::cmp::Reverse(stem.len()));
     let mut by_start: FxHashMap<[u8; 4], Vec<usize>> = FxHashMap::default();
     for (place, (stem, _)) in all.iter().enumerate() {
@@ -211,22 +217,23 @@ static STEMS: LazyLock<Stems> = LazyLock::new(|| {
 impl Stems {
     /// Where they stand in a word, the longest stem first, none across another place of its
     /// own.
-    fn within(&self, word: &str) -> Vec<(Range<usize>, &'static Name, Phrase)> {
+    fn within(&self, word: &str) -> Vec<(Range<usize>, &'static str, Phrase)> {
         let starts = word.as_bytes().windows(4).enumerate();
         let places = starts.filter_map(|(at, start)| {
             let start: [u8; 4] = start.try_into().ok()?;
             let rest = word.get(at..)?;
             let stems = self.by_start.get(&start)?.iter().copied();
-            Some(stems.filter(|it| rest.starts_with(&**self.all[*it].0)).map(move |it| (it, at)))
+            Some(stems.filter(|it| rest.starts_with(self.all[*it].0)).map(move |it| (it, at)))
         });
         let mut places: Vec<(usize, usize)> = places.flatten().collect();
         places.sort_unstable();
-        let mut all: Vec<(Range<usize>, &Name, Phrase)> = Vec::new();
+        let mut all = Vec::new();
+        let mut last: Option<(usize, usize)> = None;
         for (place, start) in places {
             let (stem, phrase) = self.all[place];
-            let last = all.last().filter(|(_, last, _)| std::ptr::eq(*last, stem));
-            if last.is_none_or(|(last, ..)| last.end <= start) {
+            if last.is_none_or(|(known, end)| known != place || end <= start) {
                 all.push((start..start + stem.len(), stem, phrase));
+                last = Some((place, start + stem.len()));
             }
         }
         all
@@ -234,8 +241,8 @@ impl Stems {
 }
 
 /// Names of several words as they are written in one.
-static IN_ONE: LazyLock<FxHashMap<EcoString, &'static Name>> = LazyLock::new(|| {
-    let names = PHRASES.all.iter().map(|entry| &entry.name).filter(|name| name.contains(' '));
+static IN_ONE: LazyLock<FxHashMap<EcoString, &'static str>> = LazyLock::new(|| {
+    let names = PHRASES.entries().map(|(_, name, _)| name).filter(|name| name.contains(' '));
     names.map(|name| (name.replace(" ", "").into(), name)).collect()
 });
 
@@ -250,7 +257,7 @@ struct Spelt {
 
 static SPELT: LazyLock<Spelt> = LazyLock::new(|| {
     let mut spelt = Spelt::default();
-    for Entry { name, phrase, .. } in &PHRASES.all {
+    for (_, name, phrase) in PHRASES.entries() {
         for word in name.split(' ') {
             spelt.known.insert(word.into());
             // Rare names are near too many common ones.
@@ -309,9 +316,6 @@ fn is_normal(written: &str) -> bool {
 impl Phrases {
     fn read() -> Self {
         let mut all = Self::default();
-        let count = TEXT.bytes().chain(DISHES.bytes()).filter(|byte| *byte == b',').count();
-        all.all.reserve(count);
-        all.by_words.reserve(count);
         all.longest = vec![0; FIRST_WORDS];
         for allergen in Allergen::all() {
             for (language, name) in allergen.names() {
@@ -388,25 +392,36 @@ impl Phrases {
         let longest = &mut self.longest[place_of_first(&name)];
         *longest = u8::try_from(count).unwrap_or(u8::MAX).max(*longest);
         self.most_words = self.most_words.max(count);
+        let place = self.all.len() as u32;
+        let number = self.names.put(&name);
+        match self.firsts.get(number as usize) {
+            Some(first) => self.put_after(*first, place),
+            None => self.firsts.push(place),
+        }
         // Nearly all names have none.
         let accented = if name.is_ascii() { None } else { Some(without_accents(&name)) };
         for plain in accented.into_iter().flatten() {
-            if plain != *name {
-                self.plain.entry(plain).or_insert_with(|| name.clone());
+            // The first name that is written so counts.
+            if plain != *name && self.plain.put(&plain) as usize == self.accented.len() {
+                self.accented.push(number);
             }
         }
-        let place = self.all.len() as u32;
-        let first = match self.by_words.entry(name.clone()) {
-            Slot::Occupied(first) => Some(*first.get()),
-            Slot::Vacant(slot) => {
-                slot.insert(place);
-                None
-            }
-        };
-        if let Some(first) = first {
-            self.put_after(first, place);
-        }
-        self.all.push(Entry { name, phrase, is_whole, next: None });
+        // Entries that say the same mostly stand together.
+        let said = self.said.iter().rposition(|known| *known == phrase);
+        let said = said.unwrap_or_else(|| {
+            self.said.push(phrase);
+            self.said.len() - 1
+        });
+        self.all.push(Entry { name: number, said: said as u16, is_whole, next: 0 });
+    }
+
+    /// All entries in the order of the stores, each with its name and what it says.
+    fn entries(&self) -> impl Iterator<Item = (&Entry, &str, Phrase)> {
+        self.all.iter().map(|entry| (entry, self.names.name(entry.name), *self.said_by(entry)))
+    }
+
+    fn said_by(&self, entry: &Entry) -> &Phrase {
+        &self.said[usize::from(entry.said)]
     }
 
     /// How many words at most the longest phrase has that begins with a word.
@@ -419,9 +434,9 @@ impl Phrases {
     fn put_after(&mut self, first: u32, place: u32) {
         let mut at = first;
         while let Some(entry) = self.all.get_mut(at as usize) {
-            match entry.next {
+            match entry.next.checked_sub(1) {
                 Some(next) => at = next,
-                None => return entry.next = Some(place),
+                None => return entry.next = place + 1,
             }
         }
     }
@@ -429,9 +444,9 @@ impl Phrases {
     /// All that the stores say of a name, in their order.
     fn of(&self, name: &str) -> Option<impl Iterator<Item = &Phrase> + Clone> {
         let entry = |place: u32| self.all.get(place as usize);
-        let first = entry(*self.by_words.get(name)?);
-        let all = std::iter::successors(first, move |last| last.next.and_then(entry));
-        Some(all.map(|entry| &entry.phrase))
+        let first = entry(*self.firsts.get(self.names.number(name)? as usize)?);
+        let next = move |last: &&Entry| last.next.checked_sub(1).and_then(entry);
+        Some(std::iter::successors(first, next).map(|entry| self.said_by(entry)))
     }
 
     /// What words tell as they are written, as one of many, or as they look.
@@ -493,8 +508,8 @@ impl Phrases {
 
     fn looking_alike(&self, words: &str, languages: &[&str]) -> Option<Phrase> {
         let as_known = |read: &str| {
-            let known = self.plain.get(read).map(|name| &**name);
-            known.and_then(|known| self.exactly(known, languages))
+            let known = self.accented.get(self.plain.number(read)? as usize)?;
+            self.exactly(self.names.name(*known), languages)
         };
         let is_latin = words.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b' ');
         if is_latin {
@@ -507,6 +522,100 @@ impl Phrases {
             let exact = || self.exactly(&read, languages);
             exact().or_else(|| self.one_of_many(&read, languages)).or_else(|| as_known(&read))
         })
+    }
+}
+
+/// The stores as they are packed.
+static PACKED: &[u8] = include_bytes!("stores/names.packed");
+
+const STAMP: u64 = stamp_of(&[TEXT, DISHES, super::allergens::TEXT]);
+
+const IS_FRESH: bool = is_fresh(PACKED, STAMP);
+
+/// What the packed file has to be.
+#[cfg_attr(closed, allow(dead_code, reason = "a test holds the file to it"))]
+pub fn packed_names() -> Vec<u8> {
+    Phrases::read().packed()
+}
+
+impl Phrases {
+    fn packed(&self) -> Vec<u8> {
+        let mut packer = Packer::new(STAMP);
+        self.names.pack(&mut packer);
+        packer.numbers(self.firsts.iter().copied());
+        self.plain.pack(&mut packer);
+        packer.numbers(self.accented.iter().copied());
+        packer.numbers(self.all.iter().map(|entry| entry.name));
+        let rest = self.all.iter();
+        packer.numbers(rest.map(|entry| u32::from(entry.said) << 1 | u32::from(entry.is_whole)));
+        packer.numbers(self.all.iter().map(|entry| entry.next));
+        let said: Vec<u32> = self.said.iter().flat_map(Phrase::packed).collect();
+        packer.numbers(said.into_iter());
+        packer.numbers([self.most_words as u32].into_iter());
+        packer.letters(&self.longest);
+        packer.packed()
+    }
+
+    fn unpacked() -> Self {
+        let mut from = Unpacker::new(PACKED);
+        let (names, firsts) = (NameIndex::unpack(&mut from), from.numbers().collect());
+        let (plain, accented) = (NameIndex::unpack(&mut from), from.numbers().collect());
+        let entries = from.numbers().zip(from.numbers()).zip(from.numbers());
+        let entry = |((name, rest), next): ((u32, u32), u32)| {
+            let said = (rest >> 1) as u16;
+            Entry { name, said, is_whole: rest & 1 == 1, next }
+        };
+        let all = entries.map(entry).collect();
+        let said: Vec<u32> = from.numbers().collect();
+        let said = said.as_chunks().0.iter().map(Phrase::unpacked).collect();
+        let most_words = from.numbers().next().unwrap_or_default() as usize;
+        let longest = from.letters().to_vec();
+        Self { all, said, names, firsts, plain, accented, most_words, longest }
+    }
+}
+
+impl Phrase {
+    const KINDS: [Kind; 6] =
+        [Kind::Allergen, Kind::Food, Kind::Firm, Kind::Plant, Kind::Imitation, Kind::Nothing];
+
+    fn packed(&self) -> [u32; 8] {
+        let language = LANGUAGES.iter().position(|tag| *tag == self.language);
+        let kind = Self::KINDS.iter().position(|kind| *kind == self.kind);
+        let small = [
+            language.unwrap_or(LANGUAGES.len()) as u8,
+            kind.unwrap_or_default() as u8,
+            u8::from(self.is_added),
+            0,
+        ];
+        let animals = [self.animals, self.usual_animals, 0, 0];
+        let [allergens, wide, usual] =
+            [self.allergens, self.wide, self.usual].map(|it| it.halves());
+        [
+            u32::from_le_bytes(small),
+            u32::from_le_bytes(animals),
+            allergens[0],
+            allergens[1],
+            wide[0],
+            wide[1],
+            usual[0],
+            usual[1],
+        ]
+    }
+
+    fn unpacked(packed: &[u32; 8]) -> Self {
+        let [language, kind, is_added, _] = packed[0].to_le_bytes();
+        let [animals, usual_animals, ..] = packed[1].to_le_bytes();
+        let kinds = Self::KINDS.get(usize::from(kind)).copied();
+        Self {
+            language: LANGUAGES.get(usize::from(language)).copied().unwrap_or(ANYWHERE),
+            kind: kinds.unwrap_or(Kind::Nothing),
+            allergens: Allergens::of_halves([packed[2], packed[3]]),
+            wide: Allergens::of_halves([packed[4], packed[5]]),
+            animals,
+            usual: Allergens::of_halves([packed[6], packed[7]]),
+            usual_animals,
+            is_added: is_added == 1,
+        }
     }
 }
 
@@ -1102,6 +1211,13 @@ mod tests {
             all.extend(animals.filter(|word| told.animals & bit(word) != 0).copied());
         }
         all
+    }
+
+    /// Nothing of the packed stores is lost when they are unpacked.
+    #[test]
+    fn what_is_unpacked_packs_to_the_same() {
+        assert!(IS_FRESH && packed_names() == PACKED, "stale; see tests/all/packed.rs");
+        assert!(Phrases::unpacked().packed() == PACKED, "other names");
     }
 
     #[test]

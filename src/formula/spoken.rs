@@ -6,13 +6,11 @@
 //! house's language; where that does not decide, it means nothing until it is asked.
 
 use super::alike::unaccented;
-use super::called::called_in_catalogues;
+use super::called::{CATALOGUES, called_in_catalogues};
 use super::composition::IngredientId;
-use super::house::{built_in, key};
-use crate::source::cells;
-use rustc_hash::{FxBuildHasher, FxHashMap, FxHashSet};
+use super::house::{TEXTS, built_in, key};
+use crate::source::{NameIndex, Packer, Unpacker, cells, is_fresh, stamp_of};
 use std::borrow::Cow;
-use std::hash::BuildHasher;
 use std::sync::LazyLock;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
@@ -29,46 +27,111 @@ pub enum Meaning {
 }
 
 /// A name as some country uses it.
+#[derive(Clone, Copy, PartialEq, Eq)]
 struct Hit {
     /// A BCP 47 tag: `de`, `en-GB`.
     tag: &'static str,
     id: IngredientId,
 }
 
-type Hits = FxHashMap<String, Vec<Hit>>;
+/// All names and what they mean.
+#[derive(Default)]
+struct Names {
+    /// By their bare letters.
+    bare: NameIndex,
+    /// By the number of a name: where what it means ends among all hits.
+    ends: Vec<u32>,
+    hits: Vec<Hit>,
+    /// The bare first words of all names; none for the word `type`.
+    first_words: NameIndex,
+}
 
-static NAMES: LazyLock<Hits> = LazyLock::new(|| {
-    let mut names = Hits::default();
-    for (tag, name, id) in ALL_NAMES.iter() {
-        let hits = names.entry(bare(name)).or_default();
-        if hits.iter().all(|hit: &Hit| hit.tag != *tag || hit.id != *id) {
-            hits.push(Hit { tag, id: *id });
+static NAMES: LazyLock<Names> = LazyLock::new(|| match IS_FRESH {
+    true => Names::unpacked(),
+    false => Names::read(),
+});
+
+/// The names as they are packed.
+static PACKED: &[u8] = include_bytes!("stores/called.packed");
+
+const STAMP: u64 =
+    stamp_of(&[TEXT, TEXTS[0], CATALOGUES[0].1, CATALOGUES[1].1, CATALOGUES[2].1, CATALOGUES[3].1]);
+
+const IS_FRESH: bool = is_fresh(PACKED, STAMP);
+
+/// What the packed file has to be.
+#[cfg_attr(closed, allow(dead_code, reason = "a test holds the file to it"))]
+pub fn packed_spoken() -> Vec<u8> {
+    Names::read().packed()
+}
+
+impl Names {
+    fn read() -> Self {
+        let mut all = Self::default();
+        let mut hits: Vec<Vec<Hit>> = Vec::new();
+        for (tag, name, id) in all_names() {
+            let mut words = name.split(|letter: char| !letter.is_alphanumeric());
+            all.first_words.put(&bare(words.find(|word| !word.is_empty()).unwrap_or_default()));
+            let bare = bare(&name);
+            if bare.is_empty() {
+                continue;
+            }
+            let number = all.bare.put(&bare) as usize;
+            hits.resize(all.bare.len(), Vec::new());
+            let (known, hit) = (&mut hits[number], Hit { tag, id });
+            if !known.contains(&hit) {
+                known.push(hit);
+            }
         }
+        for hits in hits {
+            all.hits.extend(hits);
+            all.ends.push(all.hits.len() as u32);
+        }
+        all
     }
-    names.remove("");
-    names
-});
 
-/// The bare first words of all names; none for the word `type`. As hashes: of two words with
-/// one hash, the other begins no name, which is seen when the name is looked for.
-static FIRST_WORDS: LazyLock<FxHashSet<u64>> = LazyLock::new(|| {
-    let first = |name: &str| {
-        let mut words = name.split(|letter: char| !letter.is_alphanumeric());
-        hash_of(&bare(words.find(|word| !word.is_empty()).unwrap_or_default()))
-    };
-    ALL_NAMES.iter().map(|(_, name, _)| first(name)).collect()
-});
+    /// All that is called so, by its bare letters.
+    fn get(&self, bare: &str) -> Option<&[Hit]> {
+        self.bare.number(bare).map(|number| self.hits_of(number as usize))
+    }
 
-fn hash_of(word: &str) -> u64 {
-    FxBuildHasher.hash_one(word)
+    fn hits_of(&self, number: usize) -> &[Hit] {
+        let start = number.checked_sub(1).map_or(0, |before| self.ends[before]);
+        &self.hits[start as usize..self.ends[number] as usize]
+    }
+
+    fn packed(&self) -> Vec<u8> {
+        let mut packer = Packer::new(STAMP);
+        self.bare.pack(&mut packer);
+        packer.numbers(self.ends.iter().copied());
+        self.first_words.pack(&mut packer);
+        let mut tags = NameIndex::default();
+        let hits: Vec<u32> =
+            self.hits.iter().map(|hit| tags.put(hit.tag) << 16 | hit.id.0).collect();
+        packer.numbers(hits.into_iter());
+        let tags: Vec<&str> = (0..tags.len() as u32).map(|number| tags.name(number)).collect();
+        packer.text(&tags.join("\n"));
+        packer.packed()
+    }
+
+    fn unpacked() -> Self {
+        let mut from = Unpacker::new(PACKED);
+        let (bare, ends) = (NameIndex::unpack(&mut from), from.numbers().collect());
+        let (first_words, hits) = (NameIndex::unpack(&mut from), from.numbers());
+        let tags: Vec<&str> = from.text().lines().collect();
+        let hit = |packed: u32| {
+            let tag = tags.get((packed >> 16) as usize).copied().unwrap_or_default();
+            Hit { tag, id: IngredientId(packed & 0xffff) }
+        };
+        Self { bare, ends, hits: hits.map(hit).collect(), first_words }
+    }
 }
 
 /// Every name with its tag and what it means.
-static ALL_NAMES: LazyLock<Vec<(&'static str, Cow<'static, str>, IngredientId)>> =
-    LazyLock::new(all_names);
-
 fn all_names() -> Vec<(&'static str, Cow<'static, str>, IngredientId)> {
-    let own = built_in().own_names().map(|(name, id)| ("en", name.to_string().into(), id));
+    let mut own: Vec<_> = built_in().own_names().collect();
+    own.sort_unstable_by_key(|(name, id)| (id.0, *name));
+    let own = own.into_iter().map(|(name, id)| ("en", name.to_string().into(), id));
     let printed = called_in_catalogues().into_iter();
     let printed = printed.map(|(tag, name, id)| (tag, name.into(), id));
     let said = entries().filter_map(|(tag, name, own)| {
@@ -80,7 +143,7 @@ fn all_names() -> Vec<(&'static str, Cow<'static, str>, IngredientId)> {
 
 /// Whether some name begins with a word, in whatever language.
 pub fn begins_a_spoken_name(word: &str) -> bool {
-    FIRST_WORDS.contains(&hash_of(&bare(word)))
+    NAMES.first_words.number(&bare(word)).is_some()
 }
 
 /// All that somebody somewhere calls so, with the language: `de`.
@@ -229,6 +292,13 @@ mod tests {
         }
     }
 
+    /// Nothing of the packed names is lost when they are unpacked.
+    #[test]
+    fn what_is_unpacked_packs_to_the_same() {
+        assert!(IS_FRESH && packed_spoken() == PACKED, "stale; see tests/all/packed.rs");
+        assert!(Names::unpacked().packed() == PACKED, "other names");
+    }
+
     #[test]
     fn every_name_is_of_something_in_the_stores() {
         let mut all = 0;
@@ -263,7 +333,8 @@ mod tests {
     #[test]
     fn names_of_several_things_in_one_language_are_listed() {
         let mut found = BTreeSet::new();
-        for (letters, hits) in NAMES.iter() {
+        for number in 0..NAMES.bare.len() {
+            let (letters, hits) = (NAMES.bare.name(number as u32), NAMES.hits_of(number));
             for hit in hits {
                 let same = hits.iter().any(|other| other.tag == hit.tag && other.id != hit.id);
                 if same {

@@ -143,7 +143,7 @@ impl Known {
     fn is_plain(&self, key: &str) -> bool {
         self.own.contains(key)
             || built_in().ingredient_id(key).is_some()
-            || built_in().culture_named(key).is_some()
+            || built_in().has_culture(key)
             || is_taken(key)
             || Class::read(key).is_some()
             || matches!(key, "flour" | "old dough" | "room" | "everything" | "all")

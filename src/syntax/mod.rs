@@ -31,7 +31,7 @@ pub use read::{
 };
 
 /// A wait in free words.
-pub use waits::named_wait;
+pub use waits::{NIGHTS, named_wait};
 
 /// The rules whose findings this room raises.
 pub use findings::ALL as RULES;

@@ -1473,8 +1473,17 @@ pub struct Tree {
     pub days: Vec<Day>,
 }
 
-/// Gives back the room that lists keep for growing: a tree never grows once it is read,
-/// and a bakehouse holds thousands of them.
+/// Gives back the room that a list keeps for growing: a tree never grows once it is read, and
+/// a bakehouse holds thousands of them. An allocator that is asked to shrink a list leaves it
+/// where less than half of it is unused; so what there is moves.
+fn fit<T>(list: &mut Vec<T>) {
+    if list.len() < list.capacity() {
+        let mut fitting = Vec::with_capacity(list.len());
+        fitting.append(list);
+        *list = fitting;
+    }
+}
+
 impl Formula {
     /// Frees the room of all lists in it.
     pub fn trim(&mut self) {
@@ -1483,23 +1492,24 @@ impl Formula {
         self.method.iter_mut().for_each(Method::trim);
         self.mixtures.iter_mut().for_each(|mixture| mixture.mix.trim());
         self.pieces.iter_mut().for_each(|piece| piece.mix.trim());
-        self.texts.iter_mut().for_each(|words| words.text.parts.shrink_to_fit());
-        self.stages.shrink_to_fit();
-        self.pieces.shrink_to_fit();
-        self.expect.shrink_to_fit();
-        self.allow.shrink_to_fit();
-        self.texts.shrink_to_fit();
+        self.texts.iter_mut().for_each(|words| fit(&mut words.text.parts));
+        fit(&mut self.stages);
+        fit(&mut self.mixtures);
+        fit(&mut self.pieces);
+        fit(&mut self.expect);
+        fit(&mut self.allow);
+        fit(&mut self.texts);
         if let Some(makes) = &mut self.makes {
-            makes.pieces.shrink_to_fit();
+            fit(&mut makes.pieces);
         }
     }
 }
 
 impl Mix {
     fn trim(&mut self) {
-        self.lines.shrink_to_fit();
+        fit(&mut self.lines);
         let notes = self.lines.iter_mut().filter_map(|line| line.note.as_mut());
-        notes.for_each(|note| note.parts.shrink_to_fit());
+        notes.for_each(|note| fit(&mut note.parts));
     }
 }
 
@@ -1507,26 +1517,28 @@ impl Stage {
     fn trim(&mut self) {
         self.mix.trim();
         self.method.iter_mut().for_each(Method::trim);
-        self.sizes.shrink_to_fit();
-        self.ripens.shrink_to_fit();
-        self.keeps.shrink_to_fit();
-        self.stands.shrink_to_fit();
+        fit(&mut self.sizes);
+        fit(&mut self.ripens);
+        fit(&mut self.keeps);
+        fit(&mut self.stands);
     }
 }
 
 impl Method {
     fn trim(&mut self) {
-        self.steps.shrink_to_fit();
+        fit(&mut self.steps);
         for step in &mut self.steps {
-            step.phases.shrink_to_fit();
-            step.notes.shrink_to_fit();
-            step.cautions.shrink_to_fit();
+            fit(&mut step.phases);
+            fit(&mut step.notes);
+            fit(&mut step.cautions);
+            fit(&mut step.allow);
             for note in step.notes.iter_mut().chain(&mut step.cautions) {
-                note.parts.shrink_to_fit();
+                fit(&mut note.parts);
             }
             for phase in &mut step.phases {
-                phase.with.shrink_to_fit();
-                phase.until.shrink_to_fit();
+                fit(&mut phase.with);
+                fit(&mut phase.until);
+                fit(&mut phase.flags);
             }
         }
     }

@@ -1,12 +1,13 @@
 //! Waits that are named in free words: `fridge overnight`, `leave it for 2 hours`.
 
-/// What is said of a night, in five languages, in small letters.
-const NIGHTS: &[&str] = &[
+/// What is said of a wait that lasts a night, in five languages.
+pub const NIGHTS: &[&str] = &[
     "overnight",
     "over night",
     "all night",
     "through the night",
     "über nacht",
+    "Über nacht",
     "toute la nuit",
     "une nuit",
     "la nuit",

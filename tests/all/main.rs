@@ -62,6 +62,7 @@ mod named_files;
 mod notation;
 mod numbers;
 mod outsiders;
+mod packed;
 mod pages;
 mod paper;
 mod plans;

@@ -21,9 +21,10 @@ mod ways;
 
 use super::context::{Context, Said};
 use super::speech::{
-    MAX_SENTENCE, Sentence, Spotted, Spotter, Token, TokenKind, spoken_at, whole_sentences,
+    Groups, MAX_SENTENCE, Sentence, Spotted, Spotter, Token, TokenKind, spoken_at, whole_sentences,
 };
 use crate::formula::{LANGUAGES, Mention, mentions_by_language};
+use crate::source::is_fresh;
 use reading::Claim;
 pub use reading::Denied;
 
@@ -86,16 +87,25 @@ const TRIGGERS: [&str; 45] = [
 
 /// Rows by what it takes to claim something with one of their phrases: nothing more; the
 /// second and third in one sentence, or the fourth and fifth; the last after a mark.
-static SPOTTER: LazyLock<Spotter> = LazyLock::new(|| {
-    Spotter::of(&[
-        &TRIGGERS,
-        &["suits", "yes"],
-        &["abstain"],
-        &["everybody"],
-        &["eats"],
-        &["reply"],
-    ])
+const GROUPS: Groups =
+    [&TRIGGERS, &["suits", "yes"], &["abstain"], &["everybody"], &["eats"], &["reply"]];
+
+static PACKED: &[u8] = include_bytes!("spotter.packed");
+
+const STAMP: u64 = Spotter::stamp_of(&GROUPS);
+
+const IS_FRESH: bool = is_fresh(PACKED, STAMP);
+
+static SPOTTER: LazyLock<Spotter> = LazyLock::new(|| match IS_FRESH {
+    true => Spotter::unpacked(PACKED),
+    false => Spotter::of(&GROUPS),
 });
+
+/// What the packed file of the spotter has to be.
+#[cfg_attr(closed, allow(dead_code, reason = "a test holds the file to it"))]
+pub fn packed() -> Vec<u8> {
+    Spotter::of(&GROUPS).packed(STAMP)
+}
 
 /// Whether a text has a word that a claim of absence begins with, in any language.
 pub fn may_claim(text: &str, tokens: &[Token]) -> bool {

@@ -10,7 +10,7 @@ use crate::formula::{
 use crate::source::cells;
 use std::ops::Range;
 
-const FOODS: &str = include_str!("foods.words");
+pub(super) const FOODS: &str = include_str!("foods.words");
 
 /// Names of ingredients have at most so many words.
 pub const MAX_WORDS: usize = 5;

@@ -16,7 +16,9 @@ mod cardinals;
 mod foods;
 mod named;
 mod numerals;
+mod packed;
 mod phrases;
+mod spotter;
 mod tokens;
 #[cfg(test)]
 mod written;
@@ -25,7 +27,9 @@ pub use amounts::{Amount, Measure, Reading, amounts, fraction_at, has_amount, pa
 pub use cardinals::{Spelled, spelled};
 pub use foods::{Food, MAX_WORDS, What, food_at, foods, foods_told, spoken_at};
 pub use named::{read_named, spoken};
+pub use packed::packed;
 pub use phrases::Tag;
+pub use spotter::{Groups, Spotted, Spotter};
 pub use tokens::{GAP, Token, TokenKind, tokens};
 #[cfg(test)]
 pub use written::written;
@@ -35,116 +39,20 @@ const DENIALS: &str = include_str!("denials.words");
 
 use crate::formula::key;
 use crate::source::cells;
+use packed::Table;
 use phrases::{Phrases, Tags, is_plain};
 use rustc_hash::FxHashSet;
 use std::sync::LazyLock;
-use tokens::{hash_of, hash_of_bytes, joined};
+use tokens::joined;
 
 /// The languages whose words are known, English first.
 pub const LANGUAGES: [&str; 5] = ["en", "fr", "de", "es", "it"];
-
-/// Phrases of rows of denials in every language, to tell quickly where none begins.
-pub struct Spotter {
-    /// The hashes of the words of all phrases, one phrase after the other.
-    words: Vec<u32>,
-    phrases: Vec<SpottedPhrase>,
-    /// By the hash of a first word: one more than the place of the phrase that was put there
-    /// last. As many as a power of two.
-    heads: Vec<u32>,
-}
-
-/// A phrase, and what it is.
-struct SpottedPhrase {
-    /// Of its words among all words.
-    start: u32,
-    end: u32,
-    /// The number of its group.
-    group: u8,
-    /// The bits of its languages.
-    languages: u8,
-    /// One more than the place of another phrase that falls to the same head.
-    next: u32,
-}
-
-/// For each of a few groups of rows, the [`LANGUAGES`] in which a phrase of them was found, a
-/// bit for each.
-pub type Spotted = [u8; 6];
-
-impl Spotter {
-    /// Of all phrases of some groups of rows.
-    pub fn of(groups: &[&[&str]; 6]) -> Self {
-        const HEADS: usize = 1 << 13;
-        let mut all = Self { words: Vec::new(), phrases: Vec::new(), heads: vec![0; HEADS] };
-        for (head, columns) in DENIAL_ROWS.iter() {
-            let Some(group) = groups.iter().position(|rows| rows.contains(head)) else { continue };
-            for (index, column) in columns.iter().enumerate() {
-                for phrase in phrases_in(column) {
-                    all.learn(phrase, group, index);
-                }
-            }
-        }
-        all
-    }
-
-    /// Learns a phrase and what it becomes before an article.
-    fn learn(&mut self, phrase: &str, group: usize, language: usize) {
-        let start = self.words.len();
-        push_hashes(phrase, &mut self.words);
-        self.put(start, group, language);
-        for (head, form) in contractions(phrase, language) {
-            let start = self.words.len();
-            push_hashes(head, &mut self.words);
-            self.words.push(hash_of(form));
-            self.put(start, group, language);
-        }
-    }
-
-    /// Puts the words from a place on where they are looked for.
-    fn put(&mut self, start: usize, group: usize, language: usize) {
-        let Some(first) = self.words.get(start) else { return };
-        let head = *first as usize % self.heads.len();
-        let number = self.phrases.len() as u32 + 1;
-        let next = std::mem::replace(&mut self.heads[head], number);
-        let (start, end) = (start as u32, self.words.len() as u32);
-        let (group, languages) = (group as u8, 1 << language);
-        self.phrases.push(SpottedPhrase { start, end, group, languages, next });
-    }
-
-    /// The phrases that begin at a word.
-    pub fn at(&self, tokens: &[Token], at: usize) -> Spotted {
-        let mut all = Spotted::default();
-        let Some(first) = tokens.get(at) else { return all };
-        let mut number = self.heads[first.hash as usize % self.heads.len()] as usize;
-        while let Some(phrase) = number.checked_sub(1).and_then(|at| self.phrases.get(at)) {
-            let words = &self.words[phrase.start as usize..phrase.end as usize];
-            let here = tokens.get(at..at + words.len()).unwrap_or_default();
-            let is_here = here.len() == words.len()
-                && here.iter().zip(words).all(|(token, hash)| token.hash == *hash);
-            if is_here {
-                all[usize::from(phrase.group)] |= phrase.languages;
-            }
-            number = phrase.next as usize;
-        }
-        all
-    }
-}
 
 /// All phrases of a row of denials, in any language.
 pub fn phrases_of(row: &str) -> FxHashSet<String> {
     let rows = DENIAL_ROWS.iter().filter(|(head, _)| *head == row);
     let phrases = rows.flat_map(|(_, columns)| columns).flat_map(|column| phrases_in(column));
     phrases.map(|phrase| joined(&tokens(phrase))).collect()
-}
-
-/// Adds the hashes of the words of a phrase.
-fn push_hashes(phrase: &str, all: &mut Vec<u32>) {
-    match phrase.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b' ') {
-        true => {
-            let words = phrase.as_bytes().split(|byte| *byte == b' ');
-            all.extend(words.filter(|word| !word.is_empty()).map(hash_of_bytes));
-        }
-        false => all.extend(tokens(phrase).iter().map(|token| token.hash)),
-    }
 }
 
 /// The rows of denials: what each is for, and its phrases in each language.
@@ -218,33 +126,25 @@ pub struct Language {
     named_endings: Vec<(String, Tag)>,
 }
 
-/// Each is read when a house first needs it.
+/// Each is unpacked when a house first needs it.
 static EACH: [LazyLock<Language>; 5] = [
-    LazyLock::new(|| Language::read(0)),
-    LazyLock::new(|| Language::read(1)),
-    LazyLock::new(|| Language::read(2)),
-    LazyLock::new(|| Language::read(3)),
-    LazyLock::new(|| Language::read(4)),
+    LazyLock::new(|| Table::Language(0).language()),
+    LazyLock::new(|| Table::Language(1).language()),
+    LazyLock::new(|| Table::Language(2).language()),
+    LazyLock::new(|| Table::Language(3).language()),
+    LazyLock::new(|| Table::Language(4).language()),
 ];
 
-static ALL: LazyLock<Language> = LazyLock::new(|| {
-    let mut all = Language::default();
-    for (index, table) in TABLES.iter().enumerate() {
-        all.learn(table);
-        all.learn_foods(index);
-        all.learn_named(index);
-    }
-    all
-});
+static ALL: LazyLock<Language> = LazyLock::new(|| Table::All.language());
 
 /// The words of denial of each, which are apart so that a phrase of one hides no word of the
 /// other.
 static DENYING: [LazyLock<Language>; 5] = [
-    LazyLock::new(|| Language::denying(0)),
-    LazyLock::new(|| Language::denying(1)),
-    LazyLock::new(|| Language::denying(2)),
-    LazyLock::new(|| Language::denying(3)),
-    LazyLock::new(|| Language::denying(4)),
+    LazyLock::new(|| Table::Denying(0).language()),
+    LazyLock::new(|| Table::Denying(1).language()),
+    LazyLock::new(|| Table::Denying(2).language()),
+    LazyLock::new(|| Table::Denying(3).language()),
+    LazyLock::new(|| Table::Denying(4).language()),
 ];
 
 impl Language {
@@ -277,7 +177,7 @@ impl Language {
             for phrase in phrases {
                 self.phrases.learn(phrase, Tag { kind, word });
                 for phrase in contracted(phrase, index) {
-                    self.phrases.learn_words(phrase.into(), Tag { kind, word });
+                    self.phrases.learn_words(&phrase, Tag { kind, word });
                 }
             }
         }
@@ -290,6 +190,16 @@ impl Language {
         language.learn_foods(index);
         language.learn_named(index);
         language
+    }
+
+    fn read_all() -> Self {
+        let mut all = Self::default();
+        for (index, table) in TABLES.iter().enumerate() {
+            all.learn(table);
+            all.learn_foods(index);
+            all.learn_named(index);
+        }
+        all
     }
 
     fn learn(&mut self, table: &'static str) {
@@ -519,6 +429,7 @@ impl Sentence<'_> {
 
 #[cfg(test)]
 mod tests {
+    use super::tokens::hash_of;
     use super::*;
 
     fn keys(text: &str) -> Vec<String> {

@@ -7,7 +7,7 @@ use crate::source::cells;
 use super::phrases::Tags;
 use super::{EACH, Found, Language, Sentence, Tag, Token};
 
-const NAMED: &str = include_str!("named.words");
+pub(super) const NAMED: &str = include_str!("named.words");
 
 impl Language {
     /// Learns how the language of a number names foods.

@@ -5,6 +5,7 @@
 //! told apart by hashes, and letters are looked at only where those agree.
 
 use super::tokens::{NO_LETTERS, Token, TokenKind, hash_of_bytes, joined, tokens, with_byte};
+use crate::source::{Packer, Unpacker};
 use std::borrow::Cow;
 
 /// What an entry of a table says of a phrase.
@@ -19,6 +20,10 @@ pub struct Tag {
 /// A table of phrases.
 #[derive(Default)]
 pub(super) struct Phrases {
+    /// The words of all entries in the form they are compared in, one entry after the other.
+    letters: Cow<'static, [u8]>,
+    /// What entries say, each once.
+    tags: Vec<Tag>,
     entries: Vec<Entry>,
     /// By the hash of all words: one more than the place of the entry that was put there
     /// last. As many as a power of two.
@@ -28,11 +33,14 @@ pub(super) struct Phrases {
     longest: Vec<u8>,
 }
 
+#[derive(Clone, Copy)]
 struct Entry {
-    /// Its words in the form they are compared in, with blanks between them; empty where it
-    /// only says more of others.
-    words: Cow<'static, str>,
-    tag: Tag,
+    /// Where its words begin among all letters, with blanks between them.
+    start: u32,
+    /// How many letters they have; none where it only says more of others.
+    length: u8,
+    /// The place of what it says.
+    tag: u16,
     hash: u32,
     /// The hash of its first word.
     first: u32,
@@ -48,14 +56,14 @@ struct Entry {
 #[derive(Clone)]
 pub(super) struct Tags<'p> {
     first: Option<Tag>,
-    entries: &'p [Entry],
+    table: Option<&'p Phrases>,
     next: u32,
 }
 
 impl Tags<'_> {
     /// A single one, which stands in no table.
     pub(super) fn one(tag: Tag) -> Self {
-        Self { first: Some(tag), entries: &[], next: 0 }
+        Self { first: Some(tag), table: None, next: 0 }
     }
 }
 
@@ -64,9 +72,10 @@ impl Iterator for Tags<'_> {
 
     fn next(&mut self) -> Option<Tag> {
         self.first.take().or_else(|| {
-            let entry = entry(self.entries, self.next)?;
+            let table = self.table?;
+            let entry = entry(&table.entries, self.next)?;
             self.next = entry.more;
-            Some(entry.tag)
+            table.tags.get(usize::from(entry.tag)).copied()
         })
     }
 }
@@ -157,8 +166,8 @@ impl Phrases {
         // Room enough that hardly another word falls to the place of one of ours.
         let mut longest = vec![0; count * 4];
         for at in 0..self.entries.len() {
-            let Entry { words, hash, first, count: words_of_it, .. } = &self.entries[at];
-            if words.is_empty() {
+            let Entry { length, hash, first, count: words_of_it, .. } = &self.entries[at];
+            if *length == 0 {
                 continue;
             }
             let place = &mut longest[*first as usize & (count * 4 - 1)];
@@ -173,30 +182,31 @@ impl Phrases {
     pub(super) fn learn(&mut self, phrase: &'static str, tag: Tag) {
         let phrase = phrase.trim_matches(' ');
         match Hashes::of_plain(phrase) {
-            Some(hashes) => self.learn_hashed(phrase.into(), hashes, tag),
-            None => self.learn_words(joined(&tokens(phrase)).into(), tag),
+            Some(hashes) => self.learn_hashed(phrase, hashes, tag),
+            None => self.learn_words(&joined(&tokens(phrase)), tag),
         }
     }
 
     /// Learns what words in the form they are compared in say, blanks between them.
-    pub(super) fn learn_words(&mut self, words: Cow<'static, str>, tag: Tag) {
+    pub(super) fn learn_words(&mut self, words: &str, tag: Tag) {
         if !words.is_empty() {
-            let hashes = Hashes::of(&words);
-            self.learn_hashed(words, hashes, tag);
+            self.learn_hashed(words, Hashes::of(words), tag);
         }
     }
 
-    fn learn_hashed(&mut self, words: Cow<'static, str>, hashes: Hashes, tag: Tag) {
+    fn learn_hashed(&mut self, words: &str, hashes: Hashes, tag: Tag) {
         if self.entries.len() >= self.heads.len() {
             self.link((self.heads.len() * 4).max(1024));
         }
         let Hashes { first, all: hash, count } = hashes;
         let number = self.entries.len() as u32 + 1;
-        if let Some(known) = self.number_of(hash, |known| *known == words) {
+        let words = words.as_bytes();
+        let (start, tag) = (self.letters.len() as u32, self.place_of(tag));
+        let entry = Entry { start, length: 0, tag, hash, first, count, next: 0, more: 0 };
+        if let Some(known) = self.number_of(hash, |known| known == words) {
             if let Some(last) = self.last_of(known, tag) {
                 self.entries[last].more = number;
-                let words = "".into();
-                self.entries.push(Entry { words, tag, hash, first, count, next: 0, more: 0 });
+                self.entries.push(entry);
             }
             return;
         }
@@ -205,11 +215,25 @@ impl Phrases {
         let longest = &mut self.longest[place];
         *longest = count.max(*longest);
         let next = std::mem::replace(&mut self.heads[hash as usize & mask], number);
-        self.entries.push(Entry { words, tag, hash, first, count, next, more: 0 });
+        // A test holds the tables to phrases that are shorter.
+        let length = u8::try_from(words.len()).unwrap_or(u8::MAX);
+        self.letters.to_mut().extend(&words[..usize::from(length)]);
+        self.entries.push(Entry { length, next, ..entry });
+    }
+
+    /// The place of a tag among those that are known, or after them.
+    fn place_of(&mut self, tag: Tag) -> u16 {
+        // Phrases with the same tag stand together.
+        let place = self.tags.iter().rposition(|known| *known == tag);
+        let place = place.unwrap_or_else(|| {
+            self.tags.push(tag);
+            self.tags.len() - 1
+        });
+        place as u16
     }
 
     /// The place of the last of the tags of an entry; none where one of them is this one.
-    fn last_of(&self, number: u32, tag: Tag) -> Option<usize> {
+    fn last_of(&self, number: u32, tag: u16) -> Option<usize> {
         let mut number = number;
         loop {
             let known = entry(&self.entries, number)?;
@@ -221,12 +245,18 @@ impl Phrases {
         }
     }
 
+    /// The words of an entry.
+    fn words_of(&self, entry: &Entry) -> &[u8] {
+        let start = entry.start as usize;
+        self.letters.get(start..start + usize::from(entry.length)).unwrap_or_default()
+    }
+
     /// The number of the entry of some words.
-    fn number_of(&self, hash: u32, is_it: impl Fn(&str) -> bool) -> Option<u32> {
+    fn number_of(&self, hash: u32, is_it: impl Fn(&[u8]) -> bool) -> Option<u32> {
         let mask = self.heads.len().checked_sub(1)?;
         let mut number = *self.heads.get(hash as usize & mask)?;
         while let Some(known) = entry(&self.entries, number) {
-            if known.hash == hash && is_it(&known.words) {
+            if known.hash == hash && known.length > 0 && is_it(self.words_of(known)) {
                 return Some(number);
             }
             number = known.next;
@@ -237,8 +267,8 @@ impl Phrases {
     /// What is said of words with single blanks between them.
     pub(super) fn of(&self, words: &str) -> Option<Tags<'_>> {
         let hash = hashes_of(words).fold(0, with_word);
-        let next = self.number_of(hash, |known| known == words)?;
-        Some(Tags { first: None, entries: &self.entries, next })
+        let next = self.number_of(hash, |known| known == words.as_bytes())?;
+        Some(Tags { first: None, table: Some(self), next })
     }
 
     /// What the longest phrase that begins at a word says, and how many words it has.
@@ -259,16 +289,70 @@ impl Phrases {
             }
         }
         let (count, next) = found?;
-        Some((count, Tags { first: None, entries: &self.entries, next }))
+        Some((count, Tags { first: None, table: Some(self), next }))
+    }
+
+    /// Packs the table; see [`Packer`].
+    pub(super) fn pack(&self, packer: &mut Packer) {
+        packer.numbers([self.heads.len() as u32].into_iter());
+        packer.letters(&self.letters);
+        pack_tags(self.tags.iter(), packer);
+        packer.numbers(self.entries.iter().map(|entry| entry.hash));
+        packer.numbers(self.entries.iter().map(|entry| entry.first));
+        packer.numbers(self.entries.iter().map(|entry| {
+            u32::from(entry.tag) << 16 | u32::from(entry.count) << 8 | u32::from(entry.length)
+        }));
+        let more = (0..).zip(&self.entries).filter(|(_, entry)| entry.more > 0);
+        let more: Vec<u32> = more.flat_map(|(place, entry)| [place, entry.more]).collect();
+        packer.numbers(more.into_iter());
+    }
+
+    /// The table that was packed.
+    pub(super) fn unpack(unpacker: &mut Unpacker) -> Self {
+        let heads = unpacker.numbers().next().unwrap_or_default() as usize;
+        let (letters, tags) = (unpacker.letters(), unpack_tags(unpacker));
+        let (hashes, firsts) = (unpacker.numbers(), unpacker.numbers());
+        let mut start = 0;
+        let entries = hashes.zip(firsts).zip(unpacker.numbers()).map(|((hash, first), rest)| {
+            let [length, count, low, high] = rest.to_le_bytes();
+            let tag = u16::from_le_bytes([low, high]);
+            let entry = Entry { start, length, tag, hash, first, count, next: 0, more: 0 };
+            start += u32::from(length);
+            entry
+        });
+        let entries = entries.collect();
+        let mut all = Self { letters: letters.into(), tags, entries, ..Self::default() };
+        let more: Vec<u32> = unpacker.numbers().collect();
+        for pair in more.as_chunks::<2>().0 {
+            if let Some(entry) = all.entries.get_mut(pair[0] as usize) {
+                entry.more = pair[1];
+            }
+        }
+        if heads > 0 {
+            all.link(heads);
+        }
+        all
     }
 }
 
+/// Packs tags, a line for each.
+pub(super) fn pack_tags<'t>(tags: impl Iterator<Item = &'t Tag>, packer: &mut Packer) {
+    let lines: Vec<String> = tags.map(|tag| format!("{} {}", tag.kind, tag.word)).collect();
+    packer.text(&lines.join("\n"));
+}
+
+/// The tags that were packed.
+pub(super) fn unpack_tags(unpacker: &mut Unpacker) -> Vec<Tag> {
+    let lines = unpacker.text().lines();
+    lines.filter_map(|line| line.split_once(' ')).map(|(kind, word)| Tag { kind, word }).collect()
+}
+
 /// Whether words are these, with blanks between them.
-fn are(words: &[Token], phrase: &str) -> bool {
+fn are(words: &[Token], phrase: &[u8]) -> bool {
     let mut rest = phrase;
     for (index, word) in words.iter().enumerate() {
-        let left = if index == 0 { Some(rest) } else { rest.strip_prefix(' ') };
-        match left.and_then(|left| left.strip_prefix(word.key.as_ref())) {
+        let left = if index == 0 { Some(rest) } else { rest.strip_prefix(b" ") };
+        match left.and_then(|left| left.strip_prefix(word.key.as_bytes())) {
             Some(left) => rest = left,
             None => return false,
         }

@@ -1,6 +1,7 @@
 //! Collecting what the trees of one root declare into a house.
 
 use super::drawers::Drawers;
+use super::first_words::first_words;
 use super::ingredient::{Culture, Ingredient};
 use super::machines::{Board, Mixer, Oven, Rack, Tin};
 use super::registry::House;
@@ -12,8 +13,6 @@ use crate::formula::findings as say;
 use crate::formula::meant::NamePlace;
 use crate::source::Span;
 use crate::syntax::tree::{self, MachineKind, Name, Tree};
-use ecow::EcoString;
-use rustc_hash::FxHashMap;
 use std::sync::OnceLock;
 
 impl<'t> House<'t> {
@@ -53,22 +52,13 @@ impl<'t> House<'t> {
             house.cultures.push(OnceLock::new());
             house.culture_names.extend(drawer.names.iter().map(|name| (name.clone(), id)));
         }
-        house.note_first_words();
+        house.first_words = drawers.first_words.clone();
         house
     }
 
     fn note_first_words(&mut self) {
         let names = self.ingredient_names.keys().chain(self.called_names.keys());
-        let mut first_words: FxHashMap<EcoString, u8> = FxHashMap::default();
-        for name in names {
-            let first = name.split([' ', '-']).next().unwrap_or_default();
-            let most = words_at_most(name);
-            match first_words.get_mut(first) {
-                Some(known) => *known = most.max(*known),
-                None => drop(first_words.insert(first.into(), most)),
-            }
-        }
-        self.first_words = first_words;
+        self.first_words = first_words(names);
     }
 
     /// The ingredient of a place, built now where it was not yet.
@@ -213,18 +203,4 @@ impl<'t> House<'t> {
             }
         }
     }
-}
-
-/// How many words a text may have in which a name is written, at most: its marks part words,
-/// and so may a digit beside a letter.
-fn words_at_most(name: &str) -> u8 {
-    let mut before = ' ';
-    let is_word = |letter: char| {
-        let last = std::mem::replace(&mut before, letter);
-        match letter.is_alphanumeric() {
-            true => !last.is_alphanumeric() || letter.is_alphabetic() != last.is_alphabetic(),
-            false => !matches!(letter, ' ' | '-' | '\''),
-        }
-    };
-    u8::try_from(name.chars().map(is_word).filter(|it| *it).count()).unwrap_or(u8::MAX)
 }

@@ -1,11 +1,12 @@
 //! The stores that come with the program, written in the language.
 //!
-//! A run needs few of their declarations, so each is read when it is first asked for; a
-//! quick look through the texts finds where they stand and what they are called.
+//! A run needs few of their declarations, so each is read when it is first asked for. Where
+//! they stand, what they are called and the bounds of styles are packed.
 
+use super::first_words::first_words;
 use super::texts::key;
 use crate::quantity::{Exact, Measures, Range};
-use crate::source::{SourceId, Span};
+use crate::source::{Packer, SourceId, Span, Unpacker, is_fresh, stamp_of};
 use crate::syntax::read_part;
 use crate::syntax::tree::{self, Quantity, Tree};
 use ecow::EcoString;
@@ -23,33 +24,28 @@ pub struct Store {
     pub text: &'static str,
 }
 
+/// What the stores say, in the order of [`STORES`].
+pub(in crate::formula) const TEXTS: [&str; 4] = [
+    include_str!("../stores/ingredients.dough"),
+    include_str!("../stores/cultures.dough"),
+    include_str!("../stores/styles.dough"),
+    include_str!("../stores/limits.dough"),
+];
+
 /// The built-in stores, written in the language.
 pub static STORES: [Store; 4] = [
-    Store {
-        id: SourceId::INGREDIENTS,
-        name: "stores/ingredients.dough",
-        text: include_str!("../stores/ingredients.dough"),
-    },
-    Store {
-        id: SourceId::CULTURES,
-        name: "stores/cultures.dough",
-        text: include_str!("../stores/cultures.dough"),
-    },
-    Store {
-        id: SourceId::STYLES,
-        name: "stores/styles.dough",
-        text: include_str!("../stores/styles.dough"),
-    },
-    Store {
-        id: SourceId::LIMITS,
-        name: "stores/limits.dough",
-        text: include_str!("../stores/limits.dough"),
-    },
+    Store { id: SourceId::INGREDIENTS, name: "stores/ingredients.dough", text: TEXTS[0] },
+    Store { id: SourceId::CULTURES, name: "stores/cultures.dough", text: TEXTS[1] },
+    Store { id: SourceId::STYLES, name: "stores/styles.dough", text: TEXTS[2] },
+    Store { id: SourceId::LIMITS, name: "stores/limits.dough", text: TEXTS[3] },
 ];
 
 /// The stores in drawers, of which none is open before it is asked for.
 pub(super) fn drawers() -> &'static Drawers {
-    static DRAWERS: LazyLock<Drawers> = LazyLock::new(Drawers::new);
+    static DRAWERS: LazyLock<Drawers> = LazyLock::new(|| match IS_FRESH {
+        true => Drawers::unpacked(),
+        false => Drawers::read(),
+    });
     &DRAWERS
 }
 
@@ -71,7 +67,7 @@ pub fn known(style: &str, figure: &str) -> Exact {
 }
 
 /// The declarations of the stores, none of them read.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(super) struct Drawers {
     /// In the order of their numbers.
     pub ingredients: Vec<Drawer>,
@@ -79,6 +75,8 @@ pub(super) struct Drawers {
     pub cultures: Vec<Drawer>,
     /// By key.
     pub styles: FxHashMap<EcoString, StyleDrawer>,
+    /// The first words of all names of ingredients.
+    pub first_words: FxHashMap<EcoString, u8>,
 }
 
 /// One declaration of a store.
@@ -96,23 +94,35 @@ pub(super) struct Drawer {
 pub(super) struct StyleDrawer {
     drawer: Drawer,
     style: OnceLock<Option<tree::Style>>,
-    bounds: OnceLock<FxHashMap<EcoString, Range>>,
+    bounds: OnceLock<Bounds>,
+}
+
+/// The bounds of a style in base units, by name.
+type Bounds = FxHashMap<EcoString, Range>;
+
+/// What a drawer holds.
+#[derive(Clone, Copy)]
+enum DrawerKind {
+    Ingredient,
+    Culture,
+    Style,
 }
 
 impl Drawers {
-    fn new() -> Self {
-        let mut all =
-            Self { ingredients: Vec::new(), cultures: Vec::new(), styles: FxHashMap::default() };
+    fn read() -> Self {
+        let mut all = Self::default();
         for store in &STORES {
             for (start, end, also) in declarations(store.text) {
-                all.put(store, start, end, &also);
+                all.read_one(store, start, end, &also);
             }
         }
+        let names = all.ingredients.iter().flat_map(|drawer| &drawer.names);
+        all.first_words = first_words(names);
         all
     }
 
     /// Names stand as the stores' own hand writes them, which a test holds them to.
-    fn put(&mut self, store: &'static Store, start: usize, end: usize, also: &[&str]) {
+    fn read_one(&mut self, store: &'static Store, start: usize, end: usize, also: &[&str]) {
         let text = store.text.get(start..end).unwrap_or_default();
         let head = text.lines().next().unwrap_or_default();
         let Some((word, rest)) = head.split_once(' ') else { return };
@@ -122,16 +132,114 @@ impl Drawers {
         let name = name.trim_matches('"');
         let also = also.iter().flat_map(|line| line.split('"').skip(1).step_by(2));
         let names = std::iter::once(name).chain(also).map(key).collect();
-        let drawer = Drawer { store, start, end, names };
-        match word {
-            "ingredient" => self.ingredients.push(drawer),
-            "culture" => self.cultures.push(drawer),
-            _ => {
-                let (style, bounds) = (OnceLock::new(), OnceLock::new());
-                self.styles.insert(key(name), StyleDrawer { drawer, style, bounds });
+        let kind = match word {
+            "ingredient" => DrawerKind::Ingredient,
+            "culture" => DrawerKind::Culture,
+            _ => DrawerKind::Style,
+        };
+        self.put(kind, Drawer { store, start, end, names }, None);
+    }
+
+    fn put(&mut self, kind: DrawerKind, drawer: Drawer, bounds: Option<Bounds>) {
+        match kind {
+            DrawerKind::Ingredient => self.ingredients.push(drawer),
+            DrawerKind::Culture => self.cultures.push(drawer),
+            DrawerKind::Style => {
+                let name = drawer.names.first().cloned().unwrap_or_default();
+                let bounds = bounds.map_or_else(OnceLock::new, OnceLock::from);
+                self.styles.insert(name, StyleDrawer { drawer, style: OnceLock::new(), bounds });
             }
         }
     }
+}
+
+/// The drawers as they are packed.
+static PACKED: &[u8] = include_bytes!("../stores/drawers.packed");
+
+const STAMP: u64 = stamp_of(&TEXTS);
+
+const IS_FRESH: bool = is_fresh(PACKED, STAMP);
+
+/// What the packed file has to be.
+#[cfg_attr(closed, allow(dead_code, reason = "a test holds the file to it"))]
+pub fn packed_stores() -> Vec<u8> {
+    Drawers::read().packed()
+}
+
+impl Drawers {
+    fn packed(&self) -> Vec<u8> {
+        let mut packer = Packer::new(STAMP);
+        let mut styles: Vec<&StyleDrawer> = self.styles.values().collect();
+        styles.sort_by_key(|style| (style.drawer.store.id, style.drawer.start));
+        let ingredients = self.ingredients.iter().map(|it| (DrawerKind::Ingredient, it));
+        let cultures = self.cultures.iter().map(|it| (DrawerKind::Culture, it));
+        let own_styles = styles.iter().map(|it| (DrawerKind::Style, &it.drawer));
+        let drawers: Vec<_> = ingredients.chain(cultures).chain(own_styles).collect();
+        let numbers = drawers.iter().flat_map(|(kind, it)| {
+            let place = [it.store.id.0, it.start as u32, it.end as u32];
+            [*kind as u32, place[0], place[1], place[2], it.names.len() as u32]
+        });
+        packer.numbers(numbers.collect::<Vec<u32>>().into_iter());
+        let names = drawers.iter().flat_map(|(_, it)| &it.names);
+        packer.text(&names.map(EcoString::as_str).collect::<Vec<_>>().join("\n"));
+        for style in &styles {
+            pack_bounds(style.bounds(), &mut packer);
+        }
+        let mut words: Vec<_> = self.first_words.iter().collect();
+        words.sort_unstable();
+        packer.text(&words.iter().map(|(word, _)| word.as_str()).collect::<Vec<_>>().join("\n"));
+        packer.letters(&words.iter().map(|(_, most)| **most).collect::<Vec<u8>>());
+        packer.packed()
+    }
+
+    fn unpacked() -> Self {
+        let mut from = Unpacker::new(PACKED);
+        let mut all = Self::default();
+        let numbers: Vec<u32> = from.numbers().collect();
+        let mut names = from.text().split('\n');
+        for [kind, store, start, end, count] in numbers.as_chunks().0 {
+            let Some(store) = STORES.get(*store as usize) else { continue };
+            let (start, end) = (*start as usize, *end as usize);
+            let names = names.by_ref().take(*count as usize).map(EcoString::from).collect();
+            let kind = match kind {
+                0 => DrawerKind::Ingredient,
+                1 => DrawerKind::Culture,
+                _ => DrawerKind::Style,
+            };
+            let bounds = matches!(kind, DrawerKind::Style).then(|| unpack_bounds(&mut from));
+            all.put(kind, Drawer { store, start, end, names }, bounds.flatten());
+        }
+        let words = from.text().split('\n').map(EcoString::from);
+        all.first_words = words.zip(from.letters().iter().copied()).collect();
+        all
+    }
+}
+
+/// Packs the bounds of a style: their names, and four numbers for each end. Where a number
+/// does not fit, none, and they are read when they are asked for.
+fn pack_bounds(bounds: &Bounds, packer: &mut Packer) {
+    let end = |end: &Option<Exact>| {
+        let Some(number) = end else { return Some([0, 0]) };
+        let above = i32::try_from(number.numerator()).ok()?;
+        Some([above as u32, u32::try_from(number.denominator()).ok()?])
+    };
+    let mut bounds: Vec<_> = bounds.iter().collect();
+    bounds.sort_unstable_by_key(|(name, _)| *name);
+    let ends = bounds.iter().map(|(_, range)| Some([end(&range.low)?, end(&range.high)?]));
+    let ends: Vec<u32> = ends.collect::<Option<Vec<_>>>().unwrap_or_default().concat().concat();
+    let names = bounds.iter().map(|(name, _)| name.as_str());
+    packer.text(&names.collect::<Vec<_>>().join("\n"));
+    packer.numbers(ends.into_iter());
+}
+
+fn unpack_bounds(from: &mut Unpacker) -> Option<Bounds> {
+    let (names, ends) = (from.text().split('\n'), from.numbers().collect::<Vec<u32>>());
+    let end = |above: u32, below: u32| Exact::ratio(i64::from(above as i32), i64::from(below));
+    let ranges = ends.as_chunks().0.iter().map(|[low, below_low, high, below_high]| Range {
+        low: end(*low, *below_low),
+        high: end(*high, *below_high),
+    });
+    (!ends.is_empty()).then(|| names.map(EcoString::from).zip(ranges).collect())
 }
 
 /// Where each declaration begins and ends, and its lines of other names. A declaration
@@ -175,12 +283,12 @@ impl StyleDrawer {
         self.style.get_or_init(|| self.drawer.read().styles.pop()).as_ref()
     }
 
-    fn bounds(&self) -> &FxHashMap<EcoString, Range> {
+    fn bounds(&self) -> &Bounds {
         self.bounds.get_or_init(|| {
             // Bounds are in no cups or spoons, so nobody's measures count; that is tested.
             let base = |end: &Quantity| end.unit.to_base(&end.number, Measures::default());
             let bounds = self.style().into_iter().flat_map(|style| &style.bounds);
-            let mut all = FxHashMap::default();
+            let mut all = Bounds::default();
             for bound in bounds {
                 let low = bound.range.low.as_ref().map(base);
                 let high = bound.range.high.as_ref().map(base);
@@ -189,5 +297,20 @@ impl StyleDrawer {
             }
             all
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Nothing of the packed drawers is lost when they are unpacked.
+    #[test]
+    fn what_is_unpacked_packs_to_the_same() {
+        assert!(IS_FRESH && packed_stores() == PACKED, "stale; see tests/all/packed.rs");
+        assert!(Drawers::unpacked().packed() == PACKED, "other drawers");
+        for style in Drawers::unpacked().styles.values() {
+            assert!(style.bounds.get().is_some(), "{:?} is not packed", style.drawer.names);
+        }
     }
 }

@@ -9,6 +9,7 @@ mod declare;
 mod declare_cultures;
 mod declare_ingredients;
 mod drawers;
+mod first_words;
 mod ingredient;
 mod kin;
 mod machines;
@@ -19,7 +20,8 @@ mod stores;
 mod texts;
 mod vouch;
 
-pub use drawers::{STORES, known, limit};
+pub(in crate::formula) use drawers::TEXTS;
+pub use drawers::{STORES, known, limit, packed_stores};
 pub use ingredient::Ingredient;
 pub use machines::{Board, Mixer, Oven, Tin};
 pub use registry::House;

@@ -133,6 +133,11 @@ impl<'t> House<'t> {
         all.filter_map(|drawer| drawer.names.first())
     }
 
+    /// Whether a culture has a name, which is not read for it.
+    pub fn has_culture(&self, key: &str) -> bool {
+        self.culture_names.contains_key(key) || self.behind.is_some_and(|it| it.has_culture(key))
+    }
+
     /// The culture that has a name.
     pub fn culture_named(&self, key: &str) -> Option<(CultureId, &Culture)> {
         match self.culture_names.get(key) {

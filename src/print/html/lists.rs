@@ -1,7 +1,8 @@
 //! A production day as one page for a browser: the chart, then the lists that the PDF has.
 
 use crate::print::day_document::{
-    DayBatch, DayBuild, DayDocument, DayMixture, DayOrder, DayRow, DayTask, RowKind,
+    DayBatch, DayBuild, DayDocument, DayLine, DayMixture, DayOrder, DayRow, DayTake, DayTask,
+    RowKind,
 };
 use crate::print::document::Weight;
 use crate::print::plan_document::MomentPart;
@@ -205,35 +206,42 @@ impl<'d> Page<'d> {
     }
 
     fn mixture(&self, mixture: &DayMixture) -> Markup {
-        let weighed: Vec<Row> = (mixture.lines.iter())
-            .map(|line| Row {
-                tick: Some(format!("{}: {}", mixture.name, line.name)),
-                cells: vec![html! { (line.name) }, weight(&line.weight)],
-            })
-            .chain([Row {
-                tick: None,
-                cells: vec![
-                    html! { strong { (self.word("in-all")) } },
-                    html! { strong { (weight(&mixture.made)) } },
-                ],
-            }])
-            .collect();
-        let goes: Vec<Row> = (mixture.takes.iter())
-            .map(|take| Row {
-                tick: None,
-                cells: vec![
-                    html! { (take.who) },
-                    html! { (self.clock(take.at.as_ref())) },
-                    weight(&take.weight),
-                ],
-            })
-            .collect();
-        let heads = [(self.word("day-to-weigh"), false), ("", true)];
-        let takers = [(self.word("day-product"), false), (self.word("clock"), false), ("", true)];
         html! {
-            (self.table(&mixture.name, &heads, 0, &weighed))
-            (self.table(self.word("day-for"), &takers, 0, &goes))
+            (self.weighed(&mixture.name, &mixture.name, &mixture.lines, &mixture.made))
+            (self.goes_into(&mixture.takes, Vec::new()))
         }
+    }
+
+    /// What something is weighed of, and what it makes, a tick beside each line.
+    fn weighed(&self, caption: &str, name: &str, lines: &[DayLine], made: &Weight) -> Markup {
+        let line = |line: &DayLine| Row {
+            tick: Some(format!("{name}: {}", line.name)),
+            cells: vec![html! { (line.name) }, weight(&line.weight)],
+        };
+        let in_all = Row {
+            tick: None,
+            cells: vec![
+                html! { strong { (self.word("in-all")) } },
+                html! { strong { (weight(made)) } },
+            ],
+        };
+        let rows: Vec<Row> = lines.iter().map(line).chain([in_all]).collect();
+        self.table(caption, &[(self.word("day-to-weigh"), false), ("", true)], 0, &rows)
+    }
+
+    /// Who takes how much of something, and when; other rows after them.
+    fn goes_into(&self, takes: &[DayTake], others: Vec<Row>) -> Markup {
+        let take = |take: &DayTake| Row {
+            tick: None,
+            cells: vec![
+                html! { (take.who) },
+                html! { (self.clock(take.at.as_ref())) },
+                weight(&take.weight),
+            ],
+        };
+        let rows: Vec<Row> = takes.iter().map(take).chain(others).collect();
+        let heads = [(self.word("day-product"), false), (self.word("clock"), false), ("", true)];
+        self.table(self.word("day-for"), &heads, 0, &rows)
     }
 
     fn mix(&self, batch: &DayBatch) -> Row {
@@ -268,43 +276,12 @@ impl<'d> Page<'d> {
         let name = format!("{}{several}", build.name);
         let begins = build.begins.as_ref().map(|at| format!(", {} {}", at.date, at.time));
         let caption = format!("{name}{}", begins.unwrap_or_default());
-        let mut weighed: Vec<Row> = Vec::new();
-        if !build.on_hand {
-            weighed.extend(build.lines.iter().map(|line| Row {
-                tick: Some(format!("{name}: {}", line.name)),
-                cells: vec![html! { (line.name) }, weight(&line.weight)],
-            }));
-            weighed.push(Row {
-                tick: None,
-                cells: vec![
-                    html! { strong { (self.word("in-all")) } },
-                    html! { strong { (weight(&build.made)) } },
-                ],
-            });
-        }
-        let mut goes: Vec<Row> = build
-            .takes
-            .iter()
-            .map(|take| Row {
-                tick: None,
-                cells: vec![
-                    html! { (take.who) },
-                    html! { (self.clock(take.at.as_ref())) },
-                    weight(&take.weight),
-                ],
-            })
-            .collect();
         let kept =
             [("kept-back", &build.kept_back), ("day-left", &build.left), ("saved", &build.saved)];
-        for (word, grams) in kept {
-            goes.extend(grams.as_ref().map(|grams| Row {
-                tick: None,
-                cells: vec![html! { (self.word(word)) }, html! {}, weight(grams)],
-            }));
-        }
-        let to_weigh = [(self.word("day-to-weigh"), false), ("", true)];
-        let goes_into =
-            [(self.word("day-product"), false), (self.word("clock"), false), ("", true)];
+        let kept = kept.into_iter().filter_map(|(word, grams)| {
+            let cells = vec![html! { (self.word(word)) }, html! {}, weight(grams.as_ref()?)];
+            Some(Row { tick: None, cells })
+        });
         html! {
             @if build.on_hand {
                 p {
@@ -312,9 +289,9 @@ impl<'d> Page<'d> {
                     @if let Some(ripe) = &build.ripe { " " (ripe.date) " " (ripe.time) }
                 }
             }
-            @if !build.on_hand { (self.table(&caption, &to_weigh, 0, &weighed)) }
+            @if !build.on_hand { (self.weighed(&caption, &name, &build.lines, &build.made)) }
             @if let Some(wait) = &build.wait { p.quiet { (wait) } }
-            (self.table(self.word("day-for"), &goes_into, 0, &goes))
+            (self.goes_into(&build.takes, kept.collect()))
         }
     }
 

@@ -4,8 +4,8 @@ use super::cursor::Cursor;
 use super::foreign::{self, Abroad, clause_here, ends_name, is_and};
 use super::said::Said;
 use super::spoken::{
-    NIGHTS, begins_amount, begins_gas_mark, begins_temperature, begins_time, figures, past_number,
-    spoken, unit_here,
+    begins_amount, begins_gas_mark, begins_temperature, begins_time, figures, past_number, spoken,
+    unit_here,
 };
 use super::statements::{Statement, Statements};
 use super::stepping::{SaidVerb, Stepping, empty_step};
@@ -32,6 +32,7 @@ use crate::syntax::tree::{
     Extent, Flag, Fold, FoldStyle, Method, Name, Per, Phase, Quantity, Step, Target, Text,
     TextPart, Until, Verb, With,
 };
+use crate::syntax::waits::NIGHTS;
 use crate::syntax::wanted::Wanted;
 
 /// The steps of a method that is being read.

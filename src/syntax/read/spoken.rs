@@ -10,6 +10,7 @@ use crate::syntax::findings::{read_as, unknown_value};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::phrases::{Start, Starts, phrases};
 use crate::syntax::tree::{Extent, Quantity};
+use crate::syntax::waits::NIGHTS;
 use crate::syntax::wanted::Wanted;
 
 /// Words that say of a number that it is not to be taken to the letter, which no number of
@@ -204,22 +205,6 @@ const FILLED: [&str; 25] = [
     "colmada",
     "rasa",
     "raso",
-];
-
-/// What is said of a night, in five languages.
-pub const NIGHTS: &[&str] = &[
-    "overnight",
-    "all night",
-    "über nacht",
-    "Über nacht",
-    "toute la nuit",
-    "une nuit",
-    "la nuit",
-    "una notte",
-    "tutta la notte",
-    "la notte",
-    "toda la noche",
-    "una noche",
 ];
 
 /// Hours of a night: common practice, no source.

@@ -6,7 +6,7 @@ use super::names::name_of;
 use super::ratios::Fed;
 use super::said::Said;
 use super::said_for;
-use super::spoken::{NIGHTS, feed_ratio, past_number, spoken_amount, unit_here};
+use super::spoken::{feed_ratio, past_number, spoken_amount, unit_here};
 use super::statements::{Statement, Statements};
 use super::words::{
     OF_A_CULTURE, OF_A_MIXTURE, OF_A_PIECE, OF_A_STAGE, OF_A_WAIT, STAGE_NAMES, near,
@@ -24,6 +24,7 @@ use crate::syntax::tree::{
     Amount, Culture, Least, Line, Mix, Mixture, Name, Piece, Save, Size, Stage, StageKind,
     StageSize, Wait,
 };
+use crate::syntax::waits::NIGHTS;
 use crate::syntax::wanted::Wanted;
 
 impl<'a> Reader<'a> {

@@ -89,6 +89,11 @@ pub enum Edge {
 }
 
 impl<'p> Layout<'p> {
+    /// When the first of what a batch is due for is due.
+    pub fn first_due(&self, batch: usize) -> Option<Minute> {
+        self.dues[batch].iter().map(|&due| self.puzzle.dues[due].by).min()
+    }
+
     /// A sound puzzle made ready.
     pub fn new(puzzle: &'p Puzzle) -> Self {
         let minutes = usize::try_from(puzzle.span.1 - puzzle.span.0).unwrap_or(0);

@@ -26,6 +26,13 @@ pub struct Wish {
     pub as_before: bool,
 }
 
+impl Wish {
+    /// As late as may be before a minute, and as an earlier plan had it.
+    pub fn near(by: Option<usize>) -> Self {
+        Self { by, stray: 0, wide: Wide::Near, as_before: true }
+    }
+}
+
 /// Where a point is in a wide range.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Wide {

@@ -88,22 +88,19 @@ impl<'l> Search<'l> {
     fn new(layout: &'l Layout<'l>, first: u64) -> Self {
         let mut state = State::new(layout);
         let mut random = Random::new(first);
-        let by =
-            |batch: &usize| layout.dues[*batch].iter().map(|&due| layout.puzzle.dues[due].by).min();
         let mut order = layout.wanted.clone();
         let is_new = |batch: &usize| {
             layout.tasks[*batch].iter().all(|&task| layout.needs[task].before.is_none())
         };
         // What an earlier plan had keeps its place before what is new takes it.
-        order.sort_by_key(|batch| (is_new(batch), by(batch), *batch));
+        order.sort_by_key(|batch| (is_new(batch), layout.first_due(*batch), *batch));
         let lasts = state.lasts();
         if first.is_multiple_of(2) {
             // What can't be late is placed before what can.
             order.sort_by_key(|batch| (is_new(batch), lasts[*batch]));
         }
         for batch in order {
-            let wish = Wish { by: None, stray: 0, wide: Wide::Near, as_before: true };
-            state.place(batch, wish, &mut random);
+            state.place(batch, Wish::near(None), &mut random);
         }
         let best = state.save();
         let best_score = state.score();
@@ -232,27 +229,30 @@ impl<'l> Search<'l> {
     fn in_order_of_dues(&mut self, from_the_last: bool) {
         let layout = self.state.layout;
         self.state.restore(&self.best.clone());
-        let due = |batch: &usize| {
-            let own = layout.dues[*batch].iter().map(|&due| layout.puzzle.dues[due].by);
-            (own.min().unwrap_or(layout.puzzle.span.1), *batch)
-        };
+        let due = |batch: &usize| layout.first_due(*batch).unwrap_or(layout.puzzle.span.1);
         let mut order = layout.wanted.clone();
-        order.sort_by_key(due);
+        order.sort_by_key(|batch| (due(batch), *batch));
         if from_the_last {
             order.reverse();
         }
         order.iter().for_each(|&batch| self.state.remove(batch));
         for batch in order {
-            let by = layout.counted(due(&batch).0) as Minute;
+            let by = layout.counted(due(&batch)) as Minute;
             let by = usize::try_from(by.min(self.last)).ok().filter(|_| from_the_last);
-            let wish = Wish { by, stray: 0, wide: Wide::Near, as_before: true };
-            self.state.place(batch, wish, &mut self.random);
+            self.state.place(batch, Wish::near(by), &mut self.random);
         }
+        self.keeps_better();
+    }
+
+    /// Keeps the day as it is where it is the best so far.
+    fn keeps_better(&mut self) -> bool {
         let score = self.state.score();
-        if score < self.best_score {
+        let is_better = score < self.best_score;
+        if is_better {
             self.best_score = score;
             self.best = self.state.save();
         }
+        is_better
     }
 
     /// Moves one batch at a time to where it is fresher, as long as nothing else gets worse.
@@ -263,17 +263,12 @@ impl<'l> Search<'l> {
         let mut order = layout.wanted.clone();
         order.sort_by_key(|&batch| (std::cmp::Reverse(self.state.ends[batch]), batch));
         for &batch in order.iter().cycle().take(ROUNDS * order.len()) {
-            let due = layout.dues[batch].iter().map(|&due| layout.puzzle.dues[due].by).min();
+            let due = layout.first_due(batch);
             let by = due.map_or(self.last + 1, |due| layout.counted(due) as Minute);
             let by = usize::try_from(by.min(self.state.finish())).ok();
             self.state.remove(batch);
-            let wish = Wish { by, stray: 0, wide: Wide::Near, as_before: true };
-            self.state.place(batch, wish, &mut self.random);
-            let score = self.state.score();
-            if score < self.best_score {
-                self.best_score = score;
-                self.best = self.state.save();
-            } else {
+            self.state.place(batch, Wish::near(by), &mut self.random);
+            if !self.keeps_better() {
                 self.state.restore(&self.best.clone());
             }
         }
@@ -430,11 +425,10 @@ impl<'l> Search<'l> {
         let mut order: Vec<usize> =
             layout.wanted.iter().copied().filter(|batch| !self.state.placed[*batch]).collect();
         self.random.shuffle(&mut order);
-        let by =
-            |batch: &usize| layout.dues[*batch].iter().map(|&due| layout.puzzle.dues[due].by).min();
+        let due = |batch: &usize| layout.first_due(*batch);
         match self.random.below(6) {
-            0 => order.sort_by_key(by),
-            1 => order.sort_by_key(|batch| std::cmp::Reverse(by(batch))),
+            0 => order.sort_by_key(due),
+            1 => order.sort_by_key(|batch| std::cmp::Reverse(due(batch))),
             5 => order.sort_by_key(|batch| self.lasts[*batch]),
             2..=4 => order.sort_by_key(|batch| out.contains(batch)),
             _ => {}
@@ -443,7 +437,7 @@ impl<'l> Search<'l> {
         let is_late = self.random.below(2) == 0;
         let stray = [0, 6, 12, 30][self.random.place(4)];
         for batch in order {
-            let due = by(&batch).map(|by| layout.counted(by) as Minute);
+            let due = due(&batch).map(|by| layout.counted(by) as Minute);
             let last = due.unwrap_or(Minute::MAX).min(self.last);
             let noise = if self.random.below(4) == 0 { self.random.minutes(60) } else { 0 };
             let last = usize::try_from(last - noise).ok().filter(|_| is_late);
