@@ -189,6 +189,7 @@ fn no_name_forges_a_line() {
     let folder = folder();
     let at = folder.path();
     let forged = "by 05:00  900 rolls";
+    write(at, "house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\n");
     write(at, "pier.dough", LOAF);
     write(
         at,
@@ -247,6 +248,7 @@ fn a_day_as_a_table_holds_no_formulas_of_a_spreadsheet() {
         .replace("\"Pier Loaf\"", "\"=HYPERLINK(1)\"")
         .replace("bulk 1h", "step \"=cmd|' /C calc'!A0\" 5min\n    bulk 1h");
     assert!(text.contains("HYPERLINK") && text.contains("cmd|"), "{text}");
+    write(at, "house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\n");
     write(at, "pier.dough", &text);
     write(at, "day.dough", "day saturday \"Market\" { order pier-loaf 12 loaves by 09:00 }\n");
     let done = assize(at, &["day", "saturday", "--format", "csv"]);
