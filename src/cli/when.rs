@@ -175,6 +175,9 @@ fn wrong_with(text: &str) -> Option<String> {
                 false => format!("a date begins with its year: {}", ways.join(" or ")),
             });
         }
+        if *one > 9999 {
+            return Some(format!("a year has four digits, and `{one}` has more"));
+        }
         let days = days_of(*one, *two);
         if days == 0 {
             return Some(format!("a year has no month {two}"));

@@ -41,8 +41,9 @@ const WORDS: &[(Column, &[&str])] = &[
     (
         Column::Product,
         &[
-            "product", "produkt", "artikel", "produit", "article", "prodotto", "articolo",
-            "producto",
+            "product", "formula", "bread", "item", "produkt", "artikel", "brot", "sorte", "formel",
+            "produit", "article", "pain", "formule", "prodotto", "articolo", "pane", "producto",
+            "pan", "fórmula",
         ],
     ),
     (

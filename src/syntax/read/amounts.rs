@@ -101,9 +101,8 @@ impl Reader<'_> {
             let whole = first.to(cursor.further().here());
             return Err(malformed_number::sign_first(whole, cursor.under(whole)).into());
         }
-        let between = says_between(cursor);
+        let (between, between_at) = (says_between(cursor), cursor.here());
         if between {
-            self.reword(Span { end: cursor.further().here().start, ..cursor.here() }, "");
             cursor.advance();
         }
         let low = self.written(cursor, wanted)?;
@@ -141,6 +140,10 @@ impl Reader<'_> {
             self.reword(cursor.since(from), "");
         }
         let word = range_word(cursor, &low, wanted, between);
+        if between && (word || is_range_sign(cursor)) {
+            // Before one amount alone it may be part of a name.
+            self.reword(Span { end: low.span.start, ..between_at }, "");
+        }
         if word {
             let gap = Span { end: cursor.further().here().start, ..cursor.after() };
             self.reword(gap, "..");
@@ -632,7 +635,7 @@ impl Reader<'_> {
         match u32::try_from(number) {
             Ok(0) => Err(amount_impossible::nothing(span, cursor.under(span)).into()),
             Ok(whole) => Ok((whole, span)),
-            Err(_) => Err(number_too_large::finding(span, cursor.under(span)).into()),
+            Err(_) => Err(number_too_large::count(span, cursor.under(span)).into()),
         }
     }
 }

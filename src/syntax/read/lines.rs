@@ -5,7 +5,7 @@ use super::cursor::Cursor;
 use super::formula::words_kind;
 use super::names::{ends_with_number, is_number_of_name, name_of};
 use super::spoken::{
-    begins_amount, behind_about, figures, past_number, says_between, spoken, unit_here,
+    BETWEEN, begins_amount, behind_about, figures, past_number, says_between, spoken, unit_here,
 };
 use super::statements::{Statement, Statements};
 use super::words::{
@@ -17,7 +17,7 @@ use super::{Reader, Reading};
 use crate::diag::{Finding, nearest};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Unit, read_number};
-use crate::source::Span;
+use crate::source::{Span, is_blank};
 use crate::syntax::asides;
 use crate::syntax::findings::{
     declared_twice, malformed_name, misplaced_brace, misplaced_punctuation, misplaced_statement,
@@ -652,7 +652,11 @@ impl<'a> Reader<'a> {
         let between = sign || cursor.is_dash();
         if between && begins_amount(&cursor.further(), Wanted::Line) && !is_minus(cursor) {
             let gap = Span { end: cursor.further().here().start, ..cursor.after() };
-            self.reword(gap, " ");
+            // Without its comma, the last word of the name would belong to the amount.
+            let before = self.text.get(..cursor.after().start as usize).unwrap_or_default();
+            if !ends_between(before) {
+                self.reword(gap, " ");
+            }
             cursor.advance();
         }
     }
@@ -782,7 +786,7 @@ impl<'a> Reader<'a> {
             let words = self.worded(amount_span);
             let amount = if ends_in_digit(&name) { whole_or_decimal(&words) } else { Some(words) };
             // `550 Mehl 500 g` would begin with an amount, as `00 flour` and `2% milk` do not.
-            let amount = amount.filter(|_| !begins_as_count(&name));
+            let amount = amount.filter(|_| !begins_as_count(&name) && !ends_between(&name));
             // `farina 0 1/2 kg` would be another name and another amount.
             if let Some(amount) = amount {
                 let turned = format!("{name} {amount}");
@@ -885,6 +889,12 @@ impl<'a> Reader<'a> {
 
 fn ends_in_digit(name: &str) -> bool {
     name.ends_with(|sign: char| sign.is_ascii_digit())
+}
+
+/// Whether the last word of a text would be taken for the beginning of a range after it.
+fn ends_between(text: &str) -> bool {
+    let word = text.trim_end().rsplit(is_blank).next().unwrap_or_default().to_lowercase();
+    BETWEEN.contains(&word.as_str())
 }
 
 /// Whether a name begins with a number that counts: `550 Mehl`.

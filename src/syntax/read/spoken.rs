@@ -423,9 +423,12 @@ pub fn behind_about<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
 
 /// Whether a word stands here that says a range: `between 300 and 320 g`.
 pub fn says_between(cursor: &Cursor) -> bool {
-    let words = phrases!(["between", "from", "entre", "zwischen", "tra", "fra", "von", "de", "da"]);
-    cursor.is_any(words)
+    cursor.is_any(phrases!(BETWEEN))
 }
+
+/// What stands before the lower end of a range.
+pub const BETWEEN: &[&str] =
+    &["between", "from", "entre", "zwischen", "tra", "fra", "von", "de", "da"];
 
 /// Whether an amount begins here, in digits or as it is said.
 pub fn begins_amount(cursor: &Cursor, wanted: Wanted) -> bool {
