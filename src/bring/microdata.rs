@@ -9,6 +9,11 @@ const VOID: [&str; 9] = ["meta", "link", "img", "br", "hr", "input", "source", "
 /// How many elements may be open.
 const DEEP: usize = 400;
 
+/// Bytes of words that are kept of a page. Of a sound one each word is kept a few times at
+/// most, for the elements that lie in each other; of one that is made to fill the memory, for
+/// each of hundreds.
+const MAX_KEPT: usize = 64_000_000;
+
 /// An element that is open.
 struct Open {
     name: String,
@@ -23,8 +28,11 @@ struct Open {
 }
 
 /// The recipes of a page, as objects.
-pub fn recipes(page: &str) -> Vec<Value> {
-    let mut reader = Reader { page, open: Vec::new(), found: Vec::new() };
+///
+/// # Errors
+/// That the page marks its words too often.
+pub fn recipes(page: &str) -> Result<Vec<Value>, String> {
+    let mut reader = Reader { page, open: Vec::new(), found: Vec::new(), kept: 0 };
     let mut at = 0;
     while let Some(start) = page.get(at..).and_then(|rest| rest.find('<')) {
         let start = at + start;
@@ -53,7 +61,10 @@ pub fn recipes(page: &str) -> Vec<Value> {
         let name = last.name.clone();
         reader.close(&name, page.len());
     }
-    reader.found
+    match reader.kept > MAX_KEPT {
+        true => Err("it marks the same words hundreds of times over".to_owned()),
+        false => Ok(reader.found),
+    }
 }
 
 /// From `<` to the `>` that ends it; one inside quotes does not.
@@ -74,6 +85,8 @@ struct Reader<'p> {
     page: &'p str,
     open: Vec<Open>,
     found: Vec<Value>,
+    /// Bytes of words kept so far.
+    kept: usize,
 }
 
 impl Reader<'_> {
@@ -128,12 +141,20 @@ impl Reader<'_> {
     }
 
     fn keep(&mut self, done: Open, end: usize) {
-        let words = || self.page.get(done.inside..end).unwrap_or_default().to_owned();
         let is_recipe = done.object.as_ref().is_some_and(|it| kind_of(it) == "Recipe");
+        let is_kept = done.property.is_some()
+            && self.open.iter().any(|around| around.object.is_some())
+            && self.kept <= MAX_KEPT;
         let value = match done.object {
-            // An object that says nothing of itself is its words.
             Some(object) if object.len() > 1 => Value::Object(object),
-            _ => Value::String(done.value.unwrap_or_else(words)),
+            _ if !is_kept => return,
+            // An object that says nothing of itself is its words.
+            _ => {
+                let words = || self.page.get(done.inside..end).unwrap_or_default().to_owned();
+                let words = done.value.unwrap_or_else(words);
+                self.kept += words.len();
+                Value::String(words)
+            }
         };
         let around = self.open.iter_mut().rev().find_map(|it| it.object.as_mut());
         match (done.property, around) {
@@ -203,7 +224,7 @@ mod tests {
 <ul><li itemprop="recipeIngredient">500 g <b>flour</b><li itemprop="recipeIngredient">10 g salt</ul>
 <p itemprop="author" itemscope itemtype="https://schema.org/Person"><span itemprop="name">Ines</span></p>
 <time itemprop="totalTime" datetime="PT3H">3 hours</time></div></body>"#;
-        let found = recipes(page);
+        let found = recipes(page).expect("kept");
         let [Value::Object(recipe)] = found.as_slice() else { unreachable!("{found:?}") };
         let of = |name: &str| recipe.get(name).map(ToString::to_string).unwrap_or_default();
         assert_eq!(of("name"), r#"["Harbour Loaf"]"#);
@@ -213,9 +234,9 @@ mod tests {
         assert_eq!(of("totalTime"), r#"["PT3H"]"#);
         for odd in ["", "<", "<a", "</x>", "<p itemprop='", "<li<li", "<div itemscope itemprop=a>"]
         {
-            assert!(recipes(odd).is_empty(), "{odd}");
+            assert!(recipes(odd).expect("kept").is_empty(), "{odd}");
         }
         let rdfa = r#"<div vocab="https://schema.org/" typeof="Recipe"><p property="schema:recipeIngredient">5 g salt</p></div>"#;
-        assert_eq!(recipes(rdfa).len(), 1);
+        assert_eq!(recipes(rdfa).expect("kept").len(), 1);
     }
 }

@@ -41,6 +41,13 @@ const ENDINGS: [&str; 14] = [
     "htm", "xhtml",
 ];
 
+/// The most lines of ingredients that a recipe has. From memory: the longest of a trade book
+/// has some sixty.
+const MAX_LINES: usize = 1_000;
+
+/// The most bytes that a line of a recipe has: a chapter may stand in one.
+const MAX_LINE: usize = 50_000;
+
 /// Whether a file of a folder is read.
 pub fn is_read(path: &Path) -> bool {
     ending(path).is_some_and(|ending| ENDINGS.contains(&ending.as_str()))
@@ -60,13 +67,32 @@ pub fn recipes(path: &Path, bytes: &[u8]) -> Result<Brought, String> {
         let text = std::str::from_utf8(bytes).map_err(|_| "it is not text in UTF-8".to_owned())?;
         Ok::<&str, String>(text.trim_start_matches('\u{feff}'))
     };
-    match ending(path).unwrap_or_default().as_str() {
+    let brought = match ending(path).unwrap_or_default().as_str() {
         "xlsx" | "xlsm" => grids::recipes(&sheets::xlsx(bytes)?, &stem),
         "ods" => grids::recipes(&sheets::ods(bytes)?, &stem),
-        "csv" => grids::recipes(&[sheets::csv(text()?, &stem)], &stem),
-        "tsv" => grids::recipes(&[sheets::tsv(text()?, &stem)], &stem),
+        "csv" => grids::recipes(&[sheets::bounded(sheets::csv(text()?, &stem))?], &stem),
+        "tsv" => grids::recipes(&[sheets::bounded(sheets::tsv(text()?, &stem))?], &stem),
         "json" | "jsonld" => pages::json(text()?),
         "html" | "htm" | "xhtml" => pages::html(text()?),
-        _ => lists::recipes(text()?, &stem),
+        _ => {
+            let text = text()?;
+            let longest = text.lines().map(str::len).max().unwrap_or(0);
+            if longest > MAX_LINE {
+                return Err(format!(
+                    "one of its lines has {longest} bytes, and no line of a recipe has more than \
+                     {MAX_LINE}"
+                ));
+            }
+            lists::recipes(text, &stem)
+        }
+    }?;
+    match brought.recipes.iter().find(|recipe| recipe.lines.len() > MAX_LINES) {
+        Some(recipe) => Err(format!(
+            "`{}` has {} lines of ingredients, and no recipe has more than {MAX_LINES}; if they \
+             are several recipes, part them by their titles or in a column of names",
+            recipe.title,
+            recipe.lines.len()
+        )),
+        None => Ok(brought),
     }
 }

@@ -58,7 +58,7 @@ pub fn html(text: &str) -> Result<Brought, String> {
         }
     }
     // What a page marks in its own words is mostly the same again.
-    for value in microdata::recipes(text) {
+    for value in microdata::recipes(text)? {
         let mut marked = Vec::new();
         find(&value, 0, &mut marked);
         let is_new = |it: &Recipe| recipes.iter().all(|known| known.title != it.title);

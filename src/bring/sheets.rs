@@ -13,6 +13,9 @@ use zip::ZipArchive;
 /// among them.
 const MAX_CELLS: usize = 200_000;
 
+/// Columns that are read of one sheet.
+const MAX_COLUMNS: usize = 1_000;
+
 /// Bytes that a workbook unpacks to: more than any that a person filled, and less than would
 /// fill a small computer while it is read.
 const MAX_UNPACKED: u64 = 64 << 20;
@@ -25,7 +28,8 @@ pub fn xlsx(bytes: &[u8]) -> Result<Vec<Grid>, String> {
     unpack(bytes)?;
     let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|error| unread(&error))?;
     let names = book.sheet_names();
-    names.into_iter().filter_map(|name| xlsx_sheet(&mut book, name).transpose()).collect()
+    let sheets = names.into_iter().filter_map(|name| xlsx_sheet(&mut book, name).transpose());
+    sheets.map(|sheet| sheet.and_then(bounded)).collect()
 }
 
 /// The sheets of an `.ods` workbook.
@@ -54,7 +58,7 @@ pub fn ods(bytes: &[u8]) -> Result<Vec<Grid>, String> {
         let rows = range.rows().enumerate().map(|(row, cells)| {
             cells.iter().enumerate().map(|(column, data)| cell(row, column, data)).collect()
         });
-        grids.push(Grid { name, rows: rows.collect() });
+        grids.push(bounded(Grid { name, rows: rows.collect() })?);
     }
     Ok(grids)
 }
@@ -255,6 +259,22 @@ pub fn csv(text: &str, name: &str) -> Grid {
     let count = |sign: char| first.matches(sign).count();
     let sign = [',', ';', '\t'].into_iter().max_by_key(|sign| count(*sign));
     separated(text, name, sign.unwrap_or(','))
+}
+
+/// A table of a file of text, where it has no more cells than one of a workbook may have.
+///
+/// # Errors
+/// That it has too many.
+pub fn bounded(grid: Grid) -> Result<Grid, String> {
+    if grid.rows.iter().map(Vec::len).sum::<usize>() > MAX_CELLS {
+        return Err(format!("it has more than {MAX_CELLS} cells"));
+    }
+    match grid.rows.iter().map(Vec::len).max() {
+        Some(columns) if columns > MAX_COLUMNS => {
+            Err(format!("it has {columns} columns, and at most {MAX_COLUMNS} are read"))
+        }
+        _ => Ok(grid),
+    }
 }
 
 /// A table of values parted by tabs.

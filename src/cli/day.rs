@@ -605,7 +605,7 @@ fn printed(
     let (count, exit) = each(args, loaded, bakehouses, names, (state.as_ref(), table))?;
     if !args.is_to_output() {
         let plural = if count == 1 { "" } else { "s" };
-        streams::sentence(&format!("{count} file{plural} in {}\n", args.to.display()));
+        streams::sentence(&format!("{count} file{plural} in {}\n", streams::path(&args.to)));
     }
     Ok(exit)
 }

@@ -6,8 +6,9 @@ use super::exit::Exit;
 use super::tell::tell_on_error;
 use super::{streams, write};
 use crate::desk::is_manuscript;
-use crate::source::visible;
+use crate::source::{one_line, visible};
 use crate::syntax::{Untouched, format, manuscript, read};
+use std::borrow::Cow;
 use std::path::Path;
 
 /// `assize fmt`.
@@ -53,7 +54,7 @@ pub fn run(args: &Fmt) -> Exit {
                 exit = exit.max(Exit::Findings);
                 continue;
             }
-            streams::sentence(&format!("{} reformatted\n", source.name));
+            streams::sentence(&format!("{} reformatted\n", name_of(&source.name)));
         }
         changed += usize::from(differs);
     }
@@ -74,6 +75,6 @@ fn reason(why: Untouched) -> &'static str {
 }
 
 /// How a source is called in a sentence.
-fn name_of(name: &str) -> &str {
-    if name == "-" { "standard input" } else { name }
+fn name_of(name: &str) -> Cow<'_, str> {
+    if name == "-" { Cow::Borrowed("standard input") } else { one_line(name) }
 }

@@ -223,7 +223,7 @@ pub fn run(args: &Print) -> Exit {
     if !args.is_to_output() {
         let (written, skipped) = (outcome.written + of_days.0, outcome.skipped + of_days.1);
         let plural = if written == 1 { "" } else { "s" };
-        streams::sentence(&format!("{written} file{plural} in {}\n", args.to.display()));
+        streams::sentence(&format!("{written} file{plural} in {}\n", streams::path(&args.to)));
         if skipped > 0 {
             streams::output(format!("{skipped} left out because of errors\n"));
         }
@@ -815,7 +815,9 @@ fn export(folder: &Path) -> Exit {
         files.iter().try_for_each(|(name, text)| write::made(&folder.join(name), text.as_bytes()))
     });
     match written {
-        Ok(()) => streams::sentence(&format!("{} files in {}\n", files.len(), folder.display())),
+        Ok(()) => {
+            streams::sentence(&format!("{} files in {}\n", files.len(), streams::path(folder)))
+        }
         Err(finding) => {
             tell_on_error(&[*finding], &desk::sources(""));
             Exit::Findings

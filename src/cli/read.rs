@@ -224,7 +224,7 @@ impl Run<'_> {
             Box::new(desk::unwritable::finding(&folder.display().to_string(), &desk::why(&error)))
         });
         match made.and_then(|()| write::whole(&path, written.text.as_bytes())) {
-            Ok(()) => self.said.push_str(&format!("{}\n", path.display())),
+            Ok(()) => self.said.push_str(&format!("{}\n", streams::path(&path))),
             Err(finding) => {
                 tell_on_error(&[(*finding).clone()], &desk::sources(""));
                 self.findings.push(*finding);

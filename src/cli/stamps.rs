@@ -1,10 +1,11 @@
 //! The commit that prints are compared with, where their files lie in a repository.
 
 use super::asked::home;
-use crate::desk::{Bakehouse, Disk, FileSystem, Loaded};
+use super::tell::tell_on_error;
+use crate::desk::{Bakehouse, Disk, FileSystem, Loaded, repository_unreadable};
 use crate::history::brought::Brought;
 use crate::history::catalogue::{Shared, shared_of};
-use crate::history::git::{Commit, Repository};
+use crate::history::git::{Commit, Repository, Trouble};
 use crate::history::stamp::{Head, Stamper};
 
 /// What the feet of prints need.
@@ -26,11 +27,14 @@ impl Stamps {
     pub fn new(loaded: &Loaded, bakehouses: &[Bakehouse]) -> Self {
         let first = loaded.asked_for().next().and_then(|file| file.path.parent());
         let folder = first.map_or_else(home, std::path::Path::to_path_buf);
-        let repository = Repository::above(&folder).ok();
-        let last = repository.and_then(|repository| {
-            let commit = repository.commit_of("HEAD").ok()?;
-            Some((repository, commit))
+        let last = Repository::above(&folder).and_then(|repository| {
+            let commit = repository.commit_of("HEAD")?;
+            Ok((repository, commit))
         });
+        if let Err(Trouble::Unreadable(why)) = &last {
+            tell_on_error(&[repository_unreadable::of_prints(why)], &loaded.sources);
+        }
+        let last = last.ok();
         let of = |bakehouse: &Bakehouse| {
             bakehouse.files.iter().map(|file| shared_of(&file.tree)).collect()
         };

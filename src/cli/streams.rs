@@ -8,8 +8,9 @@
 use super::exit::Exit;
 use crate::desk::{unwritable, why};
 use crate::diag::render;
-use crate::source::{Sources, visible};
+use crate::source::{Sources, one_line, visible};
 use std::io::{self, ErrorKind, IsTerminal, Write};
+use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Whether something was lost that a stream should have taken. The streams belong to the
@@ -30,6 +31,11 @@ pub fn output(text: impl AsRef<[u8]>) -> Exit {
 /// visible.
 pub fn sentence(text: &str) -> Exit {
     output(&*visible(text))
+}
+
+/// A path for a person, in one line whatever its name holds.
+pub fn path(path: &Path) -> String {
+    one_line(&path.display().to_string()).into_owned()
 }
 
 /// Writes to standard error.

@@ -12,11 +12,17 @@ pub fn usage(message: &str) -> Exit {
     Exit::Usage
 }
 
+/// The most letters of what was typed that an answer repeats.
+const MAX_QUOTED: usize = 200;
+
 /// A word in backticks that holds nothing to see is shown in quotes.
 fn seen(message: &str) -> String {
     let parts: Vec<&str> = message.split('`').collect();
     let quoted = parts.iter().enumerate().map(|(at, part)| {
         let is_word = at % 2 == 1 && at + 1 < parts.len();
+        if is_word && part.chars().count() > MAX_QUOTED {
+            return format!("{}…", part.chars().take(MAX_QUOTED).collect::<String>());
+        }
         match is_word && part.trim().is_empty() {
             true => format!("\"{part}\""),
             false => (*part).to_owned(),

@@ -163,7 +163,7 @@ fn as_texts(
         never_over(&path, woven.file)?;
         match put(&path, woven.text.as_bytes()) {
             Ok(()) => {
-                written.said.extend(format!("{}\n", path.display()).into_bytes());
+                written.said.extend(format!("{}\n", streams::path(&path)).into_bytes());
                 if weaving.form == Form::Markdown {
                     findings.extend(pictures_beside(&woven, &args.to));
                 }
@@ -222,7 +222,7 @@ fn on_paper(
         return Ok(written);
     }
     match put(&path, &pages) {
-        Ok(()) => written.said = format!("{}\n", path.display()).into_bytes(),
+        Ok(()) => written.said = format!("{}\n", streams::path(&path)).into_bytes(),
         Err(finding) => findings.push(*finding),
     }
     Ok(written)

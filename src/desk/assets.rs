@@ -8,6 +8,8 @@ use crate::diag::{Finding, nearest};
 use crate::formula::Settings;
 use crate::print::assets::{PrintAssets, TEMPLATES as TEMPLATES_OF_OURS, WORDS};
 use crate::print::findings::{no_words_for_language, unknown_logo, words_refused, words_unread};
+use crate::print::look::Unfit;
+use crate::print::pages::is_picture;
 use crate::print::wording::language_of;
 use crate::print::{Wording, look, wording};
 use std::collections::BTreeMap;
@@ -167,6 +169,16 @@ pub fn check(file_system: &dyn FileSystem, bakehouse: &Bakehouse, findings: &mut
     unread_files(file_system, root, findings);
 }
 
+/// Whether a picture of a house can be printed, by the name it has for the prints.
+///
+/// # Errors
+/// What is wrong with it.
+pub fn prints(name: &str, bytes: &[u8]) -> Result<(), Unfit> {
+    look::picture(name, bytes)?;
+    let ending = name.rsplit('.').next().unwrap_or_default();
+    if is_picture(ending, bytes) { Ok(()) } else { Err(Unfit::Damaged) }
+}
+
 /// The bytes of a house's logo.
 fn logo(
     file_system: &dyn FileSystem,
@@ -177,7 +189,7 @@ fn logo(
     let logo = settings.logo.as_ref()?;
     let name = look::logo(&logo.value)?;
     match read(file_system, root, &root.join(&*logo.value), MAX_BYTES) {
-        Ok(bytes) => match look::picture(&name, &bytes) {
+        Ok(bytes) => match prints(&name, &bytes) {
             Ok(()) => return Some(bytes),
             Err(unfit) => findings.push(unknown_logo::unfit(logo, &unfit)),
         },

@@ -65,7 +65,7 @@ pub fn pictures(
         let PartKind::Picture { file, file_span, .. } = &part.what else { continue };
         let Some(kind) = look::logo(file) else { continue };
         match assets::read(file_system, root, &folder.join(file.as_str()), MAX_BYTES) {
-            Ok(bytes) => match look::picture(&kind, &bytes) {
+            Ok(bytes) => match assets::prints(&kind, &bytes) {
                 Ok(()) => pictures.push((picture_name(at, file), bytes)),
                 Err(unfit) => findings.push(unknown_picture::unfit(*file_span, file, &unfit)),
             },

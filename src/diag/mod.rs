@@ -14,7 +14,7 @@ pub use human::{narrate, render};
 pub use repair::repaired;
 pub use suggest::{nearest, nearest_names, slips_between, slips_up_to};
 
-use crate::source::Span;
+use crate::source::{Span, is_blank, is_unseen};
 use ecow::EcoString;
 
 /// How serious a finding is.
@@ -130,7 +130,7 @@ impl Finding {
         Self {
             rule,
             level: rule.level,
-            message: message.into(),
+            message: seen(message.into()),
             labels: vec![Label { span, text: String::new() }],
             notes: Vec::new(),
             help: None,
@@ -157,7 +157,7 @@ impl Finding {
     /// Words under the primary place.
     pub fn here(mut self, text: impl Into<String>) -> Self {
         if let Some(label) = self.labels.first_mut() {
-            label.text = text.into();
+            label.text = seen(text.into());
         }
         self
     }
@@ -165,20 +165,20 @@ impl Finding {
     /// Another place; a third one and more are left out.
     pub fn label(mut self, span: Span, text: impl Into<String>) -> Self {
         if self.labels.len() < 3 {
-            self.labels.push(Label { span, text: text.into() });
+            self.labels.push(Label { span, text: seen(text.into()) });
         }
         self
     }
 
     /// A line of arithmetic.
     pub fn note(mut self, text: impl Into<String>) -> Self {
-        self.notes.push(text.into());
+        self.notes.push(seen(text.into()));
         self
     }
 
     /// What to do.
     pub fn help(mut self, text: impl Into<String>) -> Self {
-        self.help = Some(text.into());
+        self.help = Some(seen(text.into()));
         self
     }
 
@@ -206,6 +206,24 @@ impl Finding {
     pub fn span(&self) -> Span {
         self.labels.first().map_or_else(Span::default, |label| label.span)
     }
+}
+
+/// A sentence in which a word in backticks that leaves nothing to see stands by the numbers of
+/// its letters: `\u{ad}`.
+fn seen(text: String) -> String {
+    if !text.chars().any(is_unseen) {
+        return text;
+    }
+    let shows = |letter: char| !is_blank(letter) && !is_unseen(letter);
+    let last = text.matches('`').count();
+    let parts = text.split('`').enumerate().map(|(at, part)| {
+        let is_word = at % 2 == 1 && at < last;
+        match is_word && !part.is_empty() && !part.chars().any(shows) {
+            true => part.escape_unicode().to_string(),
+            false => part.to_owned(),
+        }
+    });
+    parts.collect::<Vec<_>>().join("`")
 }
 
 /// Sorts findings, and keeps one of those that say the same of the same place.

@@ -13,15 +13,31 @@ pub fn readings(word: &str) -> Vec<EcoString> {
     if is_plain || word.len() > MAX_BYTES {
         return Vec::new();
     }
+    let no_digits = |letter: char| match letter.is_ascii_digit() {
+        true => &[],
+        false => looks_like(letter),
+    };
+    if is_code(word) {
+        return letters_looked_at(word, no_digits);
+    }
     let mut all = letters_looked_at(word, looks_like);
     if word.nfkd().any(|letter| letter.is_ascii_digit()) {
-        let no_digit = |letter: char| match letter.is_ascii_digit() {
-            true => &[],
-            false => looks_like(letter),
-        };
-        all.extend(letters_looked_at(word, no_digit));
+        all.extend(letters_looked_at(word, no_digits));
     }
     all
+}
+
+/// Whether a word is the number of a shelf, a tin or a paper: `a66`, `t415`, `12b`. Its digits
+/// stand together at one end, and there are no more letters than two.
+fn is_code(word: &str) -> bool {
+    let digits = word.bytes().filter(u8::is_ascii_digit).count();
+    let rest = word.trim_start_matches(|letter: char| letter.is_ascii_digit());
+    let rest = rest.trim_end_matches(|letter: char| letter.is_ascii_digit());
+    let letters = rest.chars().count();
+    digits >= 2
+        && (1..=2).contains(&letters)
+        && rest.chars().all(char::is_alphabetic)
+        && (word.starts_with(rest) || word.ends_with(rest))
 }
 
 /// Every way to read a word whose letters look like others, up to a bound.

@@ -60,6 +60,15 @@ impl Degrees {
             Self::ForEach => celsius * ratio(5, 9),
         }
     }
+
+    /// The nearest whole degree Fahrenheit, in degrees Celsius.
+    fn whole_fahrenheit(self, celsius: &Exact) -> Exact {
+        match self {
+            Self::Warmth => (self.fahrenheit(celsius).nearest() - int(32)) * ratio(5, 9),
+            Self::Apart => self.fahrenheit(celsius).nearest() * ratio(5, 9),
+            Self::AboveFreezing | Self::ForEach => celsius.clone(),
+        }
+    }
 }
 
 /// The arithmetic of a step.
@@ -152,6 +161,34 @@ impl Reason {
         let numbers: Vec<Exact> = self.parts.iter().map(|part| part.amount.clone()).collect();
         let again = self.how.of(&numbers).filter(|_| self.parts.iter().all(of_degrees));
         self.amount = again.unwrap_or_else(|| self.degrees.fahrenheit(&self.amount));
+    }
+
+    /// The same with every temperature that it rests on in whole degrees Fahrenheit, worked out
+    /// again, in degrees Celsius; of what is `known` already, that. None where a step of it is not
+    /// plain arithmetic.
+    pub fn in_whole_fahrenheit(mut self, known: &[(&str, &Exact)]) -> Option<Self> {
+        if let Some((_, amount)) = known.iter().find(|(what, _)| *what == self.what) {
+            (self.amount, self.parts) = ((*amount).clone(), Vec::new());
+            return Some(self);
+        }
+        let numbers = |parts: &[Self]| -> Vec<Exact> {
+            parts.iter().map(|part| part.amount.clone()).collect()
+        };
+        match self.how.of(&numbers(&self.parts)) {
+            Some(amount) if amount == self.amount => {
+                let parts = std::mem::take(&mut self.parts).into_iter();
+                let parts: Option<Vec<Self>> =
+                    parts.map(|part| part.in_whole_fahrenheit(known)).collect();
+                self.parts = parts?;
+                self.amount = self.how.of(&numbers(&self.parts))?;
+            }
+            Some(_) => return None,
+            None if self.kind == ValueKind::Temperature => {
+                self.amount = self.degrees.whole_fahrenheit(&self.amount);
+            }
+            None => {}
+        }
+        Some(self)
     }
 
     /// The arithmetic of this step with real numbers, `525 g ÷ 750 g`; none where nothing

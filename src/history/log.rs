@@ -11,7 +11,7 @@ use super::sheet;
 use super::tell::{sheet_line, shortened, weightiest};
 use super::walk::{Key, Walk};
 use crate::diag::machine::pretty;
-use crate::print::inert;
+use crate::print::spreadsheet;
 use crate::quantity::Exact;
 use crate::quantity::display::{read_exact, trimmed};
 use crate::source::visible;
@@ -524,29 +524,24 @@ pub fn csv(history: &History, wanted: &[String]) -> String {
             columns.push((name, true));
         }
     }
-    let mut writer = csv::Writer::from_writer(Vec::new());
     let own = ["date", "revision", "subject", "name", "state"].map(str::to_owned);
     let figures = columns.iter().map(|(name, is_high)| match is_high {
         true => format!("{name} high"),
         false => (*name).to_owned(),
     });
-    let mut rows: Vec<Vec<String>> = vec![own.into_iter().chain(figures).collect()];
-    rows.extend(history.rows.iter().map(|row| {
-        let own = [&row.date, &row.revision, &row.subject, &row.name];
-        let own = own.map(|text| inert(text).into_owned());
+    let heads: Vec<String> = own.into_iter().chain(figures).collect();
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    let rows = history.rows.iter().map(|row| {
+        let own = [&row.date, &row.revision, &row.subject, &row.name].map(Clone::clone);
         let state = if row.has_errors { "has errors" } else { "sound" };
         let figures = columns.iter().map(|(name, is_high)| {
             let high = row.exact_high.get(*name).filter(|_| *is_high);
             let exact = high.or(row.exact.get(*name)).and_then(|it| read_exact(it));
             exact.map(|number| trimmed(&number, DIGITS)).unwrap_or_default()
         });
-        own.into_iter().chain([state.to_owned()]).chain(figures).collect()
-    }));
-    for row in rows {
-        // Writing into memory does not fail.
-        let _ = writer.write_record(&row);
-    }
-    String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
+        own.into_iter().chain([state.to_owned()]).chain(figures).collect::<Vec<_>>()
+    });
+    spreadsheet(&heads, rows)
 }
 
 /// The courses of the figures as a picture, the oldest commit on the left.

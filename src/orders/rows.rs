@@ -8,7 +8,7 @@ use super::resolve::{Day, names_of_day};
 use crate::diag::Finding;
 use crate::formula::{House, is_kind, key, title};
 use crate::quantity::Exact;
-use crate::source::{SourceId, Span};
+use crate::source::{SourceId, Span, unbroken};
 use crate::syntax::tree::{DayTime, Name, Order, Ordered, Quantity, Weekdays, Wish};
 use crate::syntax::{clock_time, read_day_time, read_ordered};
 use crate::time::clock::{Dating, Zone};
@@ -244,7 +244,7 @@ fn order<'r>(
     if after.is_some_and(|after| after.of_day() > by.of_day()) {
         return Err(Box::new(order_unread::reversed(span)));
     }
-    let customer = of(Column::Customer).map(EcoString::from);
+    let customer = of(Column::Customer).map(|it| EcoString::from(unbroken(it)));
     let wish = Wish { amount: ordered, by, after, span };
     Ok(Order { product, customer, wishes: vec![wish], span })
 }

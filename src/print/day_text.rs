@@ -2,6 +2,7 @@
 
 use super::day_document::{DayDocument, DayTask};
 use super::document::Weight;
+use super::spreadsheet::spreadsheet;
 use super::words::capital;
 use crate::orders::{Work, WorkTask};
 use crate::quantity::Exact;
@@ -217,18 +218,16 @@ pub fn is_of(document: &DayDocument, task: &DayTask, of: Option<&str>) -> bool {
 
 /// A row for each task; with `of`, those of one machine, place or pair of hands.
 pub fn day_csv(document: &DayDocument, of: Option<&str>) -> String {
-    let mut writer = csv::Writer::from_writer(Vec::new());
     let heads = [
         "begins", "ends", "latest", "whose", "title", "load", "machine", "place", "boards", "hands",
     ];
-    // Writing to memory can't fail.
-    let _ = writer.write_record(heads);
-    for task in document.tasks.iter().filter(|task| is_of(document, task, of)) {
-        let number = |number: Option<usize>| number.map(|it| it.to_string()).unwrap_or_default();
-        let moment = |at: &super::plan_document::MomentPart| {
-            at.iso.clone().unwrap_or_else(|| format!("{} {}", at.date, at.time))
-        };
-        let _ = writer.write_record([
+    let number = |number: Option<usize>| number.map(|it| it.to_string()).unwrap_or_default();
+    let moment = |at: &super::plan_document::MomentPart| {
+        at.iso.clone().unwrap_or_else(|| format!("{} {}", at.date, at.time))
+    };
+    let tasks = document.tasks.iter().filter(|task| is_of(document, task, of));
+    let row = |task: &DayTask| {
+        [
             moment(&task.begins),
             moment(&task.ends),
             task.latest.as_ref().map(moment).unwrap_or_default(),
@@ -239,8 +238,7 @@ pub fn day_csv(document: &DayDocument, of: Option<&str>) -> String {
             task.place.clone().unwrap_or_default(),
             task.boards.map(|boards| boards.to_string()).unwrap_or_default(),
             number(task.hands),
-        ]);
-    }
-    let bytes = writer.into_inner().unwrap_or_default();
-    String::from_utf8(bytes).unwrap_or_default()
+        ]
+    };
+    spreadsheet(&heads, tasks.map(row))
 }

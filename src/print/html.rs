@@ -11,6 +11,7 @@ mod lists;
 mod recipe;
 mod sheet;
 mod table;
+mod tame;
 mod words;
 mod woven;
 

@@ -51,6 +51,10 @@ const MAX_BYTES_OF_A_DRAWING: usize = 2_000_000;
 /// How deep the parts of a drawn logo may lie in each other.
 const MAX_DEPTH_OF_A_DRAWING: usize = 100;
 
+/// Elements of a drawing that are worked out by effects, or that do something where a reader
+/// opens it.
+const EFFECTS: [&str; 4] = ["filter", "script", "foreignobject", "iframe"];
+
 /// What keeps a logo from being printed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Unfit {
@@ -63,6 +67,10 @@ pub enum Unfit {
     /// It is drawn, and holds a picture of more dots than are read, or of a kind that is
     /// not read, or names for parts of its text, which may unfold to any size.
     Inside,
+    /// It is damaged: it can't be decoded to its end.
+    Damaged,
+    /// It is drawn with effects, which may take any time to work out, or does something.
+    Effects,
 }
 
 /// Whether the bytes of a logo are of the kind that its name tells, and of a size that can
@@ -85,7 +93,14 @@ pub fn picture(name: &str, bytes: &[u8]) -> Result<(), Unfit> {
     if text.contains("<!ENTITY") || of_dots > MAX_PIXELS {
         return Err(Unfit::Inside);
     }
-    Ok(())
+    let tags = text.split('<').skip(1).map(|tag| {
+        let name: &str = tag.split([' ', '\t', '\r', '\n', '>', '/']).next().unwrap_or_default();
+        name.rsplit(':').next().unwrap_or_default().to_ascii_lowercase()
+    });
+    match tags.into_iter().any(|tag| EFFECTS.contains(&tag.as_str())) {
+        true => Err(Unfit::Effects),
+        false => Ok(()),
+    }
 }
 
 /// The most pixels of a photograph in a book: large cameras make 45 to 60 million.
@@ -347,6 +362,12 @@ mod tests {
         assert_eq!(inside(&jpeg([255, 255])), Err(Unfit::Inside));
         assert_eq!(inside(b"GIF89a"), Err(Unfit::Inside));
         assert_eq!(drawn("<!ENTITY a \"b\">"), Err(Unfit::Inside));
+        for effect in
+            ["<filter id=\"f\"/>", "<svg:filter>", "<script>", "<foreignObject\n/>", "<FILTER/>"]
+        {
+            assert_eq!(drawn(effect), Err(Unfit::Effects), "{effect}");
+        }
+        assert_eq!(drawn("<text>&lt;filter paper</text>"), Ok(()));
     }
 
     #[test]

@@ -37,6 +37,7 @@ mod plan_text;
 mod plan_together;
 mod plan_words;
 mod reasons;
+mod spreadsheet;
 mod tables;
 mod timeline;
 mod two_languages;
@@ -54,7 +55,8 @@ pub use plan::plan_document;
 pub use plan_document::{PlanDocument, Planned, plan_json, plan_schema};
 pub use plan_text::plan_text;
 pub use reasons::{Ends, json_tree, tree, tree_as_printed};
-pub use tables::{csv, inert, text};
+pub use spreadsheet::spreadsheet;
+pub use tables::{csv, text};
 pub use two_languages::in_two;
 pub use wording::Wording;
 

@@ -1,10 +1,10 @@
 //! The document as a table for a terminal and as CSV.
 
 use super::document::{Document, LineKind, LinePart, MixPart, Weight};
+use super::spreadsheet::spreadsheet;
 use crate::quantity::display::{decimal, percent, read_exact};
 use crate::quantity::{int, ratio};
 use crate::source::visible;
-use std::borrow::Cow;
 use unicode_width::UnicodeWidthStr;
 
 /// A table for a terminal: total, stages and final dough side by side.
@@ -218,8 +218,7 @@ fn beside(document: &Document) -> String {
 /// A row for each line of each mix. All numbers are decimals with a point: of `grams` to a
 /// millionth where it has no end, of `shown` what the prints show.
 pub fn csv(document: &Document) -> String {
-    let mut writer = csv::Writer::from_writer(Vec::new());
-    let header = [
+    let heads = [
         "formula",
         "mix",
         "name",
@@ -237,8 +236,6 @@ pub fn csv(document: &Document) -> String {
         "shown low",
         "percent low",
     ];
-    // Writing to memory can't fail.
-    let _ = writer.write_record(header);
     let mixes = document.mixes.iter().map(|mix: &MixPart| (mix.name.clone(), &mix.lines));
     let mixtures = document.mixtures.iter().map(|mix| (mix.name.clone(), &mix.lines));
     let beside = document.beside.iter().flat_map(|kind| match kind.kind.is_empty() {
@@ -248,24 +245,10 @@ pub fn csv(document: &Document) -> String {
         }
     });
     let total = ("total".to_owned(), &document.total);
-    for (mix, lines) in [total].into_iter().chain(mixes).chain(beside).chain(mixtures) {
-        for line in lines {
-            let _ = writer.write_record(record(document, &mix, line));
-        }
-    }
-    let bytes = writer.into_inner().unwrap_or_default();
-    String::from_utf8(bytes).unwrap_or_default()
-}
-
-/// A cell of text that no spreadsheet takes for a formula: where it begins as formulas do,
-/// or with a control letter, an apostrophe before it says that it is text, which is what
-/// spreadsheets expect. Numbers are left as they are.
-pub fn inert(text: &str) -> Cow<'_, str> {
-    let begins = |letter: char| matches!(letter, '=' | '+' | '-' | '@') || letter.is_control();
-    match text.trim_start_matches(' ').starts_with(begins) {
-        true => Cow::Owned(format!("'{text}")),
-        false => Cow::Borrowed(text),
-    }
+    let all = [total].into_iter().chain(mixes).chain(beside).chain(mixtures);
+    let rows =
+        all.flat_map(|(mix, lines)| lines.iter().map(move |line| record(document, &mix, line)));
+    spreadsheet(&heads, rows)
 }
 
 /// A line as a row.
@@ -282,16 +265,16 @@ fn record(document: &Document, mix: &str, line: &LinePart) -> [String; 16] {
         None => line.percent.as_deref().map(point).unwrap_or_default(),
     };
     [
-        inert(&document.name).into_owned(),
-        inert(mix).into_owned(),
-        inert(&line.name).into_owned(),
-        inert(line.role.as_deref().unwrap_or("")).into_owned(),
+        document.name.clone(),
+        mix.to_owned(),
+        line.name.clone(),
+        line.role.clone().unwrap_or_default(),
         decimals(&weight.grams),
         weight.decimal.clone(),
         weight.unit.clone(),
         own,
-        inert(line.soft.as_deref().unwrap_or("")).into_owned(),
-        inert(&line.key).into_owned(),
+        line.soft.clone().unwrap_or_default(),
+        line.key.clone(),
         grams(&line.weight_high),
         shown(&line.weight_high),
         percent(&line.percent_high),

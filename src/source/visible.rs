@@ -64,6 +64,11 @@ pub fn one_line(text: &str) -> Cow<'_, str> {
     Cow::Owned(line)
 }
 
+/// A name or a title in one line: line ends and other blanks in it as one space each.
+pub fn unbroken(text: &str) -> String {
+    text.split(is_blank).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
+}
+
 /// A text with its letters made visible, and where each place of it is now.
 pub struct Shown {
     /// The text as it can be shown.

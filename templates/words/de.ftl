@@ -519,6 +519,7 @@ exercise-water-mixed = Es wird aus heißem Wasser und Leitungswasser gemischt. W
 exercise-when-to-begin = wann beginnen?
 exercise-when-lead = Das Brot soll um { $time } fertig sein. Wann beginnt jeder Schritt?
 exercise-when-stages = Eine Vorstufe muss fertig sein, wenn der Schritt beginnt, der nach ihrem Pfeil steht.
+exercise-value = Wert
 exercise-takes = Dauer
 exercise-begins = Beginn
 exercise-mistake = finde den Fehler
@@ -599,6 +600,11 @@ finding-yeast-high = zu viel Hefe
 finding-yeast-killed = Hitze, die die Hefe abtötet
 finding-yeast-kind-doubtful = eine Menge, die zu einer anderen Hefe passt
 finding-yield-disagrees = eine Ausbeute, die nicht zu den Gewichten passt
+finding-found = { $finding }: { $found }
+finding-and-usual = { $finding }; üblich: { $range }
+finding-and-allowed = { $finding }; zulässig: { $range }
+finding-up-to = bis { $amount }
+finding-or-more = ab { $amount }
 
 # A production day: a batch or build among several of its kind, and a pair of hands.
 day-batch = { $name } { $number } von { $of }

@@ -534,6 +534,7 @@ exercise-water-mixed = Se mezcla con agua caliente y agua del grifo. ¿Cuánta d
 exercise-when-to-begin = ¿cuándo empezar?
 exercise-when-lead = El pan debe estar listo a las { $time }. ¿Cuándo empieza cada paso?
 exercise-when-stages = Un prefermento tiene que estar listo cuando empieza el paso que sigue a su flecha.
+exercise-value = valor
 exercise-takes = duración
 exercise-begins = comienzo
 exercise-mistake = busca el error
@@ -614,6 +615,11 @@ finding-yeast-high = demasiada levadura
 finding-yeast-killed = un calor que mata la levadura
 finding-yeast-kind-doubtful = una cantidad propia de otra levadura
 finding-yield-disagrees = un rendimiento que no cuadra con los pesos
+finding-found = { $finding }: { $found }
+finding-and-usual = { $finding }; lo habitual: { $range }
+finding-and-allowed = { $finding }; lo admitido: { $range }
+finding-up-to = hasta { $amount }
+finding-or-more = { $amount } o más
 
 # A production day: a batch or build among several of its kind, and a pair of hands.
 day-batch = { $name } { $number } de { $of }

@@ -519,6 +519,7 @@ exercise-water-mixed = On la mélange à partir d’eau chaude et d’eau du rob
 exercise-when-to-begin = quand commencer ?
 exercise-when-lead = Le pain doit être prêt à { $time }. Quand chaque étape commence-t-elle ?
 exercise-when-stages = Un préferment doit être prêt quand commence l’étape indiquée après sa flèche.
+exercise-value = valeur
 exercise-takes = durée
 exercise-begins = début
 exercise-mistake = trouvez l’erreur
@@ -599,6 +600,11 @@ finding-yeast-high = trop de levure
 finding-yeast-killed = une chaleur qui tue la levure
 finding-yeast-kind-doubtful = une quantité qui convient à une autre levure
 finding-yield-disagrees = un rendement qui ne s’accorde pas avec les poids
+finding-found = { $finding } : { $found }
+finding-and-usual = { $finding } ; d’usage : { $range }
+finding-and-allowed = { $finding } ; admis : { $range }
+finding-up-to = jusqu’à { $amount }
+finding-or-more = { $amount } ou plus
 
 # A production day: a batch or build among several of its kind, and a pair of hands.
 day-batch = { $name } { $number } sur { $of }

@@ -528,6 +528,7 @@ exercise-water-mixed = Si mescola con acqua calda e acqua di rubinetto. Quanta d
 exercise-when-to-begin = quando cominciare?
 exercise-when-lead = Il pane deve essere pronto alle { $time }. Quando comincia ogni fase?
 exercise-when-stages = Un prefermento dev’essere pronto quando comincia la fase indicata dopo la sua freccia.
+exercise-value = valore
 exercise-takes = durata
 exercise-begins = inizio
 exercise-mistake = trova l’errore
@@ -608,6 +609,11 @@ finding-yeast-high = troppo lievito
 finding-yeast-killed = un calore che uccide il lievito
 finding-yeast-kind-doubtful = una quantità adatta a un altro lievito
 finding-yield-disagrees = una resa che non torna con i pesi
+finding-found = { $finding }: { $found }
+finding-and-usual = { $finding }; di solito: { $range }
+finding-and-allowed = { $finding }; ammesso: { $range }
+finding-up-to = fino a { $amount }
+finding-or-more = { $amount } o più
 
 # A production day: a batch or build among several of its kind, and a pair of hands.
 day-batch = { $name } { $number } di { $of }

@@ -1408,7 +1408,8 @@ fn a_mistake_is_one_that_check_finds() {
             new.dedup();
             let [rule] = new.as_slice() else { panic!("{new:?}: {} {worked}", document.name) };
             let words = Wording::plain().find(&format!("finding-{rule}"), &[]);
-            assert_eq!(words.as_deref(), Some(found), "{} {worked}", document.name);
+            let is_it = words.is_some_and(|words| found.contains(&words));
+            assert!(is_it, "{} {worked}", document.name);
             *rules.entry((*rule).to_owned()).or_insert(0) += 1;
             made += 1;
         }

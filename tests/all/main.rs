@@ -61,6 +61,7 @@ mod named;
 mod named_files;
 mod notation;
 mod numbers;
+mod outsiders;
 mod packed;
 mod pages;
 mod paper;

@@ -153,8 +153,12 @@ pub fn claims_in(context: &Context, said: &Said, tokens: &[Token]) -> Vec<HeardC
             continue;
         }
         let (mixes, parts) = made.get_or_init(|| (mixes_of(context), parts::of(context)));
-        let mentions: &[Vec<Mention>] =
-            mentioned.get_or_init(|| mentions_by_language(text, may_claim));
+        let mentions: &[Vec<Mention>] = mentioned.get_or_init(|| {
+            let mut all = mentions_by_language(text, may_claim);
+            // Looked up by their places.
+            all.iter_mut().for_each(|own| own.sort_by_key(|mention| mention.range.start));
+            all
+        });
         let read = |index: usize| {
             let sentence = Sentence::denying(text, words, index)?;
             let (claims, aside) =

@@ -152,7 +152,7 @@ pub(super) struct Reading<'a> {
     pub(super) sentence: &'a Sentence<'a>,
     /// The text it stands in.
     pub(super) said: &'a Said<'a>,
-    /// The allergens that it names.
+    /// The allergens that it names, in the order of their places.
     pub(super) mentions: &'a [Mention],
     /// What the formula makes before its dough.
     pub(super) mixes: &'a [EcoString],

@@ -40,7 +40,8 @@ impl Reading<'_> {
     /// An allergen that begins at a word.
     pub(super) fn mention(&self, at: usize) -> Option<(usize, Absence)> {
         let start = self.token(at)?.start;
-        let mention = self.mentions.iter().find(|mention| mention.range.start == start)?;
+        let first = self.mentions.partition_point(|mention| mention.range.start < start);
+        let mention = self.mentions.get(first).filter(|mention| mention.range.start == start)?;
         if !matches!(mention.absence, Absence::Allergen(_)) {
             return None;
         }

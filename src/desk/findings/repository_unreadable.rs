@@ -16,3 +16,9 @@ pub fn finding(why: &str) -> Finding {
     Finding::new(&RULE, Span::NOWHERE, format!("the git repository can't be read: {why}"))
         .help("`git fsck` finds what is broken; two files or folders can be compared without it")
 }
+
+/// The same for prints, which are made without it.
+pub fn of_prints(why: &str) -> Finding {
+    let help = "the feet of the prints say `draft`; `git fsck` finds what is broken";
+    finding(why).help(help).level(Level::Warning)
+}

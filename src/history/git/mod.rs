@@ -10,6 +10,7 @@
     reason = "git's files are read here and nowhere else; bytes of formats are no weights"
 )]
 
+mod ordinary;
 mod repository;
 mod revision;
 mod view;

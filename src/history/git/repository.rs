@@ -1,6 +1,6 @@
 //! A repository: where its files lie, what its branches and tags point at, and its objects.
 
-use super::Trouble;
+use super::{Trouble, ordinary};
 use gix::bstr::{BStr, ByteSlice};
 use gix::diff::tree::{Recorder, State, recorder};
 use gix::discover::upwards;
@@ -87,6 +87,7 @@ impl Repository {
     /// # Errors
     /// Where there is none, or it can't be read.
     pub fn above(folder: &Path) -> Result<Self, Trouble> {
+        ordinary::above(folder)?;
         let options = options();
         let trust = gix::sec::trust::Mapping { full: options.clone(), reduced: options };
         let search = upwards::Options { cross_fs: true, ..upwards::Options::default() };
@@ -135,8 +136,12 @@ impl Repository {
         if !inner.contains_key(path) {
             let kept = self.reader().common_dir().join("modules").join(path);
             let found = [self.top.join(path), kept].into_iter().filter(|at| at.is_dir());
-            let mut found = found.filter_map(|at| gix::open_opts(at, options()).ok());
-            inner.insert(path.to_owned(), found.next());
+            let mut opened = None;
+            for at in found {
+                ordinary::at(&at)?;
+                opened = opened.or_else(|| gix::open_opts(at, options()).ok());
+            }
+            inner.insert(path.to_owned(), opened);
         }
         let Some(Some(reader)) = inner.get(path) else { return Ok(None) };
         let found = reader.find_commit(commit).map_err(|_| {

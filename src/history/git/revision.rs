@@ -76,12 +76,24 @@ impl Repository {
                 Trouble::Ambiguous { asked, candidates }
             }
             _ if error.is_corrupted() => Trouble::of(error),
+            _ if self.leads_to(name).is_some() => Trouble::unreadable(format!(
+                "`{name}` names a commit that is missing here or damaged; `git fsck` tells more"
+            )),
             _ if is_new => {
                 let names = self.names();
                 let near = nearest(name, names.iter().map(String::as_str)).map(str::to_owned);
                 Trouble::UnknownRevision { asked, near }
             }
             _ => Trouble::UnknownRevision { asked, near: None },
+        }
+    }
+
+    /// The commit that a branch or tag names, whether it is there or not.
+    fn leads_to(&self, name: &str) -> Option<Id> {
+        let reader = self.reader();
+        match name {
+            "" | "HEAD" | "@" => reader.head().ok()?.id().map(gix::Id::detach),
+            _ => reader.find_reference(name).ok()?.try_id().map(gix::Id::detach),
         }
     }
 

@@ -218,7 +218,8 @@ impl<'a> Maker<'a> {
     }
 
     /// What `check` says of some columns and not of others, or not the same of all. Its
-    /// sentences are English; in other languages our words for the finding stand there.
+    /// sentences are English; in other languages our words for the finding stand there. What is
+    /// about how a file is written is for nobody who reads a table.
     fn one_sided(&self, columns: &[Column]) -> Vec<String> {
         let is_english = language_of(&self.words.tag) == "en";
         let mut notes = Vec::new();
@@ -232,7 +233,7 @@ impl<'a> Maker<'a> {
                 let is_of_yield = OF_THE_YIELD.contains(&finding.rule.name);
                 if !everywhere && !is_claim && !is_of_yield {
                     let message = finding.message.replace('`', "");
-                    let told = self.finding_said(finding.rule.name);
+                    let Some(told) = self.finding_said(finding) else { continue };
                     let args = [("column", column.title.as_str()), ("finding", told.as_str())];
                     notes.push(match is_english {
                         true => format!("{}: {message}.", column.title),
@@ -243,13 +244,6 @@ impl<'a> Maker<'a> {
         }
         notes.dedup();
         notes
-    }
-}
-
-impl Maker<'_> {
-    /// What a finding is about, in the booklet's language; its name where no words are known.
-    pub fn finding_said(&self, name: &str) -> String {
-        self.words.find(&format!("finding-{name}"), &[]).unwrap_or_else(|| name.to_owned())
     }
 }
 

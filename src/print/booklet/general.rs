@@ -127,7 +127,7 @@ impl Maker<'_> {
     }
 
     fn percentages(&self, amounts: &[Quantity], most: usize) -> Vec<TablePart> {
-        let parts = amounts.chunks(evenly(amounts.len(), most)).enumerate().map(|(at, amounts)| {
+        let parts = evenly(amounts, most).into_iter().enumerate().map(|(at, amounts)| {
             let rows = PERCENTAGES.iter().map(|(above, below)| {
                 let percent = ratio(*above, *below);
                 let cells = amounts.iter().map(|amount| {
@@ -161,7 +161,15 @@ impl Maker<'_> {
                     let (shown, unit) = self.weight_shown(shown);
                     TableCell::of(shown, unit)
                 });
-                let name = self.amount_words(amount);
+                // What the parts come to, where ounces can't show what was asked for.
+                let sum = Shown::sum(shown.iter());
+                let name = match sum.grams == wanted {
+                    true => self.amount_words(amount),
+                    false => {
+                        let (number, unit) = self.weight_shown(&sum);
+                        format!("{number} {unit}")
+                    }
+                };
                 TableRow { kind: "line".into(), name, cells: cells.collect() }
             });
             let heads = ["booklet-culture", "booklet-flour", "booklet-water"];

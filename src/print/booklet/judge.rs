@@ -116,8 +116,7 @@ fn is_share(what: &HiddenKind) -> bool {
         HiddenKind::Weights(_) => false,
         HiddenKind::Percentages(_) | HiddenKind::Everything(_) => true,
         HiddenKind::Figure(question) => {
-            let is_figure = question.place.is_none()
-                && ["hydration", "salt"].contains(&question.what.name.key.as_str());
+            let is_figure = question.place.is_none() && question.what.name.key == "hydration";
             is_figure || !matches!(question.measure, Measure::Itself)
         }
     }

@@ -12,6 +12,7 @@ mod grid;
 mod judge;
 mod maker;
 mod marks;
+mod objections;
 mod rank;
 mod reckoner;
 mod shopping;
@@ -24,8 +25,24 @@ pub use document::{BookletDocument, BookletPart, TablePart};
 pub use judge::check_booklet;
 pub use maker::{Copy, Maker, Occurring, Terms, picture_name};
 
+use super::document::Document;
 use super::pages::{BookPart, Print};
 use crate::diag::machine::pretty;
+
+/// The most mixes of a table that stands upright: with the whole formula, three columns.
+const MAX_UPRIGHT: usize = 2;
+
+/// The document of a print inside a booklet: a small table stands upright there, as the pages
+/// about it do.
+fn json_of(print: Print, document: &Document) -> String {
+    let is_small = matches!(document.house.paper.as_deref(), Some("a5" | "half-letter"));
+    if print != Print::Table || document.mixes.len() > MAX_UPRIGHT || is_small {
+        return super::json(document);
+    }
+    let mut json = serde_json::to_value(document).unwrap_or_default();
+    json["upright"] = true.into();
+    pretty(&json)
+}
 
 /// A booklet's document as JSON, as its template reads it.
 pub fn booklet_json(document: &BookletDocument) -> String {
@@ -55,7 +72,7 @@ pub fn pages_json(document: &BookletDocument, known: &[String]) -> (String, Vec<
                     "kind": "print", "folder": folder, "template": format!("{print}.typ"),
                 });
                 let print = kind.unwrap_or(Print::Card);
-                parts.push(BookPart { print, json: super::json(document) });
+                parts.push(BookPart { print, json: json_of(print, document) });
             }
             BookletPart::Picture { file, .. } if !known.contains(file) => {
                 part["missing"] = true.into();

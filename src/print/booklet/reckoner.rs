@@ -28,10 +28,17 @@ struct Size {
     makes: Option<Makes>,
 }
 
-/// How many columns each table has, where no more than so many have room: about as many each.
-pub fn evenly(columns: usize, most: usize) -> usize {
-    let tables = columns.div_ceil(most.max(1)).max(1);
-    columns.div_ceil(tables).max(1)
+/// The columns of each table, where no more than so many have room: as many each, or one more.
+pub fn evenly<T>(columns: &[T], most: usize) -> Vec<&[T]> {
+    let tables = columns.len().div_ceil(most.max(1)).max(1);
+    let (each, more) = (columns.len() / tables, columns.len() % tables);
+    let mut rest = columns;
+    let part = |at: usize| {
+        let (own, others) = rest.split_at(each + usize::from(at < more));
+        rest = others;
+        own
+    };
+    (0..tables).map(part).collect()
 }
 
 impl<'a> Maker<'a> {
@@ -66,12 +73,23 @@ impl<'a> Maker<'a> {
             }
             Sizes::From { steps, of } => {
                 let size = |amount: Quantity| Size {
-                    title: format!("{} {}", self.amount_words(&amount), of.name.shown),
+                    title: self.amount_of(&self.amount_words(&amount), &of.name),
                     makes: Some(Makes::of_amount(amount, of.clone(), steps.span)),
                 };
                 Some(self.amounts(steps)?.into_iter().map(size).collect())
             }
         }
+    }
+
+    /// `500 g of flour`, `50 g of levain`.
+    fn amount_of(&self, weight: &str, of: &Name) -> String {
+        if *of.key == *"flour" {
+            return self.words.fill("exercise-of-flour", &[("weight", weight)]);
+        }
+        let stage: &str = &of.shown;
+        let of_stage = self.words.of(stage);
+        let args = [("stage", stage), ("of-stage", of_stage.as_str()), ("weight", weight)];
+        self.words.fill("exercise-of-stage", &args)
     }
 
     /// What a formula makes, half of it and several times as much.
@@ -152,7 +170,7 @@ impl<'a> Maker<'a> {
     fn tables(&self, made: &[(String, Document)], most: usize) -> Vec<TablePart> {
         let Some((_, first)) = made.first() else { return Vec::new() };
         let title = self.words.fill("booklet-reckoner", &[("formula", &first.title)]);
-        let parts = made.chunks(evenly(made.len(), most)).enumerate().map(|(at, made)| TablePart {
+        let parts = evenly(made, most).into_iter().enumerate().map(|(at, made)| TablePart {
             title: title.clone(),
             names: self.words.say("print-ingredient"),
             columns: made

@@ -3,12 +3,13 @@
 
 use super::document::{BookletPart, TableCell, TableColumn, TablePart, TableRow};
 use super::maker::{Made, Maker};
+use crate::formula::class::Class;
 use crate::formula::weighing::Shown;
 use crate::formula::work_as;
 use crate::print::document::{Document, LineKind, LinePart, Weight};
 use crate::print::findings as say;
-use crate::quantity::display::{last_digit, read_exact};
-use crate::quantity::{Exact, Unit, int};
+use crate::quantity::display::{last_digit, ounce, read_exact, trimmed};
+use crate::quantity::{Exact, System, Unit, int};
 use crate::source::Span;
 use crate::syntax::booklet::FormulaYield;
 use crate::syntax::tree::{Factor, Makes, Quantity};
@@ -252,17 +253,33 @@ impl Maker<'_> {
         Some(Shown { grams: read_exact(&weight.decimal)? * each, step })
     }
 
-    /// How many packs of it are bought, and what is left over; none where the house does not
-    /// say how much a pack holds.
+    /// How many packs of it are bought, or how many eggs, and what is left over; none where the
+    /// house does not say how much a pack holds.
     fn packs(&self, key: &str, goods: &Goods) -> Option<(String, String)> {
-        let pack = self.house.ingredient_named(key)?.pack.clone()?;
+        let own = self.house.ingredient_named(key)?;
+        // Nobody sells an egg in parts: each is a pack of its own.
+        let egg = own.each.clone().filter(|_| own.class == Class::Egg);
+        let pack = own.pack.clone().or(egg)?;
         let count = goods.shown.grams.over(&pack)?.ceil();
         if count.is_zero() {
             return None;
         }
-        let (size, unit) = self.alone(&pack, true);
-        let left = Shown { grams: &pack * &count - &goods.shown.grams, ..goods.shown.clone() };
-        let (left, left_unit) = self.weight_shown(&left);
+        let left = &pack * &count - &goods.shown.grams;
+        if self.house.settings.units.first == System::Metric
+            || (&pack * int(8)).over(&ounce())?.is_int()
+        {
+            let (size, unit) = self.alone(&pack, true);
+            let left = Shown { grams: left, ..goods.shown.clone() };
+            let (left, left_unit) = self.weight_shown(&left);
+            return Some((format!("{count} × {size} {unit}"), format!("{left} {left_unit}")));
+        }
+        // A pack of a kilogram is one in ounces, too; what is left of it is weighed.
+        let (size, unit) = match pack >= int(1000) {
+            true => (pack.one_in::<1000>(), "kg"),
+            false => (pack, "g"),
+        };
+        let size = self.words.number(&trimmed(&size, 3));
+        let (left, left_unit) = self.alone(&left, false);
         Some((format!("{count} × {size} {unit}"), format!("{left} {left_unit}")))
     }
 }

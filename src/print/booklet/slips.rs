@@ -1,5 +1,6 @@
 //! Slips in a formula: one amount changed, and whether a page shows it.
 
+use crate::diag::Finding;
 use crate::print::document::{Document, LinePart};
 use crate::quantity::display::{exact, read_exact, shows, trimmed};
 use crate::quantity::{Exact, int, ratio};
@@ -37,9 +38,7 @@ pub struct Slip {
     /// The line that was spoilt, as it is looked up.
     pub key: String,
     /// What `check` finds in it.
-    pub rule: &'static str,
-    /// The first line of that finding.
-    pub message: String,
+    pub finding: Finding,
     /// The lines of the whole formula, spoilt.
     pub lines: Vec<LinePart>,
 }

@@ -6,9 +6,10 @@ use super::document::{BookletPart, TableCell, TableColumn, TablePart, TableRow};
 use super::grid::{Cell, CellKind, Grid};
 use super::maker::Maker;
 use super::rank::{Equations, Row};
+use crate::formula::weighing::Shown;
 use crate::print::document::{Document, LinePart};
 use crate::print::findings as say;
-use crate::quantity::display::{self, read_exact};
+use crate::quantity::display::{self, ounce, read_exact};
 use crate::quantity::{Exact, int, ratio};
 use crate::source::Span;
 use crate::syntax::booklet::{HiddenKind, Worksheet};
@@ -18,6 +19,9 @@ use std::cell::RefCell;
 
 /// The most digits behind the mark that a percentage gets so that its blanks come out.
 const MAX_DIGITS: u8 = 4;
+
+/// Digits behind the mark of a factor that stands for several equations at once.
+const FACTOR_DIGITS: u8 = 6;
 
 /// A worksheet that can be printed.
 pub struct Sheet {
@@ -190,8 +194,10 @@ fn is_asked(grid: &Grid, cell: &Cell, at: usize, question: &Question) -> bool {
     if cell.kind == CellKind::Figure {
         let before = grid.cells.iter().take(at).filter(|it| it.kind == CellKind::Figure).count();
         let is_figure = grid.figures.get(before).is_some_and(|(name, _)| name == key);
-        // Salt is a figure and a line: the figure is meant where no mix is named.
-        return is_figure && place.is_none() && matches!(measure, Measure::Itself);
+        // Salt is a figure and a line: a name is its weight, and the figure is its percentage.
+        let is_of_line = |line: &LinePart| line.key == key || line.class.as_deref() == Some(key);
+        let is_line = grid.columns.first().is_some_and(|it| it.lines.iter().any(is_of_line));
+        return is_figure && !is_line && place.is_none() && matches!(measure, Measure::Itself);
     }
     let column = &grid.columns[cell.column];
     let is_here = match place {
@@ -271,7 +277,16 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                 let working = self.at_once(cell);
                 Some((cell, (working, self.found.borrow().clone())))
             });
-            let Some((cell, (working, off))) = next else { return answers };
+            let Some((cell, (mut working, mut off))) = next else { return answers };
+            if off > self.bearable(cell) {
+                // From what stands alone, where what was rounded on the way leads too far.
+                self.found.take();
+                let direct = self.at_once(cell);
+                let found = self.found.borrow().clone();
+                if found <= self.bearable(cell) && direct.contains(" = ") {
+                    (working, off) = (direct, found);
+                }
+            }
             self.known[cell] = true;
             let is_loose = off > self.bearable(cell);
             answers.push(Answer {
@@ -348,7 +363,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
 
     fn shown(&self, cell: usize) -> String {
         let (shown, unit) = &self.grid.cells[cell].shown;
-        format!("{shown} {unit}")
+        // What is reckoned with is what stands there.
+        format!("{} {unit}", shown.trim_start_matches("≈ "))
     }
 
     /// Weights added up: `800 g + 150 g`.
@@ -379,8 +395,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         self.sharpen(percent, cell, &below);
         let (share, flour) = (self.shown(percent), self.added(&below));
         let comes_to = |own: &Self| Some(own.share_shown(percent)? * own.grams_of(&below)?);
-        let sign = self.sign(comes_to, cell);
-        Some(format!("{share} × {flour} {sign} {}", self.shown(cell)))
+        Some(format!("{share} × {flour} {}", self.end(comes_to, cell)))
     }
 
     /// Gives a percentage that stands as many digits as its blank needs.
@@ -426,6 +441,40 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         if display::to_step(&own, &step) == wanted { "=" } else { "≈" }
     }
 
+    /// What a line comes to: `= 819 g`; where the table shows another number, as its columns
+    /// add up on the scale, first the one that a learner gets: `= 818 g ≈ 819 g`.
+    fn end(&self, comes_to: impl Fn(&Self) -> Option<Exact>, cell: usize) -> String {
+        let shown = self.shown(cell);
+        let own = comes_to(self);
+        self.sign(comes_to, cell);
+        let Some((own, (wanted, step))) = own.zip(self.number_of(cell)) else {
+            return format!("= {shown}");
+        };
+        let (kind, unit) = (self.grid.cells[cell].kind, self.grid.cells[cell].shown.1.as_str());
+        let digits = digits_behind(&self.grid.cells[cell].shown.0);
+        // In the unit of the cell, so that both can be compared at a glance.
+        let each = match (kind, unit) {
+            (CellKind::Weight, "kg") => int(1000),
+            (CellKind::Weight, "g") => int(1),
+            (CellKind::Weight, _) => {
+                // Ounces that stand as eighths are eighths.
+                let step = if digits == 0 { step } else { ounce() * display::last_digit(digits) };
+                let got = Shown { grams: display::to_step(&own, &step), step };
+                if got.grams == display::to_step(&wanted, &got.step) {
+                    return format!("= {shown}");
+                }
+                let (number, unit) = self.maker.weight_shown(&got);
+                return format!("= {number} {unit} ≈ {shown}");
+            }
+            _ => ratio(1, 100),
+        };
+        if display::to_step(&own, &step) == wanted {
+            return format!("= {shown}");
+        }
+        let number = own.over(&each).map(|it| display::fixed(&it, digits)).unwrap_or_default();
+        format!("= {} {unit} ≈ {shown}", self.maker.words.number(&number))
+    }
+
     /// By how much what stands in a cell is bent, while that is tried.
     fn bend(&self, cell: usize) -> Exact {
         let bent = self.bent.borrow();
@@ -452,6 +501,10 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
     fn grams_shown(&self, cell: usize) -> Option<(Exact, Exact)> {
         let (shown, unit) = &self.grid.cells.get(cell)?.shown;
         let mark = self.maker.words.decimal_mark();
+        if unit == "oz" || unit == "lb" {
+            let (grams, step) = ounces_shown(shown, unit, &mark)?;
+            return Some((grams + self.bend(cell), step));
+        }
         let plain: String = shown
             .chars()
             .filter(|letter| letter.is_ascii_digit() || mark.contains(*letter))
@@ -518,8 +571,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                     Some(if *is_plus { sum + grams } else { sum - grams })
                 })
             };
-            let sign = self.sign(comes_to, cell);
-            is_sum.then(|| format!("{written} {sign} {}", self.shown(cell)))
+            let end = self.end(comes_to, cell);
+            is_sum.then(|| format!("{written} {end}"))
         })
     }
 
@@ -546,8 +599,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let above = self.grid.share_of(line)?.0.to_vec();
         self.sharpen_below(line, cell, &above);
         let comes_to = |own: &Self| own.grams_of(&above)?.over(&own.share_shown(line)?);
-        let sign = self.sign(comes_to, cell);
-        Some(format!("{} ÷ {} {sign} {}", self.added(&above), self.shown(line), self.shown(cell)))
+        let end = self.end(comes_to, cell);
+        Some(format!("{} ÷ {} {end}", self.added(&above), self.shown(line)))
     }
 
     /// `74 % × 1.76 kg ÷ (80 % + 20 % + 74 % + 2 %) = 740 g`: from the sum of a column of which
@@ -598,10 +651,10 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                 }
             }
         }
-        let sign = self.sign(comes_to, cell);
+        let end = self.end(comes_to, cell);
         let parts: Vec<String> = percents.iter().map(|it| self.shown(*it)).collect();
         let (share, whole) = (self.shown(percent), self.shown(sum));
-        Some(format!("{share} × {whole} ÷ ({}) {sign} {}", parts.join(" + "), self.shown(cell)))
+        Some(format!("{share} × {whole} ÷ ({}) {end}", parts.join(" + ")))
     }
 
     /// The same as [`Self::sharpen`] for a blank that is divided by the percentage.
@@ -630,9 +683,9 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let (above, below) = self.grid.share_of(cell)?;
         let all_known = above.iter().chain(below).all(|it| self.is_known(*it));
         let comes_to = |own: &Self| own.grams_of(above)?.over(&own.grams_of(below)?);
-        let sign = if all_known { self.sign(comes_to, cell) } else { "" };
         all_known.then(|| {
-            format!("{} ÷ {} {sign} {}", self.added(above), self.added(below), self.shown(cell))
+            let end = self.end(comes_to, cell);
+            format!("{} ÷ {} {end}", self.added(above), self.added(below))
         })
     }
 
@@ -657,8 +710,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let left = |own: &Self| {
             others.iter().try_fold(Exact::ONE, |sum, it| Some(sum - own.share_shown(*it)?))
         };
-        let sign = self.sign(left, cell);
-        Some(format!("100 %{} {sign} {}", parts.collect::<String>(), self.shown(cell)))
+        Some(format!("100 %{} {}", parts.collect::<String>(), self.end(left, cell)))
     }
 
     /// The known percentage of a weight among those of the same base.
@@ -685,8 +737,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let sum = |own: &Self| {
             percents.iter().try_fold(Exact::ZERO, |sum, it| Some(sum + own.share_shown(*it)?))
         };
-        let sign = self.sign(sum, cell);
-        (!parts.is_empty()).then(|| format!("{} {sign} {}", parts.join(" + "), self.shown(cell)))
+        let end = self.end(sum, cell);
+        (!parts.is_empty()).then(|| format!("{} {end}", parts.join(" + ")))
     }
 
     /// A blank that follows from several equations at once: as the sum of the weights that
@@ -716,7 +768,9 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let terms = stands.iter().enumerate().filter_map(|(at, standing)| {
             let factor = left.get(count + at).filter(|it| !it.is_zero())?;
             let is_weight = self.grid.cells[*standing].kind == CellKind::Weight;
-            is_weight.then(|| (factor.clone(), *standing))
+            // A learner reckons with what is printed of it.
+            let printed = read_exact(&display::trimmed(factor, FACTOR_DIGITS));
+            is_weight.then(|| (printed.unwrap_or_else(|| factor.clone()), *standing))
         });
         let terms: Vec<(Exact, usize)> = terms.collect();
         let parts: Vec<String> = terms
@@ -724,7 +778,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
             .map(|(factor, cell)| match *factor == Exact::ONE {
                 true => self.shown(*cell),
                 false => {
-                    let factor = self.maker.words.number(&display::trimmed(factor, MAX_DIGITS));
+                    let factor = self.maker.words.number(&display::trimmed(factor, FACTOR_DIGITS));
                     format!("{factor} × {}", self.shown(*cell))
                 }
             })
@@ -737,8 +791,29 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                 Some(sum + own.grams_shown(*cell)?.0 * factor)
             })
         };
-        format!("{} {} {}", parts.join(" + "), self.sign(comes_to, cell), self.shown(cell))
+        format!("{} {}", parts.join(" + "), self.end(comes_to, cell))
     }
+}
+
+/// `1 lb 4⅞`, `12.870`: in grams, and the step it stands at, which is an eighth of an ounce where
+/// it is one.
+fn ounces_shown(shown: &str, unit: &str, mark: &str) -> Option<(Exact, Exact)> {
+    let (pounds, rest) = match shown.split_once(" lb ") {
+        Some((pounds, rest)) => (read_exact(pounds.trim_start_matches("≈ "))?, rest),
+        None => (Exact::ZERO, shown),
+    };
+    let rest = rest.trim_start_matches("≈ ").replace(mark, ".");
+    let fraction = rest.chars().last().and_then(|it| "⅛¼⅜½⅝¾⅞".chars().position(|one| one == it));
+    let whole = rest.trim_end_matches(|it: char| !it.is_ascii_digit());
+    let whole = if whole.is_empty() { Exact::ZERO } else { read_exact(whole)? };
+    let eighths = fraction.map_or(0, |at| i64::try_from(at + 1).unwrap_or(0));
+    let ounces = pounds * int(16) + whole + ratio(eighths, 8);
+    let ounces = if unit == "lb" { ounces * int(16) } else { ounces };
+    // A sum of eighths and hundredths stands in thousandths.
+    let steps = [8, 100, 1000].into_iter().map(|parts| ratio(1, parts));
+    let step = steps.into_iter().find(|step| ounces.over(step).is_some_and(|it| it.is_int()));
+    let step = step.unwrap_or_else(|| ratio(1, 1000));
+    Some((ounces * ounce(), step * ounce()))
 }
 
 /// Digits behind the mark of a number as it is shown.
@@ -821,7 +896,7 @@ impl Sheet {
     /// What a culture is made of, and how near an answer has to be where it is not exact.
     fn notes(&self, maker: &Maker) -> Vec<String> {
         let culture = self.grid.culture.iter().map(|it| culture_said(maker, it));
-        let is_about = self.answers.iter().any(|it| !it.off.is_zero());
+        let is_about = self.answers.iter().any(|it| !it.off.is_zero() || it.working.contains('≈'));
         culture.chain(is_about.then(|| maker.words.say("booklet-rounded"))).collect()
     }
 

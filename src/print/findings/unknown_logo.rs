@@ -36,6 +36,14 @@ pub fn unfit(logo: &Setting, unfit: &Unfit) -> Finding {
             "the prints leave it out; make the drawing simpler: below 2 MB, and no more than 100 \
              groups inside each other",
         ),
+        Unfit::Damaged => (
+            format!("`{file}` is damaged and can't be drawn to its end"),
+            "the prints leave it out; save it again as SVG or PNG",
+        ),
+        Unfit::Effects => (
+            format!("`{file}` is drawn with effects or scripts, which are not printed"),
+            "the prints leave it out; save it without effects such as shadows, or as PNG",
+        ),
         Unfit::Inside => (
             format!("`{file}` holds a photograph that is too large, or something that is not read"),
             "the prints leave it out; save the drawing without photographs, or all of it as PNG",

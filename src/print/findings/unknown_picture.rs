@@ -25,7 +25,10 @@ pub fn unfit(span: Span, file: &str, unfit: &Unfit) -> Finding {
         Unfit::Pixels(width, height) => {
             format!("`{file}` has {width} × {height} pixels, and 16 million are the most")
         }
-        Unfit::Drawing | Unfit::Inside => format!("`{file}` is drawn with more than is printed"),
+        Unfit::Damaged => format!("`{file}` is damaged and can't be drawn to its end"),
+        Unfit::Drawing | Unfit::Inside | Unfit::Effects => {
+            format!("`{file}` is drawn with more than is printed")
+        }
     };
     Finding::new(&RULE, span, said)
         .help("the booklet leaves it out; save it again as SVG or PNG, smaller or plainer")
@@ -38,7 +41,10 @@ pub fn of_a_book(span: Span, file: &str, unfit: &Unfit) -> Finding {
         Unfit::Pixels(width, height) => {
             format!("`{file}` has {width} × {height} pixels, and 64 million are the most")
         }
-        Unfit::Drawing | Unfit::Inside => format!("`{file}` is drawn with more than is printed"),
+        Unfit::Damaged => format!("`{file}` is damaged and can't be drawn to its end"),
+        Unfit::Drawing | Unfit::Inside | Unfit::Effects => {
+            format!("`{file}` is drawn with more than is printed")
+        }
     };
     Finding::new(&RULE, span, said)
         .help("its words are printed instead; save it as PNG, JPEG, GIF, WebP or SVG")

@@ -2,6 +2,7 @@
 
 use super::card::card;
 use super::care::care;
+use super::tame::{leads_somewhere, tamed};
 use crate::print::document::Document;
 use crate::print::markdown::{Block, Run, Side, plain};
 use crate::print::woven::{anchor_once, marked};
@@ -27,6 +28,11 @@ pub struct WovenPage<'p> {
     pub picture: &'p dyn Fn(&str) -> Option<Vec<u8>>,
     /// The names of the manuscripts that are woven together.
     pub files: &'p [String],
+}
+
+/// The address of a picture that is not in the page; none of one that is no place.
+fn led_to(file: &str) -> String {
+    if leads_somewhere(file) { file.to_owned() } else { String::new() }
 }
 
 /// The inside of the page.
@@ -92,7 +98,7 @@ impl Writer<'_, '_> {
             Block::Html(text) => match marked(text).map(|(_, number)| (self.page.card)(number)) {
                 Some(Some(document)) => card_of(document),
                 Some(None) => html! {},
-                None => PreEscaped(text.clone()),
+                None => PreEscaped(tamed(text)),
             },
             Block::Table(sides, rows) => self.table(sides, rows),
             Block::Terms(terms) => self.terms(terms),
@@ -199,11 +205,14 @@ impl Writer<'_, '_> {
         match run {
             Run::Text(words) => html! { (words) },
             Run::Code(words) => html! { code { (words) } },
-            Run::Html(words) => PreEscaped(words.clone()),
+            Run::Html(words) => PreEscaped(tamed(words)),
             Run::Emphasis(inner) => html! { em { (self.runs(inner)) } },
             Run::Strong(inner) => html! { strong { (self.runs(inner)) } },
             Run::Struck(inner) => html! { s { (self.runs(inner)) } },
-            Run::Link(to, inner) => html! { a href=(self.link(to)) { (self.runs(inner)) } },
+            Run::Link(to, inner) => {
+                let to = Some(self.link(to)).filter(|to| leads_somewhere(to));
+                html! { a href=[to] { (self.runs(inner)) } }
+            }
             Run::Picture(file, shows) => html! { img src=(self.picture(file)) alt=(shows); },
             Run::NoteMark(name) => self.note_mark(name),
             Run::Break => html! { br; },
@@ -232,11 +241,11 @@ impl Writer<'_, '_> {
             "gif" => "image/gif",
             "webp" => "image/webp",
             "svg" => "image/svg+xml",
-            _ => return file.to_owned(),
+            _ => return led_to(file),
         };
         match (self.page.picture)(file) {
             Some(bytes) => data_url(kind, &bytes),
-            None => file.to_owned(),
+            None => led_to(file),
         }
     }
 

@@ -27,11 +27,34 @@ pub enum Untouched {
     Bug,
 }
 
-/// Lays a text out; `findings` are those of reading it.
+/// How often a layout is laid out anew until nothing moves any more. What can't be read may
+/// be cut into other words once its blanks have moved.
+const MAX_ROUNDS: usize = 5;
+
+/// How often a text is read to find the statements whose rewordings say something else.
+const MAX_TRIALS: usize = 24;
+
+/// Lays a text out; `findings` are those of reading it. A text that was laid out stays as it
+/// is.
 ///
 /// # Errors
 /// Says why the text is better left as it is.
 pub fn format(source: SourceId, text: &str, findings: &[Finding]) -> Result<String, Untouched> {
+    let mut laid_out = lay_out_once(source, text, findings)?;
+    if laid_out == text {
+        return Ok(laid_out);
+    }
+    for _ in 0..MAX_ROUNDS {
+        let again = lay_out_once(source, &laid_out, &read(source, &laid_out).1)?;
+        if again == laid_out {
+            return Ok(laid_out);
+        }
+        laid_out = again;
+    }
+    Err(Untouched::Bug)
+}
+
+fn lay_out_once(source: SourceId, text: &str, findings: &[Finding]) -> Result<String, Untouched> {
     if !unresolved(text).is_empty() {
         return Err(Untouched::Unmerged);
     }
@@ -41,9 +64,11 @@ pub fn format(source: SourceId, text: &str, findings: &[Finding]) -> Result<Stri
         return Err(Untouched::Open);
     }
     let bad = places_of_errors(source, findings);
-    let rewordings = sound(rewordings(source, text), &shape, &bad);
-    if !rewordings.is_empty() {
-        let text = reworded(text, 0, &rewordings);
+    let rewordings = sound(text, rewordings(source, text), &shape, &bad);
+    let mut trial = Trial { source, text, findings, left: MAX_TRIALS };
+    let alike = trial.alike(rewordings);
+    if !alike.is_empty() {
+        let text = reworded(text, 0, &alike);
         if let Some((shape, bad)) = reads_alike(source, &text, findings) {
             return lay_out(source, &text, &shape, &bad);
         }
@@ -51,11 +76,54 @@ pub fn format(source: SourceId, text: &str, findings: &[Finding]) -> Result<Stri
     lay_out(source, text, &shape, &bad)
 }
 
+/// Looks for the rewordings that say what the author said, where not all of them do: a slip
+/// in one statement keeps no other from our words.
+struct Trial<'a> {
+    source: SourceId,
+    text: &'a str,
+    findings: &'a [Finding],
+    /// How often the text may still be read.
+    left: usize,
+}
+
+impl Trial<'_> {
+    /// Those of some rewordings that are read alike, by halves.
+    fn alike(&mut self, mut rewordings: Vec<Rewording>) -> Vec<Rewording> {
+        if rewordings.is_empty() || self.reads_alike(&rewordings) {
+            return rewordings;
+        }
+        // Rewordings of one line may need each other.
+        let middle = rewordings.len() / 2;
+        let line = |at: usize| {
+            let end = rewordings.get(at).map_or(0, |it| it.span.start as usize);
+            self.text.get(..end).map_or(0, |before| before.matches('\n').count())
+        };
+        let half = (1..rewordings.len())
+            .filter(|&at| line(at) != line(at - 1))
+            .min_by_key(|at| at.abs_diff(middle));
+        let Some(half) = half else { return Vec::new() };
+        let second = rewordings.split_off(half);
+        let first = self.alike(rewordings);
+        let second = self.alike(second);
+        let both = [first.as_slice(), second.as_slice()].concat();
+        if first.is_empty() || second.is_empty() || self.reads_alike(&both) {
+            return both;
+        }
+        first
+    }
+
+    fn reads_alike(&mut self, rewordings: &[Rewording]) -> bool {
+        let Some(left) = self.left.checked_sub(1) else { return false };
+        self.left = left;
+        reads_alike(self.source, &reworded(self.text, 0, rewordings), self.findings).is_some()
+    }
+}
+
 /// The outline of a text and what is wrong in it, where our words for it are read as easily
 /// as the author's.
 fn reads_alike(source: SourceId, text: &str, findings: &[Finding]) -> Option<(Outline, Bad)> {
     let after = read(source, text).1;
-    let alike = names_of_errors(&after) == names_of_errors(findings);
+    let alike = errors(&after) == errors(findings);
     alike.then(|| (outline(source, text), places_of_errors(source, &after)))
 }
 
@@ -64,8 +132,15 @@ fn reads_alike(source: SourceId, text: &str, findings: &[Finding]) -> Option<(Ou
 #[cfg_attr(closed, allow(dead_code, reason = "tests hold the reader's rewordings to it"))]
 pub fn is_reworded_alike(source: SourceId, text: &str) -> bool {
     let (shape, findings) = (outline(source, text), read(source, text).1);
-    let rewordings = sound(rewordings(source, text), &shape, &places_of_errors(source, &findings));
-    reads_alike(source, &reworded(text, 0, &rewordings), &findings).is_some()
+    let bad = places_of_errors(source, &findings);
+    let rewordings = sound(text, rewordings(source, text), &shape, &bad);
+    let after = read(source, &reworded(text, 0, &rewordings)).1;
+    let names = |findings| -> Vec<&str> {
+        let mut names: Vec<&str> = errors(findings).into_iter().map(|(name, _)| name).collect();
+        names.sort_unstable();
+        names
+    };
+    names(&after) == names(&findings)
 }
 
 fn lay_out(source: SourceId, text: &str, shape: &Outline, bad: &Bad) -> Result<String, Untouched> {
@@ -85,21 +160,28 @@ fn places_of_errors(source: SourceId, findings: &[Finding]) -> Bad {
     Bad { points, spans: Reaches::of(spans.into_iter().map(|span| (span.start, span.end))) }
 }
 
-fn names_of_errors(findings: &[Finding]) -> Vec<&'static str> {
+/// The errors of a reading, by name and words: a name that reads otherwise is told otherwise.
+fn errors(findings: &[Finding]) -> Vec<(&'static str, String)> {
     let errors = findings.iter().filter(|finding| finding.level == Level::Error);
-    let mut names: Vec<&str> = errors.map(|finding| finding.rule.name).collect();
-    names.sort_unstable();
-    names
+    let mut told: Vec<(&str, String)> =
+        errors.map(|it| (it.rule.name, it.message.split(is_blank).collect::<String>())).collect();
+    told.sort_unstable();
+    told
 }
 
 /// The rewordings of statements that could be read; the others are copied as they are.
-fn sound(mut rewordings: Vec<Rewording>, shape: &Outline, bad: &Bad) -> Vec<Rewording> {
+/// A step with clauses in braces is one statement.
+fn sound(text: &str, mut rewordings: Vec<Rewording>, shape: &Outline, bad: &Bad) -> Vec<Rewording> {
     if rewordings.is_empty() {
         return rewordings;
     }
-    let wrong = statements(shape).into_iter().map(|(_, item)| item);
-    let wrong = wrong.filter(|item| bad.is_about(item));
-    let wrong = Reaches::of(wrong.map(|item| (item.start, item.head_end)));
+    let all = statements(shape);
+    let in_method = all.iter().filter(|(_, item)| words::is_method(text, item));
+    let steps = in_method.flat_map(|(_, item)| item.block.iter().flatten());
+    let steps = steps.filter(|step| step.block.iter().flatten().any(|item| bad.is_about(item)));
+    let wrong = all.iter().filter(|(_, item)| bad.is_about(item));
+    let wrong = wrong.map(|(_, item)| (item.start, item.head_end));
+    let wrong = Reaches::of(wrong.chain(steps.map(|step| (step.start, step.end))));
     rewordings.retain(|rewording| {
         let (from, to) = (rewording.span.start, rewording.span.end);
         wrong.before(to.saturating_add(1)).is_none_or(|reach| reach < from)
@@ -311,6 +393,9 @@ impl<'a> Layout<'a> {
                     if *opens {
                         words.push_str(if words.is_empty() { "{" } else { " {" });
                     }
+                    if self.would_go_on(item, from + position, to) {
+                        words.push_str(" ;");
+                    }
                     line.text.push_str(&words);
                     line.opens = *opens;
                     previous_opens = *opens;
@@ -318,6 +403,18 @@ impl<'a> Layout<'a> {
             }
         }
         line
+    }
+
+    /// Whether a statement that ends in a comma, and a row, would go on in the next row.
+    fn would_go_on(&self, item: &Item, at: usize, end_of_row: usize) -> bool {
+        let ends_in_comma = item.tokens.last().is_some_and(|token| token.kind == TokenKind::Comma);
+        let behind = self.pieces.iter().enumerate().skip(at + 1);
+        let next = behind.into_iter().find(|(_, (.., piece))| !matches!(piece, Piece::Comment(_)));
+        ends_in_comma
+            && item.block.is_none()
+            && next.is_some_and(|(next, (.., piece))| {
+                next >= end_of_row && matches!(piece, Piece::Statement { .. })
+            })
     }
 
     fn is_bad(&self, item: &Item) -> bool {
@@ -460,4 +557,36 @@ fn statements(shape: &Outline) -> Vec<(usize, &Item)> {
         add(item, 0, &mut all);
     }
     all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_rewording_that_says_something_else_keeps_no_other_from_our_words() {
+        let lines = ["650 g water", "salt 20 g", "10 g yeast", "5 g honey", "1 kg flour"];
+        let text =
+            format!("formula a \"A\" {{\n  dough {{\n    {}\n  }}\n}}\n", lines.join("\n    "));
+        let (source, findings) = (SourceId(9), read(SourceId(9), &text).1);
+        for wrong in 0..lines.len() {
+            let rewordings: Vec<Rewording> = lines
+                .iter()
+                .enumerate()
+                .map(|(index, line)| {
+                    let start = text.find(line).expect("written above") as u32;
+                    let words: Vec<&str> = line.split(' ').collect();
+                    let turned = if index == wrong { "{ 1%".into() } else { words.join("  ") };
+                    Rewording {
+                        span: Span::new(source, start, start + line.len() as u32),
+                        text: turned,
+                    }
+                })
+                .collect();
+            let mut trial = Trial { source, text: &text, findings: &findings, left: MAX_TRIALS };
+            let alike = trial.alike(rewordings);
+            assert_eq!(alike.len(), lines.len() - 1, "{wrong}: {alike:?}");
+            assert!(alike.iter().all(|it| !it.text.contains('{')), "{alike:?}");
+        }
+    }
 }

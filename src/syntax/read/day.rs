@@ -7,6 +7,7 @@ use super::statements::{Statement, Statements, opens_in_file};
 use super::words::OF_A_DAY;
 use super::{Reader, Reading};
 use crate::quantity::Unit;
+use crate::source::unbroken;
 use crate::syntax::findings::{
     amount_impossible, incomplete_statement, malformed_hours, missing_name, missing_value,
     range_reversed, unexpected_text,
@@ -164,7 +165,7 @@ impl<'a> Reader<'a> {
             let rest = cursor.rest();
             return Err(missing_value::missing_text(rest, "for", cursor.under(rest)).into());
         }
-        Ok(Some(self.plain_text(cursor)))
+        Ok(Some(unbroken(&self.plain_text(cursor)).into()))
     }
 
     /// `400 rolls by 06:30 after 05:00`.

@@ -282,7 +282,12 @@ impl<'a> Reader<'a> {
         let said = self.under(night).to_lowercase();
         let behind = if cursor.is_comma() { cursor.further() } else { *cursor };
         let behind = if behind.is("for") { behind.further() } else { behind };
-        if !NIGHTS.contains(&said.as_str()) || !begins_time(&behind) || begins_temperature(&behind)
+        // Where the night stands before its verb, the hours are a duration of their own.
+        let is_next = night.end == cursor.after().start;
+        if !is_next
+            || !NIGHTS.contains(&said.as_str())
+            || !begins_time(&behind)
+            || begins_temperature(&behind)
         {
             return Ok(false);
         }
@@ -449,6 +454,13 @@ impl<'a> Reader<'a> {
                 stepping.phase.duration = Some(Box::new(duration));
                 stepping.phase.per = per;
             }
+            return Ok(());
+        }
+        if stepping.step.verb == Verb::Fold && stepping.phase.fold.is_none() && begins_fold(cursor)
+        {
+            // `fold 20min single`
+            let fold = self.fold(cursor, stepping.step.verb_span)?;
+            stepping.phase.fold = Some(Box::new(fold));
             return Ok(());
         }
         let behind = cursor.further();

@@ -5,7 +5,7 @@
 
 use super::Reader;
 use super::ours::{Rewording, is_within, reworded};
-use crate::source::Span;
+use crate::source::{Span, is_blank};
 
 impl Reader<'_> {
     /// Notes how we write what stands at a place. What was noted within it is taken over by
@@ -16,12 +16,26 @@ impl Reader<'_> {
         if self.muted || written.contains(['\n', '#']) {
             return;
         }
+        // The comma at the end of a line is what goes on in the next.
+        if written.contains(',') && !text.ends_with(',') && self.ends_its_line(span) {
+            return;
+        }
         while self.rewordings.last().is_some_and(|last| is_within(last.span, span)) {
             self.rewordings.pop();
         }
         if written != text {
             self.rewordings.push(Rewording { span, text });
         }
+    }
+
+    /// Whether a place ends in a comma, and nothing but a comment stands after it on its line.
+    fn ends_its_line(&self, span: Span) -> bool {
+        let behind = self.text.get(span.end as usize..).unwrap_or_default();
+        let line = behind.split('\n').next().unwrap_or_default();
+        let behind = line.split('#').next().unwrap_or_default();
+        self.under(span).trim_end().ends_with(',')
+            && behind.chars().all(is_blank)
+            && line.len() < self.text.len().saturating_sub(span.end as usize)
     }
 
     /// What stands at a place, in our words.

@@ -456,7 +456,8 @@ impl<'a> Reader<'a> {
             let ends = range.low.iter_mut().chain(&mut range.high);
             ends.for_each(|end| end.unit = Unit::Part);
             let one = range.low.as_ref().is_some_and(|low| low.number == Exact::ONE);
-            let end = line.amount_span.after();
+            let Some(last) = range.high.as_ref().or(range.low.as_ref()) else { continue };
+            let end = last.span.after();
             self.reword(end, if one { " part" } else { " parts" });
         }
     }

@@ -9,6 +9,7 @@ mod begin;
 mod draw;
 mod flours;
 mod scale;
+mod seats;
 mod slip;
 mod starter;
 mod sums;
@@ -40,6 +41,10 @@ impl<'a> Maker<'a> {
                 let word = exercise.what.word();
                 let place = places.iter().filter(|known| **known == word).count();
                 places.push(word);
+                let turns = usize::try_from(self.seats()).unwrap_or(1);
+                let own = place * turns + usize::try_from(seat).unwrap_or(1).saturating_sub(1);
+                let what = self.in_turn(&exercise.what, &made, own);
+                let exercise = &Exercise { what, ..exercise.clone() };
                 let turn = (usize::try_from(seat).unwrap_or(0), place);
                 let mut seeds = vec![
                     meaning.clone(),
@@ -140,6 +145,11 @@ impl<'a> Maker<'a> {
     /// `300 g`, as it is.
     pub fn grams_said(&self, grams: &Exact) -> String {
         let (shown, unit) = self.alone(grams, true);
-        format!("{shown} {unit}")
+        without_no_ounces(&format!("{shown} {unit}"))
     }
+}
+
+/// `9 lb`, where a column has `9 lb 0 oz`.
+fn without_no_ounces(words: &str) -> String {
+    words.replace(" lb 0 oz", " lb")
 }

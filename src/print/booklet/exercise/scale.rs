@@ -5,6 +5,7 @@ use super::super::compare::named;
 use super::super::maker::{Made, Maker};
 use super::draw::Draw;
 use super::sums::{Kind, Rule, Sums, Task};
+use super::without_no_ounces;
 use crate::print::document::{Document, LineKind, LinePart, MixPart, PiecePart, Weight};
 use crate::quantity::display::{read_exact, shows};
 use crate::quantity::{Exact, System, Unit, int};
@@ -90,7 +91,7 @@ impl<'a> Maker<'a> {
                 let args = [("stage", title), ("of-stage", &of_title), ("weight", &weight)];
                 self.words.fill("exercise-of-stage", &args)
             }
-            Wanted::Pieces(..) | Wanted::Dough => other.makes.text.clone(),
+            Wanted::Pieces(..) | Wanted::Dough => without_no_ounces(&other.makes.text),
         };
         Ok(Task::of(
             self,

@@ -12,7 +12,6 @@ use crate::check;
 use crate::diag::{Finding, Level as Severity};
 use crate::formula::{inherited, work};
 use crate::print::document::{Document, LinePart};
-use crate::print::wording::language_of;
 use crate::quantity::display::{read_exact, trimmed};
 use crate::quantity::{Exact, int, ratio};
 use crate::syntax::booklet::Level;
@@ -42,7 +41,7 @@ impl Maker<'_> {
         let own = self.worked_as(name, None).ok_or("it can't be worked out")?;
         let document = own.document(self);
         let all = self.slips_that_show(name, document)?;
-        let is_asked = |slip: &&Slip| rule.is_none_or(|rule| *slip.rule == *rule.key);
+        let is_asked = |slip: &&Slip| rule.is_none_or(|rule| *slip.finding.rule.name == *rule.key);
         let mut slips: Vec<(&Slip, Option<Proof>)> =
             all.iter().filter(is_asked).map(|slip| (slip, None)).collect();
         // At the first level the percentages stand on the page; then they have to be worked
@@ -122,7 +121,7 @@ impl Maker<'_> {
         let rest = rest.map(|it| it.workings(self)).unwrap_or_default();
         let steps = share.len() + 1 + rest.len();
         let mut workings = share;
-        let told = self.finding_said(slip.rule);
+        let told = self.finding_said(&slip.finding).unwrap_or_default();
         let from = self.spoilt_percent(slip).map(|wrong| match slip.way {
             Way::Swapped => format!("{wrong} % → "),
             _ => {
@@ -135,10 +134,6 @@ impl Maker<'_> {
         });
         let line = format!("{}{percent} % ({told})", from.unwrap_or_default());
         workings.push(self.labelled(&named(right), &line));
-        // What `check` says is in English.
-        if language_of(&self.words.tag) == "en" {
-            workings.push(slip.message.replace('`', ""));
-        }
         workings.extend(rest);
         Ok(Task {
             title: self.task_title("exercise-mistake", document),
@@ -239,7 +234,7 @@ impl Maker<'_> {
         let flour: Option<Vec<Exact>> =
             flours.map(|line| read_exact(&line.weight.as_ref()?.grams)).collect();
         let flour = flour?.into_iter().fold(Exact::ZERO, |sum, it| sum + it);
-        let (shown, unit) = self.alone(&(share * flour), false);
+        let ((shown, unit), ..) = self.figure(Kind::Weight, &(share * flour), false);
         Some(format!("{shown} {unit}"))
     }
 
@@ -291,40 +286,41 @@ impl Maker<'_> {
         let sound = inherited(self.house, formula).into_owned();
         let before = self.judged(&sound).ok_or("it can't be worked out")?;
         let slips = spoilt_ways(&sound, document).into_iter().filter_map(|(key, way, spoilt)| {
-            let is_new = |it: &(&str, String)| !before.iter().any(|(rule, _)| *rule == it.0);
+            let is_new = |it: &Finding| !before.iter().any(|known| known.rule.name == it.rule.name);
             let mut new = self.judged(&spoilt)?;
             new.retain(is_new);
-            new.dedup_by_key(|it| it.0);
-            let [(rule, message)] = new.as_slice() else { return None };
-            if OF_THE_YIELD.contains(rule) {
+            new.dedup_by_key(|it| it.rule.name);
+            let [finding] = new.as_slice() else { return None };
+            // What has no words for a learner proves nothing to one.
+            if OF_THE_YIELD.contains(&finding.rule.name) || self.finding_said(finding).is_none() {
                 return None;
             }
-            let message = message.clone();
+            let finding = finding.clone();
             let worked = work(self.house, &spoilt, &mut Vec::new());
             let lines = self.document_of(&worked).total;
             let is_seen = shows_slip(&lines, document, &key)
                 && others_stand(&lines, document, &key)
                 && (way != Way::Swapped || shows_swap(&lines, document, &key));
-            is_seen.then_some(Slip { way, key, rule, message, lines })
+            is_seen.then_some(Slip { way, key, finding, lines })
         });
         let slips = Rc::new(slips.collect::<Vec<_>>());
         self.slips.borrow_mut().push((name.clone(), Rc::clone(&slips)));
         Ok(slips)
     }
 
-    /// The names of what `check` finds in a formula, errors and warnings, each with its first
-    /// line; none where it can't be worked out.
-    fn judged(&self, formula: &Formula) -> Option<Vec<(&'static str, String)>> {
+    /// What `check` finds in a formula, errors and warnings; none where it can't be worked out.
+    fn judged(&self, formula: &Formula) -> Option<Vec<Finding>> {
         let mut findings: Vec<Finding> = Vec::new();
         let worked = work(self.house, formula, &mut findings);
         if !worked.sound || !worked.readable {
             return None;
         }
         check::check(self.house, formula, &worked, &mut findings);
-        let found = findings.into_iter().filter(|it| it.level != Severity::Note);
-        let mut told: Vec<_> = found.map(|it| (it.rule.name, it.message.to_string())).collect();
-        told.sort();
-        Some(told)
+        findings.retain(|it| it.level != Severity::Note);
+        findings.sort_by(|one, other| {
+            (one.rule.name, &one.message).cmp(&(other.rule.name, &other.message))
+        });
+        Some(findings)
     }
 
     /// A small percentage with a digit more, so that ten times as much says what it should be.
@@ -340,7 +336,7 @@ impl Maker<'_> {
         let grams = line.weight.as_ref().and_then(|weight| read_exact(&weight.grams));
         let weight = match grams {
             Some(grams) => {
-                let (shown, unit) = self.alone(&grams, false);
+                let ((shown, unit), ..) = self.figure(Kind::Weight, &grams, false);
                 TableCell::of(shown, unit)
             }
             None => TableCell::of(line.soft.clone().unwrap_or_default(), ""),

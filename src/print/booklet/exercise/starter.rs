@@ -63,6 +63,10 @@ impl Maker<'_> {
         }
         let mut sums = sums;
         sums.sharpen(self);
+        // The column is headed by what it holds.
+        if let Some(before) = sums.row_named(&mix.title).and_then(|row| sums.at(row, 1)) {
+            columns[1] = sums.said(before);
+        }
         if sums.is_rough() {
             lead.push(self.words.say("exercise-starter-sum"));
         }

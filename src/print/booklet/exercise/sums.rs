@@ -193,9 +193,10 @@ impl Sums {
         weight: &Weight,
     ) -> Option<usize> {
         let grams = read_exact(&weight.grams)?;
-        let shown = Shown::alone(&maker.house.settings.scale, &grams);
-        let number = self.given(maker, at, Kind::Weight, grams);
-        self.show_grams(maker, number, shown);
+        let number = self.given(maker, at, Kind::Weight, grams.clone());
+        let (shown, seen, step) = maker.figure(Kind::Weight, &grams, false);
+        let own = self.numbers.get_mut(number)?;
+        (own.shown, own.seen, own.step) = (shown, seen, step);
         Some(number)
     }
 
@@ -526,7 +527,7 @@ impl Sums {
 impl Maker<'_> {
     /// What a page shows of a number, what that comes to, and the step of its last digit. What
     /// is given has as many digits as it needs.
-    fn figure(
+    pub fn figure(
         &self,
         kind: Kind,
         worth: &Exact,

@@ -9,7 +9,7 @@ use crate::formula::{
     work, work_as,
 };
 use crate::quantity::display::{last_digit, read_exact, to_step};
-use crate::quantity::{Exact, int, ratio};
+use crate::quantity::{Exact, System, int, ratio};
 use crate::syntax::booklet::{FormulaYield, Level};
 use crate::syntax::tree::Formula;
 
@@ -58,7 +58,7 @@ impl Maker<'_> {
         let degrees = [-4, -3, -2, -1, 1, 2, 3, 4];
         for warm in [&mut house.settings.room, &mut house.settings.flour] {
             let more = int(*draw.one_of(&degrees).unwrap_or(&1));
-            *warm = warm.take().map(|own| own + more);
+            *warm = warm.take().map(|own| own + more).map(|it| self.whole_degrees(&it));
         }
         Some((house, formula))
     }
@@ -70,13 +70,28 @@ impl Maker<'_> {
         level: Level,
         draw: &mut Draw,
     ) -> Result<Task, String> {
-        let told = warmth(worked).map_err(|it: NoWarmth| no_warmth(it).to_string())?;
+        let mut told = warmth(worked).map_err(|it: NoWarmth| no_warmth(it).to_string())?;
         let is_water = |id: &_| self.house.ingredient(*id).class == Class::Water;
         if !told.liquids.iter().any(is_water) {
             return Err("no water is poured into its dough".into());
         }
-        let warmer = int(*draw.one_of(&[-2, -1, 1, 2, 3]).unwrap_or(&1));
-        let friction = friction_of_last_time(worked, &told, &warmer);
+        let mut warmer = int(*draw.one_of(&[-2, -1, 1, 2, 3]).unwrap_or(&1));
+        let is_us = self.house.settings.units.first == System::Us;
+        if is_us {
+            // So many degrees Fahrenheit.
+            warmer = warmer * ratio(5, 9);
+        }
+        let mut friction = friction_of_last_time(worked, &told, &warmer);
+        if is_us && self.is_varied() {
+            // A seat has numbers of its own, so they may be whole ones.
+            let whole = |it: Reason| it.in_whole_fahrenheit(&[]);
+            if let Some(water) = whole(told.water.clone()) {
+                let known = [("water temperature", &water.amount)];
+                told.ice = told.ice.and_then(|it| it.in_whole_fahrenheit(&known));
+                told.water = water;
+                friction = friction.and_then(whole);
+            }
+        }
         let hot = int(*draw.one_of(&HOT).unwrap_or(&HOT[0]));
         let asked = [Asked::Temperature, Asked::Ice, Asked::Mixed(hot)];
         let ways = asked.iter().flat_map(|asked| {
@@ -105,7 +120,7 @@ impl Maker<'_> {
             self.task_title("exercise-water-temperature", made.document(self)),
             lead,
             String::new(),
-            &[String::new()],
+            &[self.words.say("exercise-value")],
         ))
     }
 
@@ -149,6 +164,7 @@ impl Maker<'_> {
         known: &[(&str, usize)],
     ) -> Option<()> {
         let tap = self.house.settings.tap.as_ref()?;
+        let tap = &if self.is_varied() { self.whole_degrees(tap) } else { tap.clone() };
         let wanted = &told.water.amount;
         let is_water =
             told.liquids.iter().all(|id| self.house.ingredient(*id).class == Class::Water);
@@ -177,6 +193,15 @@ impl Maker<'_> {
         let row = sums.row(&self.reason_name("tap water to weigh out"));
         sums.asked(self, (row, 0), Kind::Weight, Rule::Less(vec![whole, hot]))?;
         Some(())
+    }
+
+    /// A temperature in degrees Celsius; where they are Fahrenheit, the nearest whole one of those.
+    fn whole_degrees(&self, celsius: &Exact) -> Exact {
+        if self.house.settings.units.first != System::Us {
+            return celsius.clone();
+        }
+        let whole = (celsius * ratio(9, 5) + int(32)).nearest();
+        (whole - int(32)) * ratio(5, 9)
     }
 
     /// What a number of a derivation is called in the booklet's language.

@@ -1,0 +1,81 @@
+//! Tables for spreadsheets, as CSV: the only place that writes them, so that no cell of any
+//! of them is ever taken for a formula.
+
+use crate::source::visible;
+
+/// A table as CSV, its heads first; lines end as RFC 4180 has them in all but their `\r`.
+pub fn spreadsheet<R, C>(heads: &[&str], rows: R) -> String
+where
+    R: IntoIterator<Item = C>,
+    C: IntoIterator<Item = String>,
+{
+    #[allow(clippy::disallowed_methods, reason = "every other table comes through here")]
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    // Writing to memory can't fail.
+    let _ = writer.write_record(heads.iter().map(|head| inert(head)));
+    for row in rows {
+        let _ = writer.write_record(row.into_iter().map(|cell| inert(&cell)));
+    }
+    let bytes = writer.into_inner().unwrap_or_default();
+    String::from_utf8(bytes).unwrap_or_default()
+}
+
+/// A cell that no spreadsheet takes for a formula: where it begins as formulas do, or with a
+/// control letter, and is no number, an apostrophe before it says that it is text, which is
+/// what spreadsheets expect.
+///
+/// What a terminal would obey in it is made visible.
+fn inert(cell: &str) -> String {
+    let cell = &*visible(cell);
+    let begins = |letter: char| {
+        matches!(letter, '=' | '+' | '-' | '@' | '＝' | '＋' | '－' | '＠') || letter.is_control()
+    };
+    let is_formula = cell.starts_with(begins) || cell.trim_start().starts_with(begins);
+    match is_formula && !is_number(cell) {
+        true => format!("'{cell}"),
+        false => cell.to_owned(),
+    }
+}
+
+/// Digits with at most one point among them and a minus before them.
+fn is_number(cell: &str) -> bool {
+    let digits = cell.strip_prefix('-').unwrap_or(cell);
+    let (whole, part) = digits.split_once('.').unwrap_or((digits, "0"));
+    let are_digits =
+        |digits: &str| !digits.is_empty() && digits.bytes().all(|byte| byte.is_ascii_digit());
+    are_digits(whole) && are_digits(part)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_cell_begins_as_a_formula_does() {
+        for sign in ["=", "+", "-", "@", "\t", "\r", "\n", "\u{ff1d}", "\u{a0}=", "  @", "\t="] {
+            for rest in ["cmd|' /C calc'!A0", "HYPERLINK(\"http://e\")", "1+1", "A1", ""] {
+                let text = format!("{sign}{rest}");
+                let table = spreadsheet(&[&text], [[text.clone(), text.clone()]]);
+                let mut reader = csv::ReaderBuilder::new()
+                    .has_headers(false)
+                    .flexible(true)
+                    .from_reader(table.as_bytes());
+                for record in reader.records() {
+                    for cell in &record.expect("a row") {
+                        let first = cell.trim_start().chars().next();
+                        let is_odd = |it: char| "=+-@\u{ff1d}".contains(it) || it.is_control();
+                        assert!(!first.is_some_and(is_odd), "{text:?}: {cell:?}");
+                        assert!(!cell.starts_with(is_odd), "{text:?}: {cell:?}");
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn numbers_stay_numbers() {
+        for number in ["0", "-1.5", "12.345678", "-0.001"] {
+            assert_eq!(spreadsheet(&["n"], [[number.to_owned()]]), format!("n\n{number}\n"));
+        }
+    }
+}

@@ -1,0 +1,266 @@
+//! What comes from outside of a bakehouse: repositories that somebody broke, recipes that are
+//! none, pictures that take for ever, names that forge a line. Each ends in words, and soon.
+
+use crate::diff::{commit, git, write};
+use crate::support::{assize, err, folder, out};
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+const LOAF: &str = "\
+formula pier-loaf \"Pier Loaf\" {
+  makes 12 loaves at 800 g
+  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }
+  method {
+    mix 10min with everything
+    bulk 1h
+    shape 10min
+    proof 1h
+    bake 40min at 230C
+  }
+}
+";
+
+/// A repository with two commits of one formula.
+fn repository(at: &Path) {
+    git(at, &["init", "-q"]);
+    write(at, "pier.dough", LOAF);
+    commit(at, "First");
+    write(at, "pier.dough", &LOAF.replace("salt 2%", "salt 2.1%"));
+    commit(at, "More salt");
+}
+
+/// What was said, without the marks where its lines were broken.
+fn unwrapped(said: &str) -> String {
+    said.replace('│', " ").split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Every command that reads git's files, with its exit code and what it says.
+fn of_git(at: &Path) -> Vec<(Option<i32>, String)> {
+    let commands: [&[&str]; 4] = [
+        &["diff", "HEAD~1"],
+        &["history", "pier-loaf"],
+        &["trace", "23456ABC"],
+        &["print", "pier-loaf", "--only", "table", "--to", "out"],
+    ];
+    let run = |args: &[&str]| {
+        let done = assize(at, args);
+        (done.status.code(), unwrapped(&format!("{}{}", out(&done), err(&done))))
+    };
+    commands.into_iter().map(run).collect()
+}
+
+#[cfg(unix)]
+#[test]
+fn a_repository_of_pipes_and_devices_is_told() {
+    let folder = folder();
+    let at = folder.path();
+    repository(at);
+    let head = fs::read_to_string(at.join(".git/HEAD")).expect("there");
+    let branch = head.trim().strip_prefix("ref: ").expect("a branch").to_owned();
+    let places = [
+        "HEAD",
+        "config",
+        "config.worktree",
+        "packed-refs",
+        "shallow",
+        "commondir",
+        "index",
+        "objects/info/alternates",
+        "objects/aa/bbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbb",
+        "info/grafts",
+        "logs/HEAD",
+        &branch,
+    ];
+    for place in places {
+        for is_pipe in [true, false] {
+            let whole = folder.path().join("whole");
+            let copied = Command::new("cp").arg("-a").arg(at.join(".git")).arg(&whole).status();
+            assert!(copied.expect("cp").success());
+            let file = at.join(".git").join(place);
+            fs::create_dir_all(file.parent().expect("a folder")).expect("made");
+            let _ = fs::remove_file(&file);
+            match is_pipe {
+                true => {
+                    assert!(Command::new("mkfifo").arg(&file).status().expect("mkfifo").success())
+                }
+                false => std::os::unix::fs::symlink("/dev/zero", &file).expect("linked"),
+            }
+            for (code, said) in of_git(at) {
+                assert!(code.is_some_and(|code| code < 2), "{place}: {code:?} {said}");
+                assert!(said.contains("is a pipe or a device"), "{place}: {said}");
+            }
+            fs::remove_dir_all(at.join(".git")).expect("removed");
+            fs::rename(&whole, at.join(".git")).expect("back");
+        }
+    }
+    assert!(of_git(at)[0].1.contains("salt"), "it is whole again");
+}
+
+#[test]
+fn a_damaged_repository_is_no_empty_one() {
+    let damages: [(&str, fn(&Path)); 4] = [
+        ("cut objects", |git| {
+            for folder in fs::read_dir(git.join("objects")).expect("there") {
+                for file in fs::read_dir(folder.expect("a folder").path()).expect("there") {
+                    let file = file.expect("a file").path();
+                    fs::remove_file(&file).expect("removed");
+                    fs::write(&file, "x").expect("written");
+                }
+            }
+        }),
+        ("a commit that is not there", |git| {
+            let head = fs::read_to_string(git.join("HEAD")).expect("there");
+            let branch = head.trim().strip_prefix("ref: ").expect("a branch");
+            fs::write(git.join(branch), "deadbeef".repeat(5)).expect("written");
+        }),
+        ("a damaged list of cuts", |git| fs::write(git.join("shallow"), "x\n").expect("written")),
+        ("a HEAD of no branch", |git| fs::write(git.join("HEAD"), "x\n").expect("written")),
+    ];
+    for (what, damage) in damages {
+        let folder = folder();
+        repository(folder.path());
+        damage(&folder.path().join(".git"));
+        for (code, said) in of_git(folder.path()) {
+            assert!(code.is_some_and(|code| code < 3), "{what}: {code:?} {said}");
+            assert!(!said.contains("no commit yet"), "{what}: {said}");
+            let is_told = said.contains("can't be read") || said.contains("git repository");
+            assert!(is_told, "{what}: {said}");
+        }
+    }
+}
+
+#[test]
+fn what_is_no_recipe_is_refused_before_it_is_worked_on() {
+    let rows = "bread flour,500\nwater,350\nsalt,10\n";
+    let columns: String = (0..3000).map(|_| "g,").collect();
+    let tags =
+        "<div itemscope itemtype=\"http://schema.org/Recipe\"><p itemprop=\"name\">".repeat(20_000);
+    for (name, text, wanted) in [
+        ("rows.csv", format!("ingredient,g\n{}", rows.repeat(2_000)), "6000 lines of ingredients"),
+        ("cells.csv", format!("ingredient,g\n{}", rows.repeat(60_000)), "cells"),
+        ("columns.csv", format!("{columns}\n{columns}\n"), "columns"),
+        ("line.txt", "salt ".repeat(20_000), "bytes"),
+        ("digits.txt", format!("{} g salt\n", "1".repeat(100_000)), "bytes"),
+        ("tags.html", tags, ""),
+    ] {
+        let folder = folder();
+        write(folder.path(), name, &text);
+        let done = assize(folder.path(), &["read", name, "--dry-run"]);
+        let said = format!("{}{}", out(&done), err(&done));
+        assert_eq!(done.status.code(), Some(1), "{name}: {said:.500}");
+        let said = unwrapped(&said);
+        assert!(said.contains(wanted), "{name}: {said:.500}");
+    }
+}
+
+/// Pictures that no page can show, each left out with a warning, and the print is made.
+#[test]
+fn a_picture_that_takes_for_ever_or_is_damaged_is_left_out() {
+    const HEAD: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"10\" height=\"10\">";
+    let nested: String = (1..11)
+        .map(|at| {
+            let uses = format!("<use href=\"#n{}\"/>", at - 1).repeat(10);
+            format!("<g id=\"n{at}\">{uses}</g>")
+        })
+        .collect();
+    let cut = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x10\0\0\0\x10\x08\x06\0\0\0".to_vec();
+    for (name, bytes) in [
+        ("logo.svg", format!("{HEAD}<filter id=\"f\"><feTurbulence numOctaves=\"1000000000\" baseFrequency=\"9\"/></filter><rect filter=\"url(#f)\" width=\"10\" height=\"10\"/></svg>").into_bytes()),
+        ("logo.svg", format!("{HEAD}<script>alert(1)</script></svg>").into_bytes()),
+        ("logo.svg", format!("{HEAD}<rect id=\"n0\" width=\"1\" height=\"1\"/>{nested}<use href=\"#n10\"/></svg>").into_bytes()),
+        ("logo.svg", format!("{HEAD}<rect width=\"").into_bytes()),
+        ("logo.png", cut),
+    ] {
+        let folder = folder();
+        let at = folder.path();
+        write(at, "house.dough", &format!("bakehouse \"Gullhaven Bakehouse\" {{ logo \"{name}\" }}\n{LOAF}"));
+        fs::write(at.join(name), &bytes).expect("written");
+        let told = assize(at, &["check"]);
+        assert!(out(&told).contains("unknown-logo"), "{bytes:?}: {}{}", out(&told), err(&told));
+        let done = assize(at, &["print", "pier-loaf", "--only", "card", "--to", "out"]);
+        assert_eq!(done.status.code(), Some(0), "{bytes:?}: {}", err(&done));
+    }
+}
+
+/// A customer, a title and a file's name never make a line of their own.
+#[test]
+fn no_name_forges_a_line() {
+    let folder = folder();
+    let at = folder.path();
+    let forged = "by 05:00  900 rolls";
+    write(at, "house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\n");
+    write(at, "pier.dough", LOAF);
+    write(
+        at,
+        "day.dough",
+        &format!(
+            "day saturday \"Market\nDay\" {{\n  order pier-loaf for \"A\n  {forged}\" 12 loaves by 09:00\n}}\n"
+        ),
+    );
+    write(
+        at,
+        "orders.csv",
+        &format!("product,amount,by,customer\npier-loaf,12 loaves,09:00,\"A\n  {forged}\"\n"),
+    );
+    for args in [&["day", "saturday"][..], &["day", "saturday", "--orders", "orders.csv"]] {
+        let done = assize(at, args);
+        let said = out(&done);
+        assert!(said.contains("900 rolls"), "{args:?}: {said}{}", err(&done));
+        assert!(
+            !said.lines().any(|line| line.trim_start().starts_with(forged)),
+            "{args:?}: {said}"
+        );
+    }
+    #[cfg(unix)]
+    {
+        write(
+            at,
+            "new\nline.dough",
+            "formula  other-loaf \"O\" { makes 1 loaf at 900 g; total { bread flour 100%; water 60%; salt 2%; fresh yeast 1% } }\n",
+        );
+        for args in [&["fmt", "--check"][..], &["fmt"]] {
+            let said = out(&assize(at, args));
+            assert!(said.contains("new\\u{a}line.dough"), "{args:?}: {said}");
+        }
+    }
+}
+
+#[test]
+fn the_number_of_a_shelf_is_no_food() {
+    for code in ["a66", "a69", "a96", "a99", "a366", "a41", "a415", "a1011", "b612", "41a"] {
+        let text = LOAF.replace(
+            "bulk 1h",
+            &format!("step \"put the tins on shelf {code}\" 1min\n    bulk 1h"),
+        );
+        let found = crate::support::names(&text);
+        assert!(!found.iter().any(|name| name.contains("in-text")), "{code}: {found:?}");
+    }
+    let text = LOAF.replace("bulk 1h", "step \"brush with 3gg and m1lk\" 1min\n    bulk 1h");
+    assert!(crate::support::names(&text).iter().any(|name| name.contains("in-text")));
+}
+
+#[test]
+fn a_day_as_a_table_holds_no_formulas_of_a_spreadsheet() {
+    let folder = folder();
+    let at = folder.path();
+    let text = LOAF
+        .replace("\"Pier Loaf\"", "\"=HYPERLINK(1)\"")
+        .replace("bulk 1h", "step \"=cmd|' /C calc'!A0\" 5min\n    bulk 1h");
+    assert!(text.contains("HYPERLINK") && text.contains("cmd|"), "{text}");
+    write(at, "house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\n");
+    write(at, "pier.dough", &text);
+    write(at, "day.dough", "day saturday \"Market\" { order pier-loaf 12 loaves by 09:00 }\n");
+    let done = assize(at, &["day", "saturday", "--format", "csv"]);
+    let table = out(&done);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    let mut rows = csv::Reader::from_reader(table.as_bytes());
+    let mut seen = 0;
+    for row in rows.records() {
+        for cell in &row.expect("a row") {
+            assert!(!cell.starts_with(['=', '+', '@']), "{cell}");
+            seen += usize::from(cell.starts_with("'="));
+        }
+    }
+    assert!(seen >= 2, "{table}");
+}
