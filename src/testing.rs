@@ -64,12 +64,13 @@ pub mod bring {
 }
 
 /// Each packed file by its path, and what it has to be.
-pub fn packed() -> [(&'static str, Vec<u8>); 6] {
+pub fn packed() -> [(&'static str, Vec<u8>); 7] {
     [
         ("src/formula/stores/drawers.packed", crate::formula::packed_stores()),
         ("src/formula/stores/allergens.packed", crate::formula::packed_allergens()),
         ("src/formula/stores/names.packed", crate::formula::packed_names()),
         ("src/formula/stores/called.packed", crate::formula::packed_spoken()),
+        ("src/formula/stores/catalogues.packed", crate::formula::packed_called()),
         ("src/check/speech/words.packed", crate::check::speech::packed()),
         ("src/check/denials/spotter.packed", crate::check::denials::packed()),
     ]

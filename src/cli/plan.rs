@@ -55,7 +55,7 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
     if wanted.iter().any(|(of, ..)| !std::ptr::eq(*of, *bakehouse)) {
         return Err(usage("one plan covers one bakehouse; plan the others separately"));
     }
-    let day = Day::new(args, bakehouse)?;
+    let day = PlanTerms::new(args, bakehouse)?;
     let mut ready: Vec<(Worked, Graph, Plan, Retiming)> = Vec::new();
     let mut refused: Vec<Finding> = Vec::new();
     let (mut failed, mut slip) = (Exit::Clean, false);
@@ -200,7 +200,7 @@ fn chosen<'r, 'l>(
 }
 
 /// What a plan is made for.
-struct Day {
+struct PlanTerms {
     zone: Zone,
     hours: Option<Vec<Open>>,
     anchor: Anchor,
@@ -212,7 +212,7 @@ struct Day {
     told: String,
 }
 
-impl Day {
+impl PlanTerms {
     fn new(args: &Args, bakehouse: &Bakehouse) -> Result<Self, Exit> {
         let settings = &bakehouse.house.settings;
         let zone =

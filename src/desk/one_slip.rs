@@ -123,14 +123,14 @@ type Region = (SourceId, usize);
 
 /// Where a finding stands among the others.
 #[derive(Clone, Copy)]
-struct Place {
+struct FindingPlace {
     region: Region,
     /// Counted from nothing.
     line: usize,
 }
 
 /// More findings of one formula than a slip has followers.
-const MOST: usize = 300;
+const MAX_FOLLOWERS: usize = 300;
 
 /// Holds back what follows, of findings in the order of their places; `formulas` are those of
 /// all files.
@@ -146,7 +146,7 @@ pub fn hold_back(findings: &mut Vec<Finding>, sources: &Sources, formulas: &[&Na
     one_for_each_name(findings, &all, &mut held);
     let files = grouped(&all, |at| places[at].region.0);
     let regions = grouped(&all, |at| places[at].region);
-    for (region, own) in regions.iter().filter(|(_, own)| own.len() <= MOST) {
+    for (region, own) in regions.iter().filter(|(_, own)| own.len() <= MAX_FOLLOWERS) {
         let file = files.get(&region.0).map_or(&[][..], Vec::as_slice);
         lost_text(findings, own, &mut held);
         lost_block(findings, own, file, &mut held);
@@ -160,7 +160,7 @@ pub fn hold_back(findings: &mut Vec<Finding>, sources: &Sources, formulas: &[&Na
 }
 
 /// The place of each finding.
-fn places(findings: &[Finding], sources: &Sources, formulas: &[&Name]) -> Vec<Place> {
+fn places(findings: &[Finding], sources: &Sources, formulas: &[&Name]) -> Vec<FindingPlace> {
     let mut heads: Vec<(SourceId, u32, &str)> =
         formulas.iter().map(|it| (it.span.source, it.span.start, it.key.as_str())).collect();
     heads.sort_unstable();
@@ -181,7 +181,7 @@ fn places(findings: &[Finding], sources: &Sources, formulas: &[&Name]) -> Vec<Pl
         let own = it.formula.as_ref().and_then(|name| named.get(&(source, name.as_str())));
         let here = || heads.partition_point(|head| (head.0, head.1) <= (source, start));
         let formula = own.copied().unwrap_or_else(here);
-        Place { region: (source, formula), line }
+        FindingPlace { region: (source, formula), line }
     };
     findings.iter().map(of).collect()
 }
@@ -389,7 +389,7 @@ fn lost_step(
     findings: &[Finding],
     own: &[usize],
     file: &[usize],
-    places: &[Place],
+    places: &[FindingPlace],
     held: &mut Held,
 ) {
     const NEAR: usize = 3;

@@ -4,9 +4,10 @@
 //! `name-rye-flakes = flocons de seigle`.
 
 use super::composition::IngredientId;
-use super::house::{House, built_in, key};
+use super::house::{House, TEXTS, built_in, key};
+use crate::source::{NameIndex, Packer, Unpacker, is_fresh, stamp_of};
 use ecow::EcoString;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
@@ -19,31 +20,97 @@ pub(super) const CATALOGUES: [(&str, &str); 4] = [
     ("it", include_str!("../../templates/words/names.it.ftl")),
 ];
 
-type Names = FxHashMap<EcoString, EcoString>;
-
-static NAMES: LazyLock<Vec<(&'static str, Names)>> = LazyLock::new(|| {
-    let slug = |name: &str| name.replace([' ', '\'', '/'], "-");
-    let own = built_in().names_in_stores().map(|name| (slug(name), name)).collect();
-    CATALOGUES.iter().map(|(language, catalogue)| (*language, names_of(catalogue, &own))).collect()
-});
-
-/// The stores' own names by what they are called in a catalogue.
-fn names_of(catalogue: &str, own: &FxHashMap<String, &EcoString>) -> Names {
-    let lines = catalogue.lines().filter_map(|line| {
-        let (name, called) = line.strip_prefix("name-")?.split_once('=')?;
-        Some((key(called.trim()), (*own.get(name.trim())?).clone()))
-    });
-    let mut names = Names::default();
-    names.reserve(own.len());
-    names.extend(lines);
-    names
+/// What the catalogues call things.
+#[derive(Default)]
+struct Names {
+    /// By language, in the order of [`CATALOGUES`].
+    languages: [Called; CATALOGUES.len()],
+    /// The stores' own names that are called something.
+    own: NameIndex,
+    /// The first words of all names of all catalogues.
+    first_words: NameIndex,
 }
 
-/// The first words of all names of a catalogue.
-static FIRST_WORDS: LazyLock<FxHashSet<&'static str>> = LazyLock::new(|| {
-    let names = NAMES.iter().flat_map(|(_, names)| names.keys());
-    names.filter_map(|name| name.split([' ', '-', '\'']).next()).collect()
+/// What one catalogue calls things.
+#[derive(Default)]
+struct Called {
+    names: NameIndex,
+    /// By the number of a name: the number of the stores' own.
+    own: Vec<u32>,
+}
+
+static NAMES: LazyLock<Names> = LazyLock::new(|| match IS_FRESH {
+    true => Names::unpacked(),
+    false => Names::read(),
 });
+
+/// The names as they are packed.
+static PACKED: &[u8] = include_bytes!("stores/catalogues.packed");
+
+const STAMP: u64 =
+    stamp_of(&[CATALOGUES[0].1, CATALOGUES[1].1, CATALOGUES[2].1, CATALOGUES[3].1, TEXTS[0]]);
+
+const IS_FRESH: bool = is_fresh(PACKED, STAMP);
+
+/// What the packed file has to be.
+#[cfg_attr(closed, allow(dead_code, reason = "a test holds the file to it"))]
+pub fn packed_called() -> Vec<u8> {
+    Names::read().packed()
+}
+
+impl Names {
+    fn read() -> Self {
+        let slug = |name: &str| name.replace([' ', '\'', '/'], "-");
+        let own: FxHashMap<String, &EcoString> =
+            built_in().names_in_stores().map(|name| (slug(name), name)).collect();
+        let mut all = Self::default();
+        for (called, (_, catalogue)) in all.languages.iter_mut().zip(CATALOGUES) {
+            for line in catalogue.lines() {
+                let line = line.strip_prefix("name-").and_then(|line| line.split_once('='));
+                let Some((name, words)) = line else { continue };
+                let Some(name) = own.get(name.trim()) else { continue };
+                let (number, own) = (called.names.put(&key(words.trim())), all.own.put(name));
+                called.own.resize(called.names.len(), own);
+                // Of two things with one name the later one counts.
+                called.own[number as usize] = own;
+            }
+            for number in 0..called.names.len() as u32 {
+                let first = called.names.name(number).split([' ', '-', '\'']).next();
+                all.first_words.put(first.unwrap_or_default());
+            }
+        }
+        all
+    }
+
+    fn packed(&self) -> Vec<u8> {
+        let mut packer = Packer::new(STAMP);
+        for called in &self.languages {
+            called.names.pack(&mut packer);
+            packer.numbers(called.own.iter().copied());
+        }
+        self.own.pack(&mut packer);
+        self.first_words.pack(&mut packer);
+        packer.packed()
+    }
+
+    fn unpacked() -> Self {
+        let mut from = Unpacker::new(PACKED);
+        let languages = std::array::from_fn(|_| {
+            let names = NameIndex::unpack(&mut from);
+            Called { names, own: from.numbers().collect() }
+        });
+        let (own, first_words) = (NameIndex::unpack(&mut from), NameIndex::unpack(&mut from));
+        Self { languages, own, first_words }
+    }
+
+    /// What a language calls things: a name, and the stores' own.
+    #[cfg(test)]
+    fn of(&self, language: usize) -> impl Iterator<Item = (&str, &str)> {
+        let called = &self.languages[language];
+        let own = called.own.iter().map(|own| self.own.name(*own));
+        (0..).map(|number| called.names.name(number)).zip(own)
+    }
+}
 
 /// Language, name and ingredient of every name in the catalogues; some have messages for
 /// another name of an ingredient too.
@@ -70,7 +137,7 @@ pub(super) fn called_in_catalogues() -> Vec<(&'static str, &'static str, Ingredi
 /// Whether the name of some ingredient of the stores begins with a word, in a language that
 /// is not English.
 pub fn begins_a_called_name(word: &str) -> bool {
-    FIRST_WORDS.contains(word)
+    NAMES.first_words.number(word).is_some()
 }
 
 impl House<'_> {
@@ -80,8 +147,10 @@ impl House<'_> {
         if let Some(own) = self.own_called(language, called) {
             return Some(own);
         }
-        let (_, names) = NAMES.iter().find(|(known, _)| *known == language)?;
-        self.ingredient_id(names.get(called)?)
+        let language = CATALOGUES.iter().position(|(known, _)| *known == language)?;
+        let known = NAMES.languages.get(language)?;
+        let own = known.own.get(known.names.number(called)? as usize)?;
+        self.ingredient_id(NAMES.own.name(*own))
     }
 }
 
@@ -91,11 +160,19 @@ mod tests {
     use super::super::naming::{slips_in_name, told_by_name};
     use super::*;
 
+    /// Nothing of the packed names is lost when they are unpacked.
+    #[test]
+    fn what_is_unpacked_packs_to_the_same() {
+        assert!(IS_FRESH && packed_called() == PACKED, "stale; see tests/all/packed.rs");
+        assert!(Names::unpacked().packed() == PACKED, "other names");
+    }
+
     #[test]
     fn each_language_knows_nearly_all_ingredients_by_name() {
         let all = built_in().ingredients().count();
-        for (language, names) in NAMES.iter() {
-            assert!(names.len() * 10 > all * 9, "{language}: {} of {all}", names.len());
+        for (called, (language, _)) in NAMES.languages.iter().zip(CATALOGUES) {
+            let names = called.names.len();
+            assert!(names * 10 > all * 9, "{language}: {names} of {all}");
         }
         let rye = built_in().ingredient_called("fr", "flocons de seigle");
         assert_eq!(rye.map(|id| built_in().ingredient(id).name.key.as_str()), Some("rye flakes"));
@@ -103,9 +180,9 @@ mod tests {
 
     /// What the catalogues call an ingredient of the stores, with their languages.
     fn names_of_all(own: &str) -> impl Iterator<Item = (&'static str, &'static str)> {
-        NAMES.iter().flat_map(move |(language, names)| {
-            let names = names.iter().filter(move |(_, known)| known.as_str() == own);
-            names.map(move |(called, _)| (*language, called.as_str()))
+        CATALOGUES.iter().enumerate().flat_map(move |(index, (language, _))| {
+            let names = NAMES.of(index).filter(move |(_, known)| *known == own);
+            names.map(move |(called, _)| (*language, called))
         })
     }
 

@@ -76,7 +76,7 @@ pub use alike::{readings, without_accents};
 pub use allergens::{
     Absence, Allergen, Allergens, LANGUAGES, Mention, mentions_by_language, packed_allergens,
 };
-pub use called::begins_a_called_name;
+pub use called::{begins_a_called_name, packed_called};
 pub use composition::{Composition, IngredientId, Substance};
 pub use declared::{Declared, Doubt, Judged};
 pub use elsewhere::worked_elsewhere;

@@ -67,7 +67,7 @@ pub struct Slip {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Kind {
+enum PhraseKind {
     /// The name of an allergen.
     Allergen,
     /// A food, of which a plant before it makes another: `rice milk`.
@@ -82,7 +82,7 @@ enum Kind {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Phrase {
     language: &'static str,
-    kind: Kind,
+    kind: PhraseKind,
     allergens: Allergens,
     wide: Allergens,
     animals: u8,
@@ -92,7 +92,7 @@ struct Phrase {
 }
 
 impl Phrase {
-    fn silent(language: &'static str, kind: Kind) -> Self {
+    fn silent(language: &'static str, kind: PhraseKind) -> Self {
         let none = Allergens::NONE;
         Self {
             language,
@@ -112,7 +112,7 @@ impl Phrase {
     }
 
     fn is_food(&self) -> bool {
-        matches!(self.kind, Kind::Allergen | Kind::Food | Kind::Firm)
+        matches!(self.kind, PhraseKind::Allergen | PhraseKind::Food | PhraseKind::Firm)
     }
 
     /// Whether it tells only what is usual.
@@ -277,7 +277,7 @@ static ALONE: LazyLock<FxHashMap<EcoString, Phrase>> = LazyLock::new(|| {
     let mut alone = FxHashMap::default();
     for line in lines_of(TEXT).filter_map(|line| line.strip_prefix("alone ")) {
         let mut columns = cells(line, b'|');
-        let mut phrase = Phrase::silent(ANYWHERE, Kind::Food);
+        let mut phrase = Phrase::silent(ANYWHERE, PhraseKind::Food);
         columns.next().unwrap_or_default().split('+').for_each(|one| phrase.learn(one));
         let names = columns.flat_map(|column| cells(column, b',')).map(normal);
         alone.extend(names.map(|name| (name, phrase)));
@@ -354,7 +354,10 @@ impl Phrases {
         let of = |one: Option<Allergen>| one.map_or(Allergens::NONE, Allergens::of);
         let allergens = of(Allergen::read(name));
         let wide = of(Allergen::claimed(name));
-        self.add(name, Phrase { allergens, wide, ..Phrase::silent(language, Kind::Allergen) });
+        self.add(
+            name,
+            Phrase { allergens, wide, ..Phrase::silent(language, PhraseKind::Allergen) },
+        );
     }
 
     /// Learns a name of a line; `?`, `+` and `!` after it make it usual, added and firm.
@@ -372,8 +375,8 @@ impl Phrases {
             Some(name) => (name, true),
             None => (written, false),
         };
-        if is_firm && phrase.kind == Kind::Food {
-            phrase.kind = Kind::Firm;
+        if is_firm && phrase.kind == PhraseKind::Food {
+            phrase.kind = PhraseKind::Firm;
         }
         self.add(name, if is_usual { phrase.made_usual() } else { phrase });
     }
@@ -460,7 +463,8 @@ impl Phrases {
         let mut known = self.of(words)?.filter(|phrase| phrase.is_of(languages));
         // What tells nothing does so whatever else the words could mean.
         let of = |kind| known.clone().find(|phrase| phrase.kind == kind);
-        let nothing = of(Kind::Nothing).map(|nothing| of(Kind::Plant).unwrap_or(nothing));
+        let nothing =
+            of(PhraseKind::Nothing).map(|nothing| of(PhraseKind::Plant).unwrap_or(nothing));
         nothing.copied().or_else(|| {
             let first = *known.next()?;
             let is_same = |it: &&Phrase| {
@@ -575,8 +579,14 @@ impl Phrases {
 }
 
 impl Phrase {
-    const KINDS: [Kind; 6] =
-        [Kind::Allergen, Kind::Food, Kind::Firm, Kind::Plant, Kind::Imitation, Kind::Nothing];
+    const KINDS: [PhraseKind; 6] = [
+        PhraseKind::Allergen,
+        PhraseKind::Food,
+        PhraseKind::Firm,
+        PhraseKind::Plant,
+        PhraseKind::Imitation,
+        PhraseKind::Nothing,
+    ];
 
     fn packed(&self) -> [u32; 8] {
         let language = LANGUAGES.iter().position(|tag| *tag == self.language);
@@ -608,7 +618,7 @@ impl Phrase {
         let kinds = Self::KINDS.get(usize::from(kind)).copied();
         Self {
             language: LANGUAGES.get(usize::from(language)).copied().unwrap_or(ANYWHERE),
-            kind: kinds.unwrap_or(Kind::Nothing),
+            kind: kinds.unwrap_or(PhraseKind::Nothing),
             allergens: Allergens::of_halves([packed[2], packed[3]]),
             wide: Allergens::of_halves([packed[4], packed[5]]),
             animals,
@@ -623,11 +633,11 @@ impl Phrase {
     /// What a line of a store tells by what it begins with, in whatever language.
     fn of(what: &str) -> Self {
         let kind = match what {
-            "not" => Kind::Nothing,
-            "plant" => Kind::Plant,
-            "imitation" => Kind::Imitation,
-            _ if what.ends_with('!') => Kind::Firm,
-            _ => Kind::Food,
+            "not" => PhraseKind::Nothing,
+            "plant" => PhraseKind::Plant,
+            "imitation" => PhraseKind::Imitation,
+            _ if what.ends_with('!') => PhraseKind::Firm,
+            _ => PhraseKind::Food,
         };
         let mut phrase = Self::silent(ANYWHERE, kind);
         if phrase.is_food() {
@@ -677,7 +687,7 @@ impl Hit {
             animals: phrase.animals,
             usual: phrase.usual,
             usual_animals: phrase.usual_animals,
-            is_firm: phrase.kind == Kind::Firm,
+            is_firm: phrase.kind == PhraseKind::Firm,
             is_added: phrase.is_added,
         })
     }
@@ -721,7 +731,7 @@ fn told_by_words(words: &Words, languages: &[&str]) -> Vec<Told> {
         }
         let phrase = said.left_of(after_plants(words, &hits, index));
         let is_baked = || phrase.allergens.with(phrase.usual).meets(KINDS.of_gluten);
-        let is_spice = said.spice && phrase.kind == Kind::Firm && is_baked();
+        let is_spice = said.spice && phrase.kind == PhraseKind::Firm && is_baked();
         let is_for_it = is_spice || is_for_baking(words, hit);
         (phrase.tells() && !is_for_it).then(|| hit.told(words, &phrase)).flatten()
     });
@@ -802,7 +812,9 @@ fn is_for_baking(words: &Words, hit: &Hit) -> bool {
     let all = hit.phrase.allergens.with(hit.phrase.usual);
     let before = hit.from.checked_sub(1).and_then(|at| words.get(at));
     let is_for = before.is_some_and(|(_, word)| BEFORE.contains(&word.as_str()));
-    hit.phrase.kind == Kind::Firm && all.meets(KINDS.of_gluten) && (is_for || FOR.contains(&next))
+    hit.phrase.kind == PhraseKind::Firm
+        && all.meets(KINDS.of_gluten)
+        && (is_for || FOR.contains(&next))
 }
 
 /// Words of a name that may be others with a letter wrong: `hazlenut spread`.
@@ -842,8 +854,9 @@ pub fn says_it_lacks(name: &str, allergens: Allergens) -> bool {
     let words = words_of(name);
     let hits = hits(&words, &LANGUAGES);
     let said = NameClaims::of(&words, &hits, &LANGUAGES);
-    let is_other =
-        hits.iter().any(|hit| matches!(hit.phrase.kind, Kind::Nothing | Kind::Imitation));
+    let is_other = hits
+        .iter()
+        .any(|hit| matches!(hit.phrase.kind, PhraseKind::Nothing | PhraseKind::Imitation));
     let is_vegan = said.vegan && !allergens.meets(KINDS.of_plants);
     is_other && !allergens.meets(KINDS.of_plants)
         || is_vegan
@@ -1006,7 +1019,8 @@ fn parts_of(word: &str, at: usize) -> Vec<Hit> {
     const FOR: [&str; 6] = ["mehl", "hefe", "fett", "butter", "margarine", "gewürz"];
     let is_for = FOR.iter().any(|ending| word.ends_with(ending));
     let is_baked = |phrase: &Phrase| {
-        phrase.kind == Kind::Firm && phrase.allergens.with(phrase.usual).meets(KINDS.of_gluten)
+        phrase.kind == PhraseKind::Firm
+            && phrase.allergens.with(phrase.usual).meets(KINDS.of_gluten)
     };
     let is_left =
         |phrase: &Phrase| (phrase.tells() || is_plant(phrase)) && !(is_for && is_baked(phrase));
@@ -1034,17 +1048,17 @@ fn is_joint(between: &str) -> bool {
 }
 
 fn is_plant(phrase: &Phrase) -> bool {
-    phrase.kind == Kind::Plant
-        || phrase.kind == Kind::Allergen && phrase.allergens.meets(KINDS.of_plants)
+    phrase.kind == PhraseKind::Plant
+        || phrase.kind == PhraseKind::Allergen && phrase.allergens.meets(KINDS.of_plants)
 }
 
 /// What a food is after another word: a food of plants after a plant (`almond milk`), none
 /// of animals after `vegan`.
 fn after(before: &Phrase, food: Phrase) -> Phrase {
-    if food.kind == Kind::Firm {
+    if food.kind == PhraseKind::Firm {
         return food;
     }
-    if before.kind == Kind::Imitation {
+    if before.kind == PhraseKind::Imitation {
         return food.without(KINDS.of_animals, u8::MAX);
     }
     if !is_plant(before) {
@@ -1054,7 +1068,7 @@ fn after(before: &Phrase, food: Phrase) -> Phrase {
     let food = if is_milk { food.without(KINDS.milk, 0) } else { food };
     let food = if food.usual == KINDS.soybeans { food.without(KINDS.soybeans, 0) } else { food };
     match food.kind {
-        Kind::Food => food.without(KINDS.of_gluten, 0),
+        PhraseKind::Food => food.without(KINDS.of_gluten, 0),
         _ => food,
     }
 }
@@ -1089,7 +1103,7 @@ fn after_plants(words: &Words, hits: &[Hit], index: usize) -> Phrase {
     let behind = hits.get(index + 1).filter(|behind| {
         let between = words.get(hit.to..behind.from).unwrap_or_default();
         let is_of = between.iter().all(|(_, word)| OF.contains(&word.as_str()));
-        is_of && (!between.is_empty() || behind.phrase.kind == Kind::Imitation)
+        is_of && (!between.is_empty() || behind.phrase.kind == PhraseKind::Imitation)
     });
     let near =
         before.into_iter().chain(behind).fold(hit.phrase, |left, other| after(&other.phrase, left));
@@ -1133,7 +1147,7 @@ impl NameClaims {
         let (vegan, vegetarian) = diets(words, languages);
         let spice = words.iter().any(|(_, word)| SPICES.contains(&word.as_str()));
         let denied = hits.iter().filter(|hit| is_denied(words, hit));
-        let denied = denied.filter(|hit| hit.phrase.kind == Kind::Allergen);
+        let denied = denied.filter(|hit| hit.phrase.kind == PhraseKind::Allergen);
         let names = denied.map(|hit| joined(&words[hit.from..hit.to]));
         let in_words = words.iter().filter_map(|(_, word)| free_of(word).map(EcoString::from));
         let free = names.chain(in_words).filter_map(|name| whole_of(&name));
@@ -1144,7 +1158,7 @@ impl NameClaims {
     fn left_of(&self, phrase: Phrase) -> Phrase {
         // `gluten-free oats` are oats.
         let phrase = match phrase.kind {
-            Kind::Allergen => phrase,
+            PhraseKind::Allergen => phrase,
             _ => phrase.without(self.free, 0),
         };
         match (self.vegan, self.vegetarian) {

@@ -1484,6 +1484,22 @@ fn fit<T>(list: &mut Vec<T>) {
     }
 }
 
+impl Tree {
+    /// Frees the room of the lists of what a file declares; each formula is trimmed already.
+    pub fn trim(&mut self) {
+        fit(&mut self.formulas);
+        fit(&mut self.stages);
+        fit(&mut self.mixtures);
+        self.stages.iter_mut().for_each(Stage::trim);
+        self.mixtures.iter_mut().for_each(|mixture| mixture.mix.trim());
+        fit(&mut self.cultures);
+        fit(&mut self.ingredients);
+        fit(&mut self.styles);
+        fit(&mut self.booklets);
+        fit(&mut self.days);
+    }
+}
+
 impl Formula {
     /// Frees the room of all lists in it.
     pub fn trim(&mut self) {

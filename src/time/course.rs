@@ -11,7 +11,7 @@ use super::cooling::{
     time_constant_from_measurement,
 };
 use super::graph::Stretch;
-use super::standing::{Asked, Kind, Standing, method};
+use super::standing::{Asked, StandKind, Standing, method};
 use crate::formula::{House, Worked, known as store_known};
 use crate::quantity::display::to_step;
 use crate::quantity::{Exact, ratio};
@@ -63,8 +63,8 @@ impl<'a, 't> Course<'a, 't> {
         let known = all.get(self.index(standing)).copied().unwrap_or_default();
         // What goes into the cold comes from somewhere warmer.
         let (written, now) = match (standing.kind, standing.stage) {
-            (Kind::Cold, None) => (None, None),
-            (Kind::Cold, Some(_)) => (self.room.written, self.room.now),
+            (StandKind::Cold, None) => (None, None),
+            (StandKind::Cold, Some(_)) => (self.room.written, self.room.now),
             _ => return known,
         };
         // Of what nothing says how warm it was.

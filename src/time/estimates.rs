@@ -14,7 +14,7 @@ use super::graph::{Doing, Folds, Graph, Retimed, Stretch};
 use super::growth::{GrowthError, Model, Organism};
 use super::laws::SeedFraction;
 use super::pace::Pace;
-use super::standing::{Asked, Kind, Standing};
+use super::standing::{Asked, StandKind, Standing};
 use crate::formula::class::Class;
 use crate::formula::{House, LineRef, Worked, known, limit};
 use crate::quantity::display::to_step;
@@ -174,9 +174,9 @@ impl Run<'_, '_> {
             return None;
         }
         match self.standing.kind {
-            Kind::Room => Some((asked.room.as_ref()?, "room")),
-            Kind::Cold => Some((asked.cold.as_ref()?, "cold")),
-            Kind::Own => None,
+            StandKind::Room => Some((asked.room.as_ref()?, "room")),
+            StandKind::Cold => Some((asked.cold.as_ref()?, "cold")),
+            StandKind::Own => None,
         }
     }
 
@@ -205,7 +205,7 @@ impl Run<'_, '_> {
         let pace = match Pace::new(&models, celsius(written)) {
             Ok(pace) if pace.knows(celsius(now)).is_ok() => pace,
             // What cultures do in the cold is not known, so that its time is left alone.
-            _ if self.standing.kind == Kind::Cold && models.len() > 1 => {
+            _ if self.standing.kind == StandKind::Cold && models.len() > 1 => {
                 retiming.kept.push(keep(Because::Culture));
                 return Ok(());
             }
@@ -258,7 +258,7 @@ impl Run<'_, '_> {
         if seeded.share == *share || stretch.untimed {
             return Ok(());
         }
-        if self.standing.kind == Kind::Cold {
+        if self.standing.kind == StandKind::Cold {
             retiming.kept.push(Kept { stretch: self.index, because: Because::Culture });
             return Ok(());
         }

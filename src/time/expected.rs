@@ -30,14 +30,14 @@ pub struct Expected {
 const STORE: &str = "usual ripening";
 
 /// A published time: hours, and degrees Celsius.
-struct Anchor {
+struct PublishedTime {
     hours: f64,
     celsius: Exact,
 }
 
-fn anchor(of: &str) -> Option<Anchor> {
+fn anchor(of: &str) -> Option<PublishedTime> {
     let hours = middle(of)?.one_in::<60>().to_f64();
-    Some(Anchor { hours, celsius: known(STORE, "known") })
+    Some(PublishedTime { hours, celsius: known(STORE, "known") })
 }
 
 fn middle(of: &str) -> Option<Exact> {

@@ -10,7 +10,7 @@ use super::growth::{GrowthError, Model, Organism, hours_above_zero, hours_from_z
 
 /// A time that was estimated, and what it rests on.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Estimate {
+pub struct ModelTime {
     /// How long it takes, in hours.
     pub hours: f64,
     /// Whose growth or gas was asked.
@@ -92,12 +92,12 @@ pub fn retime_culture(
     hours: f64,
     reference: CultureStep,
     wanted: CultureStep,
-) -> Result<Estimate, GrowthError> {
+) -> Result<ModelTime, GrowthError> {
     let model = Model::Growth(organism);
     let dose = culture_dose(organism, hours, reference, wanted.seed)?;
     let lag = hours_from_zero(wanted.lag_hours)?;
     let hours = hours_above_zero(lag + dose / model.rate(wanted.celsius)?)?;
-    Ok(Estimate { hours, model, law: Law::Multiplication })
+    Ok(ModelTime { hours, model, law: Law::Multiplication })
 }
 
 /// The growth that makes a stage from `wanted` seed as ripe as `reference` is after
@@ -142,10 +142,10 @@ pub fn retime_yeast(
     hours: f64,
     reference: YeastDough,
     wanted: YeastDough,
-) -> Result<Estimate, GrowthError> {
+) -> Result<ModelTime, GrowthError> {
     let gas = hours_above_zero(hours)? * gas_per_hour(reference)?;
     let hours = hours_above_zero(gas / gas_per_hour(wanted)?)?;
-    Ok(Estimate { hours, model: Model::YeastGas, law: Law::Proportion })
+    Ok(ModelTime { hours, model: Model::YeastGas, law: Law::Proportion })
 }
 
 /// Yeast times rate: gas per hour in a unit that cancels between two doughs.

@@ -62,7 +62,7 @@ pub struct Asked {
 
 /// What keeps the temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub enum StandKind {
     Room,
     Cold,
     Own,
@@ -79,7 +79,7 @@ pub struct Standing {
     /// Degrees Celsius that it is brought to.
     pub to: Option<Exact>,
     /// What it stands in.
-    pub kind: Kind,
+    pub kind: StandKind,
     /// Whether what raises it is waited for.
     pub ferments: bool,
     /// The number of the step, of which the dough is divided before.
@@ -116,7 +116,7 @@ impl Standing {
                 let (at, kind) = surroundings(house, phase.at.as_deref(), phase.in_room, place);
                 let to = phase.to.as_deref().and_then(|to| house.middle(to));
                 let waits = match kind {
-                    Kind::Room => matches!(own.verb, Verb::Bulk | Verb::Proof),
+                    StandKind::Room => matches!(own.verb, Verb::Bulk | Verb::Proof),
                     _ => matches!(own.verb, Verb::Bulk | Verb::Proof | Verb::Retard),
                 };
                 // Only what stands has surroundings of its own; an oven is none.
@@ -132,9 +132,9 @@ impl Standing {
     /// Degrees Celsius of what it stands in now.
     pub fn now(&self, asked: &Asked) -> Option<Exact> {
         let other = match self.kind {
-            Kind::Room => &asked.room,
-            Kind::Cold => &asked.cold,
-            Kind::Own => &None,
+            StandKind::Room => &asked.room,
+            StandKind::Cold => &asked.cold,
+            StandKind::Own => &None,
         };
         other.clone().or_else(|| self.at.clone())
     }
@@ -154,20 +154,20 @@ fn surroundings(
     at: Option<&Extent>,
     in_room: bool,
     place: Option<&str>,
-) -> (Option<Exact>, Kind) {
+) -> (Option<Exact>, StandKind) {
     let written = at.and_then(|at| house.middle(at));
     let in_one_of = |places: &[&str]| place.is_some_and(|place| is_one_of(place, places));
     let kind = match &written {
-        _ if in_one_of(REFRIGERATORS) => Kind::Cold,
-        _ if in_one_of(OTHERS) => Kind::Own,
-        Some(at) if *at <= cold() => Kind::Cold,
-        Some(at) if !is_in_room(at) => Kind::Own,
-        _ => Kind::Room,
+        _ if in_one_of(REFRIGERATORS) => StandKind::Cold,
+        _ if in_one_of(OTHERS) => StandKind::Own,
+        Some(at) if *at <= cold() => StandKind::Cold,
+        Some(at) if !is_in_room(at) => StandKind::Own,
+        _ => StandKind::Room,
     };
     let told = match kind {
         // Where nothing is said, or `at room`, it stands in the house's room.
-        Kind::Room if in_room || at.is_none() => house.settings.room.clone(),
-        Kind::Cold if at.is_none() => Some(
+        StandKind::Room if in_room || at.is_none() => house.settings.room.clone(),
+        StandKind::Cold if at.is_none() => Some(
             house.settings.cold.clone().unwrap_or_else(|| known("usual places", "refrigerator")),
         ),
         _ => written,

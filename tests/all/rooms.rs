@@ -151,7 +151,12 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
         "languages, words that are read together, at once and of a sentence, room of a table",
     ),
     ("speech/numerals", &["3", "4", "8", "12"], "digits in a group, vulgar fractions, places"),
-    ("speech/phrases", &["4", "5", "15", "1024"], "bits of hashes, room of a table"),
+    (
+        "speech/phrases",
+        &["4", "5", "8", "15", "16", "1024"],
+        "bits of hashes and of what is packed, room of a table",
+    ),
+    ("speech/spotter", &["6", "7", "8", "13"], "groups of rows, bits of what is packed"),
     ("speech/tokens", &["8", "3", "4", "5", "6", "12", "14"], "a table's size"),
     ("usual", &["10", "4"], "a slip of the decimal point; digits shown"),
 ];

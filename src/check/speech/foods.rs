@@ -1,6 +1,6 @@
 //! Foods and ingredients that a sentence names.
 
-use super::{LANGUAGES, Language, Sentence, Tag, TokenKind};
+use super::{FOODS, LANGUAGES, Language, Sentence, Tag, TokenKind};
 use crate::formula::class::Class;
 use crate::formula::{
     Absence, Allergen, Allergens, Declared, House, Ingredient, IngredientId, Judged, Told,
@@ -9,8 +9,6 @@ use crate::formula::{
 };
 use crate::source::cells;
 use std::ops::Range;
-
-pub(super) const FOODS: &str = include_str!("foods.words");
 
 /// Names of ingredients have at most so many words.
 pub const MAX_WORDS: usize = 5;

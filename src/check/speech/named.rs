@@ -5,9 +5,7 @@ use crate::formula::key;
 use crate::source::cells;
 
 use super::phrases::Tags;
-use super::{EACH, Found, Language, Sentence, Tag, Token};
-
-pub(super) const NAMED: &str = include_str!("named.words");
+use super::{EACH, Found, Language, NAMED, Sentence, Tag, Token};
 
 impl Language {
     /// Learns how the language of a number names foods.

@@ -80,6 +80,7 @@ impl Declarer<'_> {
                 entry.fact(label, plain(text));
             }
         }
+        entry.fact("By default", default_of(entry.kind, name.source.is_built_in()));
         let place = if name.source.is_built_in() {
             "built in".to_owned()
         } else {
@@ -278,6 +279,21 @@ impl Declarer<'_> {
     fn held(&self, extent: &Extent, piece: Option<&Name>) -> String {
         let amount = self.text(extent.span);
         piece.map_or_else(|| amount.to_owned(), |piece| format!("{amount} {}", piece.shown))
+    }
+}
+
+/// What holds where nothing more is said of a thing.
+fn default_of(kind: Kind, is_built_in: bool) -> &'static str {
+    match kind {
+        Kind::Ingredient if is_built_in => {
+            "every formula knows it; a house's own `ingredient` of that name replaces it"
+        }
+        Kind::Ingredient => "every formula of the house knows it",
+        Kind::Culture => "its flour and water are counted, unless it is `kept back` or `not split`",
+        Kind::Style => "a formula that names no style is held to what is usual alone",
+        Kind::Tin => "pieces go into no tin, unless `makes` says so with `in`",
+        Kind::Mixer => "the smallest mixer that holds the dough is taken; `in` chooses one",
+        _ => "a bake that names no oven takes the one with the fewest loads; `in` chooses one",
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::entry::{Entry, Kind};
 use super::prose::{self, Section};
-use crate::formula::Allergen;
+use crate::formula::{Allergen, limit};
 use crate::quantity::display::{minutes, shows, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int};
 use crate::syntax::tree::Verb;
@@ -107,7 +107,10 @@ fn of_tables(entry: &mut Entry) {
     match entry.kind {
         Kind::Verb => entry.fact("By default", hands(&entry.key)),
         Kind::Unit => unit(entry),
-        Kind::Figure => entry.fact("A value is", value(&entry.key)),
+        Kind::Figure => {
+            entry.fact("A value is", value(&entry.key));
+            entry.fact("By default", usual(&entry.key));
+        }
         Kind::Class => {
             let claim = if words::FIGURES.iter().any(|(name, _)| *name == entry.key) {
                 format!("the figure `{}`", entry.page.name)
@@ -115,6 +118,7 @@ fn of_tables(entry: &mut Entry) {
                 format!("`{} 5%`, over flour, or a weight", entry.page.name)
             };
             entry.fact("As a figure", claim);
+            entry.fact("By default", "of the whole formula; `in` and a place ask for one mix");
         }
         Kind::Statement if entry.key == "contains" => {
             let names: Vec<&str> = Allergen::all().map(Allergen::key).collect();
@@ -154,9 +158,42 @@ fn value(figure: &str) -> &'static str {
     }
 }
 
+/// What holds of a figure of which nothing is said.
+fn usual(figure: &str) -> String {
+    const WORKED_OUT: &str = "worked out whether it is claimed or not";
+    let Some(bound) = limit("habit", figure) else { return WORKED_OUT.to_owned() };
+    let end = |end: &Option<Exact>| end.as_ref().map(|end| trimmed(&(end * int(100)), 1));
+    let bound = match (end(&bound.low), end(&bound.high)) {
+        (Some(low), Some(high)) => format!("from {low} to {high} %"),
+        (None, Some(high)) => format!("up to {high} %"),
+        (Some(low), None) => format!("from {low} % on"),
+        (None, None) => return WORKED_OUT.to_owned(),
+    };
+    format!("{WORKED_OUT}; {bound} is usual where no style says otherwise")
+}
+
+/// What holds where a unit is not written.
+fn without_unit(unit: Unit) -> &'static str {
+    match unit.dimension() {
+        Dimension::Mass => "a number alone is a count, so a weight says its unit",
+        Dimension::Volume => "a number alone is a count, so a volume says its unit",
+        Dimension::Share => "of the flour of its mix, where nothing else is said",
+        Dimension::Part => "a number alone is a count, so parts are written `1 part`",
+        Dimension::Time => "a number alone is a count, so a time says its unit",
+        Dimension::Temperature => {
+            "a temperature says its scale; the house's `units` choose what is printed"
+        }
+        Dimension::Energy => "a number alone is a count, so energy says its unit",
+        Dimension::Count | Dimension::Factor => {
+            "a number alone is a count, so a growth says its unit"
+        }
+    }
+}
+
 fn unit(entry: &mut Entry) {
     let Some(unit) = Unit::read(&entry.page.name) else { return };
     entry.fact("Measures", unit.dimension().word());
+    entry.fact("By default", without_unit(unit));
     if let Some(worth) = worth(unit) {
         entry.fact("Is", worth);
     }

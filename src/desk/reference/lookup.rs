@@ -2,7 +2,7 @@
 
 use super::Reference;
 use super::entry::{Entry, Kind};
-use crate::formula::{called_somewhere, key};
+use crate::formula::{NamePlace, built_in, called_somewhere, key};
 use crate::syntax::verb_abroad;
 
 /// What there is to say of a name.
@@ -47,7 +47,7 @@ impl Reference {
         if let Some(kind) = Kind::read(&wanted).filter(|kind| kind.words().1 == wanted) {
             return Answer::List(kind, self.named(&wanted, None));
         }
-        if let Some(answer) = self.known(&wanted, None) {
+        if let Some(answer) = self.known(&wanted, None).or_else(|| self.doing(&wanted)) {
             return answer;
         }
         let parted =
@@ -115,9 +115,37 @@ impl Reference {
         let names = called_somewhere(wanted);
         let named = names.iter().flat_map(|name| self.named(name, Some(Kind::Ingredient)));
         let pages: Vec<&Entry> = named.collect();
-        (!pages.is_empty()).then(|| {
-            let told = format!("`{wanted}` leads to {}.", list(&pages));
-            Answer::Pages(pages, Some(told))
+        if pages.is_empty() {
+            return self.kin(wanted);
+        }
+        let told = format!("`{wanted}` leads to {}.", list(&pages));
+        Some(Answer::Pages(pages, Some(told)))
+    }
+
+    /// What a bare, old or foreign name may mean: `Hefe`, `masa madre`.
+    fn kin(&self, wanted: &str) -> Option<Answer<'_>> {
+        let (names, apart) = built_in().kin(wanted, &NamePlace::default())?;
+        let pages: Vec<&Entry> = names
+            .iter()
+            .flat_map(|name| self.named(&key(name), None))
+            .filter(|entry| matches!(entry.kind, Kind::Ingredient | Kind::Culture))
+            .collect();
+        let apart = if apart.is_empty() { apart } else { format!(": {apart}") };
+        let told = format!("`{wanted}` may mean {}{apart}.", list(&pages));
+        (!pages.is_empty()).then_some(Answer::Pages(pages, Some(told)))
+    }
+
+    /// A verb by what doing it is called: `folding`, `scoring`.
+    fn doing(&self, wanted: &str) -> Option<Answer<'_>> {
+        let stem = wanted.strip_suffix("ing").filter(|stem| stem.len() > 2)?;
+        let half = stem.get(..stem.len() - 1).unwrap_or_default();
+        let stems = [stem.to_owned(), format!("{stem}e"), half.to_owned()];
+        stems.iter().find_map(|stem| match self.known(stem, Some(Kind::Verb))? {
+            Answer::Pages(pages, _) => {
+                let told = format!("`{wanted}` leads to {}.", list(&pages));
+                Some(Answer::Pages(pages, Some(told)))
+            }
+            _ => None,
         })
     }
 

@@ -198,7 +198,7 @@ impl House<'_> {
     }
 
     /// What the store of kin says of a name, or some of a class for its bare word.
-    fn kin(&self, name: &str, place: &NamePlace) -> Option<(Vec<EcoString>, String)> {
+    pub fn kin(&self, name: &str, place: &NamePlace) -> Option<(Vec<EcoString>, String)> {
         let Some(entry) = KIN.entry(name) else {
             return self.of_class(name).map(|names| (names, String::new()));
         };

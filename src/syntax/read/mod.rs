@@ -88,6 +88,7 @@ fn read_whole(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     let mut reader = Reader::new(source, text, &shape);
     let mut tree = reader.file(&shape);
     tight::tighten(&mut tree);
+    tree.trim();
     let unseen = unseen_letter::findings(source, text, &reader.findings);
     reader.findings.extend(unseen);
     diag::sort(&mut reader.findings);

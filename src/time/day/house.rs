@@ -9,10 +9,10 @@ pub struct House<'l> {
     layout: &'l Layout<'l>,
     /// Of each pool, how many are free in each minute; less than none where too much is fixed.
     left: Vec<Vec<i32>>,
-    /// Of each key, the minutes in which so much is free.
-    keys: Vec<u64>,
-    /// Keys of each pool.
-    keys_of: Vec<Vec<usize>>,
+    /// Of each use of a pool, the minutes in which so much is free.
+    pool_uses: Vec<u64>,
+    /// The uses of each pool.
+    uses_of_pool: Vec<Vec<usize>>,
     /// Of each machine and each kind of use, the minutes that it may take.
     free: Vec<Vec<u64>>,
     /// What is on each machine, in order of time.
@@ -44,15 +44,15 @@ impl<'l> House<'l> {
         let mut house = Self {
             layout,
             left: puzzle.pools.iter().map(count).collect(),
-            keys: vec![0; layout.keys.len() * layout.words],
-            keys_of: vec![Vec::new(); puzzle.pools.len()],
+            pool_uses: vec![0; layout.pool_uses.len() * layout.words],
+            uses_of_pool: vec![Vec::new(); puzzle.pools.len()],
             free: Vec::new(),
             uses: Vec::new(),
             group_of: Vec::new(),
             places: vec![None; puzzle.tasks.len()],
         };
-        for (key, &(pool, _)) in layout.keys.iter().enumerate() {
-            house.keys_of[pool].push(key);
+        for (pool_use, &(pool, _)) in layout.pool_uses.iter().enumerate() {
+            house.uses_of_pool[pool].push(pool_use);
         }
         for pool in 0..puzzle.pools.len() {
             house.count(pool, 0, layout.minutes);
@@ -62,7 +62,7 @@ impl<'l> House<'l> {
                 let number = house.uses.len();
                 house.uses.push(machine_uses(machine, puzzle.span.0));
                 house.group_of.push(group);
-                house.free.push(vec![0; layout.kinds[group].len() * layout.words]);
+                house.free.push(vec![0; layout.machine_uses[group].len() * layout.words]);
                 house.sweep(number, 0, layout.minutes);
             }
         }
@@ -79,9 +79,9 @@ impl<'l> House<'l> {
         // Whole words, as far as there are minutes: what is not asked for comes out as it was.
         let (first, last) = (from / 64, to.div_ceil(64));
         let left = &self.left[pool];
-        for &key in &self.keys_of[pool] {
-            let amount = self.layout.keys[key].1;
-            let set = &mut self.keys[key * words..(key + 1) * words];
+        for &pool_use in &self.uses_of_pool[pool] {
+            let amount = self.layout.pool_uses[pool_use].1;
+            let set = &mut self.pool_uses[pool_use * words..(pool_use + 1) * words];
             for (word, bits) in set.iter_mut().enumerate().take(last).skip(first) {
                 let own = &left[word * 64..left.len().min(word * 64 + 64)];
                 let add = |bits: u64, left: &i32| (bits << 1) | u64::from(*left >= amount);
@@ -98,13 +98,17 @@ impl<'l> House<'l> {
     /// Takes from a machine's free minutes what a use of it takes, for each kind.
     fn block(&mut self, machine: usize, used: Use) {
         let (words, group) = (self.layout.words, self.group_of[machine]);
-        for (kind, &(enters, leaves)) in self.layout.kinds[group].iter().enumerate() {
+        for (machine_use, &(enters, leaves)) in self.layout.machine_uses[group].iter().enumerate() {
             let (before, after) = used.states.map_or((0, 0), |(own_enters, own_leaves)| {
                 (self.change(group, leaves, own_enters), self.change(group, own_leaves, enters))
             });
             let from = usize::try_from(used.start - before).unwrap_or(0);
             let to = usize::try_from(used.end + after).unwrap_or(0).min(self.layout.minutes);
-            bits::cut(&mut self.free[machine][kind * words..(kind + 1) * words], from, to);
+            bits::cut(
+                &mut self.free[machine][machine_use * words..(machine_use + 1) * words],
+                from,
+                to,
+            );
         }
     }
 
@@ -159,8 +163,8 @@ impl<'l> House<'l> {
         let most = layout.minutes;
         let from = usize::try_from(place.start).unwrap_or(0).min(most);
         let to = usize::try_from(place.end).unwrap_or(0).min(most);
-        for &key in &layout.needs[task].keys {
-            let (pool, amount) = layout.keys[key];
+        for &pool_use in &layout.needs[task].pool_uses {
+            let (pool, amount) = layout.pool_uses[pool_use];
             for left in &mut self.left[pool][from..to.max(from)] {
                 *left += sign * amount;
             }
@@ -171,7 +175,7 @@ impl<'l> House<'l> {
     /// The machine of a placed task among all.
     fn machine(&self, task: usize, place: Place) -> Option<usize> {
         let on = self.layout.puzzle.tasks[task].on.as_ref()?;
-        Some(self.layout.bases[on.group] + place.machine)
+        Some(self.layout.first_machines[on.group] + place.machine)
     }
 
     fn use_of(&self, task: usize, place: Place) -> Use {
@@ -188,15 +192,18 @@ impl<'l> House<'l> {
     pub fn pools_free(&self, task: usize, to: &mut bits::Bits) {
         to.fill(0);
         bits::add(to, 0, self.layout.minutes);
-        for &key in &self.layout.needs[task].keys {
-            bits::both(to, &self.keys[key * self.layout.words..(key + 1) * self.layout.words]);
+        for &pool_use in &self.layout.needs[task].pool_uses {
+            bits::both(
+                to,
+                &self.pool_uses[pool_use * self.layout.words..(pool_use + 1) * self.layout.words],
+            );
         }
     }
 
     /// The minutes in which a machine is free for a task.
     pub fn machine_free(&self, task: usize, machine: usize) -> &bits::Bits {
-        let (words, kind) = (self.layout.words, self.layout.needs[task].kind);
-        &self.free[machine][kind * words..(kind + 1) * words]
+        let (words, machine_use) = (self.layout.words, self.layout.needs[task].machine_use);
+        &self.free[machine][machine_use * words..(machine_use + 1) * words]
     }
 
     /// How little a task at `start..end` fits between what is on a machine: the minutes that it

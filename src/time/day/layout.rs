@@ -15,11 +15,11 @@ pub struct Layout<'p> {
     /// Words that a set of minutes takes, both ends included.
     pub words: usize,
     /// Amounts that are taken of pools: the pool, and how much.
-    pub keys: Vec<(usize, i32)>,
+    pub pool_uses: Vec<(usize, i32)>,
     /// Of each group, the states in which tasks enter and leave its machines.
-    pub kinds: Vec<Vec<(usize, usize)>>,
+    pub machine_uses: Vec<Vec<(usize, usize)>>,
     /// Of each group, the number of its first machine among all.
-    pub bases: Vec<usize>,
+    pub first_machines: Vec<usize>,
     /// What each task needs.
     pub needs: Vec<Need>,
     /// The points of each batch, if it is wanted for itself.
@@ -38,12 +38,12 @@ pub struct Layout<'p> {
 
 /// What a task needs, as places in the layout's lists.
 pub struct Need {
-    /// Its amounts of pools, among the keys.
-    pub keys: Vec<usize>,
+    /// Its amounts of pools, among [`Layout::pool_uses`].
+    pub pool_uses: Vec<usize>,
     /// The machines that do, among all.
     pub machines: Vec<usize>,
-    /// As what it uses them, among the kinds of their group.
-    pub kind: usize,
+    /// How it uses them, among [`Layout::machine_uses`] of their group.
+    pub machine_use: usize,
     /// Its length, shortest and longest.
     pub length: (usize, usize),
     /// Where it is in any case, from zero.
@@ -52,15 +52,41 @@ pub struct Need {
     pub before: Option<Place>,
 }
 
+/// A lag between two points of a batch, which are counted as its tree counts them.
+#[derive(Clone, Copy)]
+pub struct NodeLag {
+    /// From this one …
+    pub from: usize,
+    /// … to that one.
+    pub to: usize,
+    /// At least so many minutes.
+    pub least: i32,
+    /// At most so many.
+    pub most: i32,
+}
+
+/// A lag from a point of another batch to one of this.
+#[derive(Clone, Copy)]
+pub struct OuterLag {
+    /// The point of this batch.
+    pub node: usize,
+    /// That of the other.
+    pub other: Point,
+    /// At least so many minutes after the other.
+    pub least: i32,
+    /// At most so many.
+    pub most: i32,
+}
+
 /// A batch as a tree of points, each after its parent.
 pub struct Tree {
     /// The points.
     pub nodes: Vec<Node>,
-    /// Lags that close circles: from node, to node, least, most.
-    pub circles: Vec<(usize, usize, i32, i32)>,
+    /// Lags that close circles, between nodes.
+    pub circles: Vec<NodeLag>,
     /// Lags to points of other batches: the node, the other point, and how much later than the
     /// other the node is, least and most.
-    pub outside: Vec<(usize, Point, i32, i32)>,
+    pub outside: Vec<OuterLag>,
 }
 
 /// A point of a tree.
@@ -101,9 +127,9 @@ impl<'p> Layout<'p> {
             puzzle,
             minutes,
             words: bits::words(minutes + 1),
-            keys: Vec::new(),
-            kinds: vec![Vec::new(); puzzle.groups.len()],
-            bases: Vec::new(),
+            pool_uses: Vec::new(),
+            machine_uses: vec![Vec::new(); puzzle.groups.len()],
+            first_machines: Vec::new(),
             needs: Vec::new(),
             trees: Vec::new(),
             builds: Vec::new(),
@@ -119,10 +145,10 @@ impl<'p> Layout<'p> {
         for minute in (0..=minutes).filter(is_on_grid) {
             bits::add(&mut layout.grid, minute, minute + 1);
         }
-        let mut base = 0;
+        let mut first = 0;
         for group in &puzzle.groups {
-            layout.bases.push(base);
-            base += group.machines.len();
+            layout.first_machines.push(first);
+            first += group.machines.len();
         }
         for task in 0..puzzle.tasks.len() {
             let need = layout.need(task);
@@ -161,29 +187,30 @@ impl<'p> Layout<'p> {
 
     fn need(&mut self, task: usize) -> Need {
         let task = &self.puzzle.tasks[task];
-        let mut keys = Vec::new();
-        for &key in task.takes.iter().filter(|(_, amount)| *amount > 0) {
-            let known = self.keys.iter().position(|other| *other == key);
-            keys.push(known.unwrap_or_else(|| {
-                self.keys.push(key);
-                self.keys.len() - 1
+        let mut pool_uses = Vec::new();
+        for &taken in task.takes.iter().filter(|(_, amount)| *amount > 0) {
+            let known = self.pool_uses.iter().position(|other| *other == taken);
+            pool_uses.push(known.unwrap_or_else(|| {
+                self.pool_uses.push(taken);
+                self.pool_uses.len() - 1
             }));
         }
-        let (mut kind, mut machines) = (0, Vec::new());
+        let (mut machine_use, mut machines) = (0, Vec::new());
         if let Some(on) = &task.on {
             let states = (on.enters, on.leaves);
-            let kinds = &mut self.kinds[on.group];
-            kind = kinds.iter().position(|other| *other == states).unwrap_or_else(|| {
-                kinds.push(states);
-                kinds.len() - 1
+            let known = &mut self.machine_uses[on.group];
+            machine_use = known.iter().position(|other| *other == states).unwrap_or_else(|| {
+                known.push(states);
+                known.len() - 1
             });
-            machines = on.machines.iter().map(|machine| self.bases[on.group] + machine).collect();
+            let first = self.first_machines[on.group];
+            machines = on.machines.iter().map(|machine| first + machine).collect();
         }
         let length = |minutes: Minute| usize::try_from(minutes).unwrap_or(0).min(self.minutes);
         Need {
-            keys,
+            pool_uses,
             machines,
-            kind,
+            machine_use,
             length: (length(task.length.0), length(task.length.1)),
             fixed: task.fixed.map(|place| self.counted_place(place)),
             before: task.before.map(|place| self.counted_place(place)),
@@ -226,19 +253,23 @@ impl<'p> Layout<'p> {
         };
         let far = i32::try_from(self.minutes).unwrap_or(i32::MAX);
         // Lags within, the tightest first.
-        let mut inside: Vec<(usize, usize, i32, i32)> = Vec::new();
-        let mut outside: Vec<(usize, Point, i32, i32)> = Vec::new();
+        let (mut inside, mut outside) = (Vec::new(), Vec::new());
         for lag in &self.puzzle.lags {
             let most = lag.most.unwrap_or(far).min(far);
             let least = lag.least.clamp(-far, far + 1);
             match (number(lag.from), number(lag.to)) {
-                (Some(from), Some(to)) => inside.push((from, to, least, most)),
-                (Some(from), None) => outside.push((from, lag.to, -most, -least)),
-                (None, Some(to)) => outside.push((to, lag.from, least, most)),
+                (Some(from), Some(to)) => inside.push(NodeLag { from, to, least, most }),
+                (Some(node), None) => {
+                    let (least, most) = (-most, -least);
+                    outside.push(OuterLag { node, other: lag.to, least, most });
+                }
+                (None, Some(node)) => {
+                    outside.push(OuterLag { node, other: lag.from, least, most });
+                }
                 (None, None) => {}
             }
         }
-        inside.sort_by_key(|&(from, to, least, most)| (most - least, from, to, least));
+        inside.sort_by_key(|lag| (lag.most - lag.least, lag.from, lag.to, lag.least));
         let root = self.root(batch, &tasks, &inside);
         let points: Vec<Point> =
             tasks.iter().flat_map(|&task| [Point::Start(task), Point::End(task)]).collect();
@@ -254,23 +285,24 @@ impl<'p> Layout<'p> {
         };
         Tree {
             nodes: order.iter().zip(&parents).map(node).collect(),
-            circles: circles.iter().map(|&(a, b, lo, hi)| (place(a), place(b), lo, hi)).collect(),
-            outside: outside
-                .iter()
-                .map(|&(at, other, lo, hi)| (place(at), other, lo, hi))
+            circles: (circles.iter())
+                .map(|lag| NodeLag { from: place(lag.from), to: place(lag.to), ..*lag })
+                .collect(),
+            outside: (outside.iter())
+                .map(|lag| OuterLag { node: place(lag.node), ..*lag })
                 .collect(),
         }
     }
 
     /// The point that is placed first: the end that the last due counts, else the last end.
-    fn root(&self, batch: usize, tasks: &[usize], lags: &[(usize, usize, i32, i32)]) -> usize {
+    fn root(&self, batch: usize, tasks: &[usize], lags: &[NodeLag]) -> usize {
         let mut earliest = vec![0i32; tasks.len() * 2];
         for _ in 0..tasks.len().min(64) {
             for (at, &task) in tasks.iter().enumerate() {
                 let least = i32::try_from(self.needs[task].length.0).unwrap_or(0);
                 earliest[2 * at + 1] = earliest[2 * at + 1].max(earliest[2 * at] + least);
             }
-            for &(from, to, least, most) in lags {
+            for &NodeLag { from, to, least, most } in lags {
                 earliest[to] = earliest[to].max(earliest[from].saturating_add(least));
                 earliest[from] = earliest[from].max(earliest[to].saturating_sub(most));
             }
@@ -286,12 +318,10 @@ impl<'p> Layout<'p> {
 
 /// Links of a point: to which other, and how that other depends on it.
 type Links = Vec<Vec<(usize, Edge)>>;
-/// Lags that close circles.
-type Circles = Vec<(usize, usize, i32, i32)>;
 
 /// Tasks, then lags in their order, as long as they close no circle; parts that nothing ties are
 /// tied by a lag that says nothing.
-fn spanning(points: usize, lags: Circles, far: i32) -> (Links, Circles) {
+fn spanning(points: usize, lags: Vec<NodeLag>, far: i32) -> (Links, Vec<NodeLag>) {
     let mut of: Vec<usize> = (0..points).map(|point| point / 2).collect();
     let mut links: Links = vec![Vec::new(); points];
     for start in (0..points).step_by(2) {
@@ -299,13 +329,15 @@ fn spanning(points: usize, lags: Circles, far: i32) -> (Links, Circles) {
         links[start + 1].push((start, Edge::Length));
     }
     let mut circles = Vec::new();
-    let loose = (2..points).step_by(2).map(|start| (0, start, -far, far));
+    let loose = (2..points).step_by(2);
+    let loose = loose.map(|to| NodeLag { from: 0, to, least: -far, most: far });
     let known = lags.len();
-    for (at, (from, to, least, most)) in lags.into_iter().chain(loose).enumerate() {
+    for (at, lag) in lags.into_iter().chain(loose).enumerate() {
+        let NodeLag { from, to, least, most } = lag;
         let (one, two) = (of[from], of[to]);
         if one == two {
             if at < known {
-                circles.push((from, to, least, most));
+                circles.push(lag);
             }
             continue;
         }

@@ -7,7 +7,7 @@
 
 use super::bits;
 use super::house::House;
-use super::layout::{Edge, Layout, Tree};
+use super::layout::{Edge, Layout, NodeLag, OuterLag, Tree};
 use super::puzzle::{Place, Point};
 use super::random::Random;
 use std::ops::Range;
@@ -197,7 +197,7 @@ impl<'l> Placer<'l> {
             self.fill(at, from, to, tree.nodes[at].on_grid && !self.done[at]);
         }
         self.narrow_by_placed(tree, house, node..end);
-        for &(from, to, least, most) in &tree.circles {
+        for &NodeLag { from, to, least, most } in &tree.circles {
             let at = |one: usize| i32::try_from(self.at[one]).unwrap_or(0);
             if from < node && (node..end).contains(&to) && !self.done[to] {
                 self.narrow(to, at(from) + least, at(from) + most);
@@ -216,13 +216,13 @@ impl<'l> Placer<'l> {
     fn narrow_by_placed(&mut self, tree: &Tree, house: &House<'l>, nodes: Range<usize>) {
         let of = |point: Point| house.places[point.task()].map(|place| point.of(place));
         // Points that stand narrow those they are tied to; in the tree they are passed up.
-        for &(node, other, least, most) in &tree.outside {
+        for &OuterLag { node, other, least, most } in &tree.outside {
             let is_open = nodes.contains(&node) && !self.done[node];
             if let Some(other) = of(other).filter(|_| is_open) {
                 self.narrow(node, other + least, other + most);
             }
         }
-        for &(from, to, least, most) in &tree.circles {
+        for &NodeLag { from, to, least, most } in &tree.circles {
             if self.done[from] && !self.done[to] && nodes.contains(&to) {
                 let from = i32::try_from(self.at[from]).unwrap_or(0);
                 self.narrow(to, from + least, from + most);
@@ -487,12 +487,12 @@ impl<'l> Placer<'l> {
     /// A machine's place in its group.
     fn number(&self, task: usize, machine: usize) -> usize {
         let on = self.layout.puzzle.tasks[task].on.as_ref();
-        on.map_or(0, |on| machine - self.layout.bases[on.group])
+        on.map_or(0, |on| machine - self.layout.first_machines[on.group])
     }
 
     /// Whether the lags that close circles hold for a node among those above it.
     fn circles_hold(&self, tree: &Tree, node: usize) -> bool {
-        tree.circles.iter().all(|&(from, to, least, most)| {
+        tree.circles.iter().all(|&NodeLag { from, to, least, most }| {
             if from.max(to) != node || self.done[from] || self.done[to] {
                 return true;
             }
