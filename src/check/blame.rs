@@ -78,6 +78,14 @@ fn blamed_for(
             findings.push(said);
             true
         }
+        (Some((other, culprit)), _) if culprit.is_yield => {
+            let told: Vec<String> = claims.iter().map(|claim| told_of(context, claim)).collect();
+            if let Some(other) = findings.get_mut(other) {
+                other.notes.extend(told);
+            }
+            findings.retain(|it| !is_claim(it));
+            true
+        }
         (Some((other, culprit)), _) => {
             let note = format!("with `{} {}` all claims are true", culprit.name, culprit.meant);
             if let Some(other) = findings.get_mut(other) {
@@ -114,7 +122,7 @@ fn either(culprit: &Culprit, claimed: Option<&Repair>) -> String {
 fn blamed(context: &Context, culprit: &Culprit, claims: &[&Claim]) -> Finding {
     let Culprit { name, written, meant, .. } = culprit;
     let told: Vec<(Span, String)> =
-        claims.iter().map(|claim| (claim.span, told(context, claim))).collect();
+        claims.iter().map(|claim| (claim.span, told_of(context, claim))).collect();
     let message = match told.as_slice() {
         [(_, one)] => format!("{one}; with `{name} {meant}` instead of `{written}` it is true"),
         _ => format!(
@@ -132,7 +140,7 @@ fn blamed(context: &Context, culprit: &Culprit, claims: &[&Claim]) -> Finding {
 }
 
 /// What is claimed and what is.
-fn told(context: &Context, claim: &Claim) -> String {
+fn told_of(context: &Context, claim: &Claim) -> String {
     let name = context.claim_name(claim);
     let verdict = verdicts(context).find(|(own, _)| own.span == claim.span);
     match verdict {
@@ -153,6 +161,8 @@ struct Culprit {
     meant: String,
     /// Whether all shares are shares of it.
     is_flour: bool,
+    /// Whether it is a number of `makes`.
+    is_yield: bool,
 }
 
 /// The lines any one of which alone, with another amount, makes all claims true; those
@@ -177,6 +187,17 @@ fn culprits(
             left.is_some_and(|left| !left.iter().any(|it| is_new(it, findings)))
         };
         found.extend(tried(context, claim, at, &others, &accepts));
+    }
+    // Where no line explains it, what is made may be another amount.
+    if found.is_empty() {
+        let first = lines(formula).count();
+        for at in first..first + yields(formula).len().min(MAX_LINES) {
+            let accepts = |with: &Formula| {
+                let left = in_worked(context, with, check);
+                left.is_some_and(|left| !left.iter().any(|it| is_new(it, findings)))
+            };
+            found.extend(tried(context, claim, at, &others, &accepts));
+        }
     }
     // Of a share, its own line is the likelier one: another flour would change all figures.
     let is_own = |culprit: &Culprit| !culprit.is_flour;
@@ -284,6 +305,23 @@ fn lines_mut(formula: &mut Formula) -> impl Iterator<Item = &mut Line> {
     blocks.chain(stages).flat_map(|mix| &mut mix.lines)
 }
 
+/// What `makes` says in numbers: how many pieces, what each weighs, how much dough.
+fn yields(formula: &Formula) -> Vec<&Quantity> {
+    let Some(makes) = &formula.makes else { return Vec::new() };
+    let pieces = makes.pieces.iter().filter(|piece| piece.counted && !piece.baked);
+    let pieces = pieces.flat_map(|piece| std::iter::once(&piece.count).chain(&piece.weight));
+    pieces.chain(&makes.dough).collect()
+}
+
+/// The same, to be changed.
+fn yields_mut(formula: &mut Formula) -> Vec<&mut Quantity> {
+    let Some(makes) = &mut formula.makes else { return Vec::new() };
+    let pieces = makes.pieces.iter_mut().filter(|piece| piece.counted && !piece.baked);
+    let pieces =
+        pieces.flat_map(|piece| std::iter::once(&mut piece.count).chain(&mut piece.weight));
+    pieces.chain(&mut makes.dough).collect()
+}
+
 /// The one quantity of a line that has no range.
 fn quantity(line: &Line) -> Option<&Quantity> {
     match &line.amount {
@@ -300,12 +338,19 @@ fn tried(
     accepts: &dyn Fn(&Formula) -> bool,
 ) -> Option<(bool, Culprit)> {
     let formula = &*context.worked.formula;
-    let line = lines(formula).nth(at)?;
-    if !speaks_of(context, claim, line) {
+    let line = lines(formula).nth(at);
+    if line.is_some_and(|line| !speaks_of(context, claim, line)) {
         return None;
     }
-    let own = quantity(line)?;
-    let is_weighed = matches!(own.unit.dimension(), Dimension::Mass | Dimension::Share);
+    let made = || yields(formula).into_iter().nth(at.checked_sub(lines(formula).count())?);
+    let own = match line {
+        Some(line) => quantity(line)?,
+        None => made()?,
+    };
+    let is_weighed = match own.unit.dimension() {
+        Dimension::Mass | Dimension::Share => true,
+        dimension => line.is_none() && dimension == Dimension::Count,
+    };
     if !is_weighed || own.number.is_zero() {
         return None;
     }
@@ -315,25 +360,35 @@ fn tried(
         return None;
     }
     let rounded = rounded(&exact, own.decimals.unwrap_or(0));
+    let is_count = own.unit == Unit::Count;
     let number = rounded.into_iter().find(|number| {
         let with = with_amount(formula, at, number);
         *number != own.number
+            && (!is_count || number.is_int())
             && *number > Exact::ZERO
             && is_near(&own.number, number)
             && all_hold(context, &with, others)
             && accepts(&with)
     })?;
     let shown = |number: &Exact| {
-        let blank = if own.unit == Unit::Percent { "" } else { " " };
+        let blank = if matches!(own.unit, Unit::Percent | Unit::Count) { "" } else { " " };
         format!("{}{blank}{}", trimmed(number, 4), own.unit.spelling())
     };
+    let is_weight = own.unit.dimension() == Dimension::Mass;
+    let of_pieces = is_weight && formula.makes.as_ref().is_some_and(|it| it.dough.is_none());
+    let name = match line {
+        Some(line) => line.target.name.shown.to_string(),
+        None if of_pieces => "makes … at".to_owned(),
+        None => "makes".to_owned(),
+    };
     let culprit = Culprit {
-        span: line.span,
-        amount: line.amount_span,
-        name: line.target.name.shown.to_string(),
+        span: line.map_or_else(|| formula.makes.as_ref().map(|it| it.span), |it| Some(it.span))?,
+        amount: line.map_or(own.span, |line| line.amount_span),
+        name,
         written: shown(&own.number),
         meant: shown(&number),
-        is_flour: context.is_flour(line),
+        is_flour: line.is_some_and(|line| context.is_flour(line)),
+        is_yield: line.is_none(),
     };
     Some((is_slip(&own.number, &number), culprit))
 }
@@ -422,6 +477,11 @@ fn rounded(exact: &Exact, decimals: u8) -> Vec<Exact> {
 fn with_amount(formula: &Formula, at: usize, number: &Exact) -> Formula {
     let mut with = formula.clone();
     with.from = None;
+    let made = at.checked_sub(lines(formula).count());
+    if let Some(own) = made.and_then(|made| yields_mut(&mut with).into_iter().nth(made)) {
+        own.number = number.clone();
+        return with;
+    }
     if let Some(line) = lines_mut(&mut with).nth(at)
         && let Amount::Measured { range, .. } = &mut line.amount
     {

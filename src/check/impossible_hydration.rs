@@ -4,6 +4,7 @@ use super::context::Context;
 use super::limits;
 use super::limits::show_range;
 use super::slips;
+use super::usual::{offer, water_meant};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::formula::class::Class;
@@ -42,18 +43,20 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if !range.holds(&share) && (is_soup || is_dry) && !is_styled {
         let shown = percent(&share, if share > int(2) { 0 } else { 2 });
         let how = if share > int(1) { "a soup" } else { "dry crumbs" };
-        findings.push(
-            Finding::new(
-                &RULE,
-                mix.span,
-                format!("{shown} % water on the flour is {how}, not a dough"),
-            )
+        let in_per_cent = grams_for_per_cent(context, &range);
+        let meant = water_meant(context).filter(|_| in_per_cent.is_none());
+        let span = meant.as_ref().map_or(mix.span, |(span, ..)| *span);
+        let message = format!("{shown} % water on the flour is {how}, not a dough");
+        let said = Finding::new(&RULE, span, message)
             .note(format!("{} is possible", show_range(&range)))
-            .help(match grams_for_per_cent(context, &range) {
+            .help(match in_per_cent {
                 Some((line, share)) => format!("is {share} meant in {line}?"),
                 None => "look for a slip in the water, or in what is counted as flour".to_owned(),
-            }),
-        );
+            });
+        findings.push(match meant {
+            Some((_, name, meant)) => offer(said, &name, Some(meant)),
+            None => said,
+        });
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::context::Context;
 use super::limits;
+use super::usual::{offer, water_meant};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::Figure;
 use crate::formula::class::Class;
@@ -26,14 +27,20 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let water = context.share(&Figure::EffectiveHydration);
     let any = limits::bound("physics", "any water");
     if !context.flour().is_zero() && water.zip(any).is_some_and(|(water, any)| !any.holds(&water)) {
-        findings.push(
-            Finding::new(&RULE, mix.span, "this dough has no water, milk or other liquid").help(
-                format!(
-                    "add the liquid; about {} % of the flour is usual in a plain dough",
-                    percent(&usual, 0)
-                ),
-            ),
-        );
+        let meant = water_meant(context);
+        let span = meant.as_ref().map_or(mix.span, |(span, ..)| *span);
+        let message = match &meant {
+            Some(_) => "this dough has next to no water",
+            None => "this dough has no water, milk or other liquid",
+        };
+        let said = Finding::new(&RULE, span, message).help(format!(
+            "add the liquid; about {} % of the flour is usual in a plain dough",
+            percent(&usual, 0)
+        ));
+        findings.push(match meant {
+            Some((_, name, meant)) => offer(said, &name, Some(meant)),
+            None => said,
+        });
     }
 }
 

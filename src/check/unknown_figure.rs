@@ -208,6 +208,9 @@ fn is_nothing(what: &Target) -> Finding {
 
 /// What a name in a claim may mean.
 fn meant(context: &Context, key: &str) -> Vec<EcoString> {
+    if key == "total" {
+        return vec!["dough".into(), "total percentage".into()];
+    }
     let lines: Vec<String> = context.line_names().collect();
     let mut names: Vec<&str> = Figure::names().collect();
     names.extend(lines.iter().map(String::as_str));

@@ -77,9 +77,18 @@ pub fn likely(
     if !others.is_zero() && usual.holds(&others) {
         return None;
     }
+    // A little above what is usual is too much, and no slip.
+    let near = limits::number("habit of slips", "near").unwrap_or(Exact::ONE);
+    if usual.high.as_ref().is_some_and(|high| share > high && *share <= high * &near) {
+        return None;
+    }
+    // What would be next to nothing was not meant either.
+    let least = limits::number("habit of slips", "least").unwrap_or(Exact::ZERO);
+    let least = usual.high.as_ref().map(|high| high * least);
     let fits = |number: &Exact, unit: Unit| {
         let new = share_of(context, ingredient, number, unit);
-        new.is_some_and(|new| usual.holds(&(new + &others)))
+        let is_some = |new: &Exact| least.as_ref().is_none_or(|least| new >= least);
+        new.is_some_and(|new| is_some(&new) && usual.holds(&(new + &others)))
     };
     let units = other_units(context, quantity.unit);
     if let Some(unit) = units.into_iter().find(|unit| fits(&quantity.number, *unit)) {
@@ -89,6 +98,22 @@ pub fn likely(
     let mut moved = moved.into_iter().map(|factor| &quantity.number * factor);
     let number = moved.find(|number| fits(number, quantity.unit))?;
     Some((range.span, written(&number, quantity.unit), Slip::Point))
+}
+
+/// Where the dough's one line of water stands, and what was most likely meant by it, where
+/// that would make a usual dough.
+pub fn water_meant(context: &Context) -> Option<(Span, String, (Span, String, Slip))> {
+    let usual = context.limit("habit", "liquids")?;
+    let of_water = |line: &&Line| {
+        let named = context.house.ingredient_named(&line.target.name.key);
+        named.is_some_and(|ingredient| ingredient.class == Class::Water)
+    };
+    let mut lines = context.main_mix()?.lines.iter().filter(of_water);
+    let line = lines.next().filter(|_| lines.next().is_none())?;
+    let ingredient = context.house.ingredient_named(&line.target.name.key)?;
+    let share = context.of_flour(&context.class(Class::Water));
+    let meant = likely(context, line, ingredient, &share, &usual)?;
+    Some((line.span, line.target.name.shown.to_string(), meant))
 }
 
 /// What was most likely mistaken.

@@ -74,6 +74,8 @@ const LOST_LINES: &[&str] = &[
     "percent-or-grams",
     "flour-not-100",
     "unknown-in-step",
+    "no-flour",
+    "no-liquid",
     "impossible-hydration",
     "missing-salt",
     "stage-takes-more-than-total",
@@ -433,6 +435,16 @@ fn misspelt_where_it_is_made(findings: &[Finding], own: &[usize], file: &[usize]
 
 /// Many claims that are false at once are told as one.
 fn many_claims(findings: &mut [Finding], own: &[usize], held: &mut Held) {
+    // A pinch of salt is told at its line, not again at what is claimed of the salt.
+    let pinch = own.iter().copied().find(|&at| is(&findings[at], &["salt-not-weighed"]));
+    for &at in pinch.map_or(&[][..], |_| own) {
+        let it = &findings[at];
+        if is(it, &["claim-refuted"]) && it.message.starts_with("`salt`") && !held.is_held(at) {
+            let (told, pinch) = (it.message.clone(), pinch.unwrap_or(at));
+            findings[pinch].notes.push(told);
+            held.hold_raising(findings, at, pinch);
+        }
+    }
     let refuted = own.iter().copied().filter(|&at| {
         is(&findings[at], &["claim-refuted"])
             && !findings[at].is_of_health

@@ -193,6 +193,21 @@ pub fn meaning(name: &str, language: Option<&str>) -> Option<Meaning> {
     Some(Meaning::Several(ids))
 }
 
+/// The languages and countries in which a name means one thing, as a house may say them.
+pub fn deciding(name: &str) -> Vec<&'static str> {
+    let mut tags: Vec<&'static str> =
+        NAMES.get(&bare(name)).into_iter().flatten().map(|hit| hit.tag).collect();
+    tags.sort_unstable();
+    tags.dedup();
+    tags.retain(|tag| matches!(meaning(name, Some(tag)), Some(Meaning::One(_))));
+    // Where a language decides, its countries need not be told.
+    let whole = tags.clone();
+    let is_of_another =
+        |tag: &str| whole.iter().any(|other| *other != tag && tag.split('-').next() == Some(other));
+    tags.retain(|tag| !is_of_another(tag));
+    tags
+}
+
 /// The one thing that a language calls so by itself, whatever the stores' own word means:
 /// French `lard` is bacon.
 pub fn own_word(name: &str, language: &str) -> Option<IngredientId> {
@@ -404,5 +419,19 @@ mod tests {
         assert_eq!(meant("Mehl Type 550", Some("it")), "wheat flour 550");
         assert_eq!(meant("harina de fuerza", None), "bread flour");
         assert_eq!(meant("unheard-of", None), "");
+    }
+
+    /// A house that is told to say its language has a name that means one thing then.
+    #[test]
+    fn languages_that_are_told_decide() {
+        let houses = ["es-AR", "es-CL", "es-CO", "es-ES", "es-MX", "es-PE", "es-PY", "es-UY"];
+        assert_eq!(deciding("manteca"), houses);
+        assert_eq!(deciding("medium egg"), ["en-CA", "en-GB", "en-IE", "en-US"]);
+        assert!(deciding("harina leudante").is_empty(), "{:?}", deciding("harina leudante"));
+        for name in NAMES.keys() {
+            for tag in deciding(name) {
+                assert!(matches!(meaning(name, Some(tag)), Some(Meaning::One(_))), "{tag} {name}");
+            }
+        }
     }
 }

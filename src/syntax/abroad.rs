@@ -393,6 +393,9 @@ const READ: &[(&str, &[&str])] = &[
             "fare una croce",
             "fare un taglio",
             "fare dei tagli",
+            "praticare dei tagli",
+            "praticare un taglio",
+            "praticare i tagli",
             "hacer una cruz",
             "hacer un corte",
             "hacer cortes",
@@ -721,8 +724,29 @@ const READ_CLAUSES: &[(Clause, &[&str])] = &[
         Clause::Until,
         &["bis", "jusqu'à", "jusqu'à ce que", "fino a", "fino al", "finché", "hasta", "hasta que"],
     ),
-    (Clause::Speed, &["stufe", "auf stufe", "vitesse", "en vitesse", "velocità", "velocidad"]),
-    (Clause::For, &["für", "während", "pendant", "durante", "per", "por", "durant"]),
+    (
+        Clause::Speed,
+        &[
+            "stufe",
+            "auf stufe",
+            "vitesse",
+            "en vitesse",
+            "à vitesse",
+            "à la vitesse",
+            "velocità",
+            "a velocità",
+            "velocidad",
+            "a velocidad",
+            "en velocidad",
+        ],
+    ),
+    (
+        Clause::For,
+        &[
+            "für", "während", "pendant", "durante", "per", "por", "durant", "pour", "de", "di",
+            "von",
+        ],
+    ),
     (
         Clause::Then,
         &["dann", "danach", "anschließend", "puis", "ensuite", "poi", "quindi", "luego", "después"],
@@ -792,8 +816,27 @@ pub enum Clause {
 }
 
 /// What stands before a verb in another language and says no more than the verb.
-pub const BEFORE_A_VERB: &[&str] =
-    &["dann", "danach", "anschließend", "zuletzt", "puis", "ensuite", "poi", "quindi", "luego"];
+pub const BEFORE_A_VERB: &[&str] = &[
+    "dann",
+    "danach",
+    "anschließend",
+    "abschließend",
+    "schließlich",
+    "zuletzt",
+    "zuerst",
+    "zunächst",
+    "puis",
+    "ensuite",
+    "enfin",
+    "finalement",
+    "poi",
+    "quindi",
+    "infine",
+    "luego",
+    "después",
+    "finalmente",
+    "primero",
+];
 
 /// What stands between the names of what goes in.
 pub const AND: &[&str] = &["und", "et", "e", "y"];
@@ -871,6 +914,9 @@ pub fn may_begin_clause(word: &str) -> bool {
             | "avec"
             | "con"
             | "für"
+            | "pour"
+            | "de"
+            | "di"
             | "während"
             | "pendant"
             | "durante"

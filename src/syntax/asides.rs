@@ -108,6 +108,9 @@ pub fn are_asides(words: &[String]) -> bool {
 /// have cooled is not.
 pub fn warmth(note: &str) -> Option<u32> {
     let words = words_of(note);
+    if let Some(said) = words.iter().find_map(|word| degrees(word)) {
+        return Some(said);
+    }
     let mut at = 0;
     let mut found = None;
     while let Some(rest) = words.get(at..).filter(|rest| !rest.is_empty()) {
@@ -120,6 +123,13 @@ pub fn warmth(note: &str) -> Option<u32> {
         at += length;
     }
     found
+}
+
+/// The degrees Celsius of `30c`, `105f`.
+fn degrees(word: &str) -> Option<u32> {
+    let number = |letter: char| word.strip_suffix(letter)?.trim_end_matches('°').parse().ok();
+    let fahrenheit = || number('f').filter(|it: &u32| *it > 32).map(|it| (it - 32) * 5 / 9);
+    number('c').or_else(fahrenheit)
 }
 
 #[cfg(test)]
@@ -228,5 +238,7 @@ mod tests {
         assert_eq!(warmth("lauwarmes"), Some(35));
         assert_eq!(warmth("boiled and cooled"), None);
         assert_eq!(warmth("organic"), None);
+        assert_eq!(warmth("at 30C"), Some(30));
+        assert_eq!(warmth("at 140F"), Some(60));
     }
 }

@@ -1,7 +1,7 @@
 //! Amounts, times and verbs as people write them: what `fmt` makes of each, and that it
 //! means the same before and after. The table is `tests/words/quantities.txt`.
 
-use crate::support::{Memory, dough_files};
+use crate::support::{Memory, dough_files, top};
 use assize::testing::desk::{self, load};
 use assize::testing::diag::{Level, repaired};
 use assize::testing::print::{Wording, document, json};
@@ -375,6 +375,35 @@ fn every_safe_repair_has_its_slip() {
         assert!(count(&known, file) >= count(&repairs, file), "{file}: a repair without a slip");
     }
     assert!(known.iter().all(|file| repairs.contains(file)), "{known:?} {repairs:?}");
+}
+
+/// The list of safe repairs in DEVELOPERS.md: the finding and what it says of each, with a
+/// reason.
+#[test]
+fn no_repair_is_safe_that_the_list_leaves_out() {
+    let text = fs::read_to_string(top().join("DEVELOPERS.md")).expect("DEVELOPERS.md");
+    let section = text.split("\n## Safe repairs\n").nth(1).expect("a section of safe repairs");
+    let section = section.split("\n## ").next().unwrap_or_default();
+    let rows = section.lines().filter(|line| line.starts_with("| `"));
+    let listed: Vec<(String, String)> = rows
+        .map(|row| {
+            let cells: Vec<&str> = row.trim_matches('|').split(" | ").map(str::trim).collect();
+            let [finding, says, _, why] = cells.as_slice() else { panic!("four cells: {row}") };
+            assert!(why.len() > 20, "a reason: {row}");
+            (finding.trim_matches('`').to_owned(), (*says).to_owned())
+        })
+        .collect();
+    let is_listed = |(file, says, _): &&Slip| {
+        listed.iter().any(|(finding, told)| *finding == rule_of(file) && told.contains(says))
+    };
+    let missing: Vec<_> = SLIPS.iter().filter(|slip| !is_listed(slip)).map(|it| it.0).collect();
+    assert!(missing.is_empty(), "{missing:?}");
+    let is_known = |(finding, told): &&(String, String)| {
+        SLIPS.iter().any(|(file, says, _)| *finding == rule_of(file) && told.contains(says))
+    };
+    let unknown: Vec<_> = listed.iter().filter(|row| !is_known(row)).collect();
+    assert!(unknown.is_empty(), "{unknown:?}");
+    assert_eq!(listed.len(), SLIPS.len());
 }
 
 /// Each slip of each kind, made in the formulas of the examples and mended, leaves every mass,

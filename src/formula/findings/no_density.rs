@@ -24,8 +24,22 @@ pub fn finding(target: &Target, quantity: &Quantity) -> Finding {
             quantity.unit.spelling()
         ),
     )
-    .help(format!(
-        "weigh a cup of it once and say so where it is declared: `volume 1 cup weighs 120 g`; or \
-         write `{name}` as a weight"
-    ))
+    .help(match is_salt(&target.name.key) {
+        true => format!(
+            "a spoon of salt is 2.5 g to 6 g, by its grain: write the weight, or which it is: `fine \
+             sea salt`, `flake salt`, `flaky kosher salt` or `dense kosher salt`"
+        ),
+        false if target.name.key.ends_with("culture") => {
+            "write a weight: a spoon of starter weighs what its bubbles leave of it".to_owned()
+        }
+        false => format!(
+            "write a weight; or weigh a cup of it once and declare yours: `ingredient my {name} \
+             like {name} {{ volume 1 cup weighs 120 g }}`"
+        ),
+    })
+}
+
+/// Whether a name is one of salt, which is weighed by its grain.
+fn is_salt(name: &str) -> bool {
+    name.ends_with("salz") || name.split(' ').any(|it| ["salt", "sel", "sal", "sale"].contains(&it))
 }

@@ -68,11 +68,33 @@ fn listed(names: &[EcoString], or: &str) -> String {
 }
 
 /// A name that is used for several things, which `meanings` lists in words.
-pub fn several(name: &Name, meanings: &[String]) -> Finding {
+///
+/// `deciding` are the languages in which it means one of them.
+pub fn several(name: &Name, meanings: &[String], deciding: &[&str]) -> Finding {
     let said = format!("`{}` is used for several things", name.shown);
-    Finding::new(&RULE, name.span, said)
-        .help(format!("write which is meant: {}", meanings.join(" or ")))
-        .note("the language of the house decides where it can: `language \"es\"`")
+    let said = Finding::new(&RULE, name.span, said)
+        .help(format!("write which is meant: {}", meanings.join(" or ")));
+    let houses: Vec<String> = deciding.iter().map(|tag| format!("`language \"{tag}\"`")).collect();
+    match houses.as_slice() {
+        [] => said,
+        [first, second, third, _, _, ..] => said.note(format!(
+            "the language of a house decides: {first}, {second}, {third} and others"
+        )),
+        houses => said.note(format!("the language of a house decides: {}", houses.join(", "))),
+    }
+}
+
+/// Two names in one: `milk and honey`, `bread or plain flour`.
+pub fn two_names(name: &Name, one: &str, two: &str, is_choice: bool) -> Finding {
+    Finding::new(&RULE, name.span, format!("nothing here is called `{}`", name.shown))
+        .about(&name.key)
+        .help(match is_choice {
+            true => format!("write the one that goes in: `{one}` or `{two}`"),
+            false => format!(
+                "each ingredient has a line of its own, with its amount: `{one}` on one, `{two}` \
+                 on the next"
+            ),
+        })
 }
 
 /// The word that a stage or a piece says beside its lines and that may be meant: `sawe 50 g`.

@@ -12,6 +12,7 @@ use crate::diag::{Finding, nearest_names};
 use crate::formula::class::Class;
 use crate::formula::findings::unknown_ingredient;
 use crate::formula::meant::{Meant, NamePlace};
+use crate::formula::spoken::meaning;
 use crate::source::cells;
 use crate::syntax::tree::Name;
 use ecow::EcoString;
@@ -112,7 +113,45 @@ impl Kin {
 impl House<'_> {
     /// The finding for a name that nothing bears.
     pub fn unknown(&self, name: &Name, place: &NamePlace) -> Finding {
+        if let Some((one, two, is_choice)) = self.two_in_one(&name.key) {
+            return unknown_ingredient::two_names(name, &one, &two, is_choice);
+        }
         unknown_ingredient::finding(name, self.meant(&name.key, place))
+    }
+
+    /// The two names that are joined in one, and whether only one of them goes in: `milk and
+    /// honey`, `bread or plain flour`.
+    fn two_in_one(&self, name: &str) -> Option<(String, String, bool)> {
+        const JOINTS: [(&str, bool); 10] = [
+            (" and ", false),
+            (" und ", false),
+            (" et ", false),
+            (" y ", false),
+            (" e ", false),
+            (" or ", true),
+            (" oder ", true),
+            (" ou ", true),
+            (" o ", true),
+            (" & ", false),
+        ];
+        let name = name.strip_prefix("each ").unwrap_or(name);
+        let is_known = |one: &str| {
+            self.ingredient_id(one).is_some()
+                || KIN.entry(one).is_some()
+                || meaning(one, None).is_some()
+        };
+        JOINTS.into_iter().find_map(|(joint, is_choice)| {
+            let (one, two) = name.split_once(joint)?;
+            let last = two.rsplit(' ').next().unwrap_or_default();
+            // `bread or plain flour`
+            let with_last = format!("{one} {last}");
+            let one = match (self.ingredient_id(&with_last), is_known(one)) {
+                (Some(_), _) => with_last,
+                (None, true) => one.to_owned(),
+                (None, false) => return None,
+            };
+            is_known(two).then(|| (one, two.to_owned(), is_choice))
+        })
     }
 
     /// What a name that nothing bears may mean, where it stands.

@@ -7,6 +7,7 @@ use crate::formula::line_ref::LineRef;
 use crate::formula::meant::{Meant, NamePlace};
 use crate::formula::mixes::all_mixes;
 use crate::formula::mixing::Mixing;
+use crate::formula::spoken::deciding;
 use crate::quantity::{Dimension, Exact};
 use crate::source::Span;
 use crate::syntax::tree::{Amount, Counting, Extent, Formula, Line, Mix, Size, Target};
@@ -80,15 +81,22 @@ pub(super) fn name_the_unknown(mixing: &mut Mixing) {
                     || mixing.house.mixture(&name.key).is_some()
                     || mixing.formula.mixtures.iter().any(|own| own.name.key == name.key) => {}
             (LineRef::Nothing, amount) => {
+                // A stage does not go into itself.
+                let around = formula.stages.iter().find(|stage| std::ptr::eq(&stage.mix, mix));
+                let others = own_stages.iter().copied();
+                let others = others.filter(|own| around.is_none_or(|it| it.name.key != *own));
                 let place = NamePlace {
-                    stages: own_stages.clone(),
+                    stages: others.collect(),
                     mixtures: own_mixtures.clone(),
                     share: share_of_mix(mixing.house, mix, line),
                     is_flour: false,
                 };
                 let meanings = mixing.house.meanings(&name.key);
                 mixing.findings.push(match amount {
-                    _ if !meanings.is_empty() => say::unknown_ingredient::several(name, &meanings),
+                    _ if !meanings.is_empty() => {
+                        let deciding = deciding(&name.key);
+                        say::unknown_ingredient::several(name, &meanings, &deciding)
+                    }
                     Amount::All => {
                         say::unknown_stage::finding(name, &mixing.house.meant_stage(name, &place))
                     }

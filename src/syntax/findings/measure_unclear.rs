@@ -15,8 +15,11 @@ pub const RULE: Rule = Rule {
 /// `2 heaped tsp`; `level` is what it is counted as.
 pub fn finding(span: Span, written: &str, how: &str, level: &str) -> Finding {
     Finding::new(&RULE, span, format!("nobody can say how much {} is", quoted(written)))
-        .note(format!(
-            "it is counted as level: `{level}`; a heaped spoon holds up to twice as much"
-        ))
+        .note(match ["scant", "knapp", "petite"].iter().any(|little| how.contains(little)) {
+            true => format!("it is counted as full: `{level}`; a scant one holds a little less"),
+            false => format!(
+                "it is counted as level: `{level}`; a heaped spoon holds up to twice as much"
+            ),
+        })
         .help(format!("write a weight, or level measures without `{how}`"))
 }

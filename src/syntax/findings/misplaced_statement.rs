@@ -100,6 +100,23 @@ pub fn step_among_lines(span: Span, written: &str) -> Finding {
         .help("steps go in `method { … }`, after the `}` of this block")
 }
 
+/// A step right in a formula.
+pub fn step_in_formula(span: Span, written: &str) -> Finding {
+    Finding::new(
+        &RULE,
+        span,
+        format!("{} is a step, not a statement of a formula", quoted(written)),
+    )
+    .help("steps go in the method: `method { … }`")
+}
+
+/// `makes 2 loaves` among claims.
+pub fn makes_among_claims(span: Span, written: &str, pieces: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is not a claim", quoted(written))).help(format!(
+        "it goes into the formula itself; to have it checked, claim `pieces {pieces}`"
+    ))
+}
+
 /// `bake { 35min at 230C }` in a formula.
 pub fn step_with_braces(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is a step, not a block of a formula", quoted(written)))

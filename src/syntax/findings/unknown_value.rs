@@ -90,6 +90,11 @@ pub fn claim(span: Span, written: &str, meant: &str) -> Finding {
         .repair(span, meant, false)
 }
 
+/// `contains wheat`, `halal` among claims.
+pub fn no_claim(span: Span, written: &str, help: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} can't be claimed", quoted(written))).help(help)
+}
+
 /// `animal fish`.
 pub fn animal(span: Span, written: &str, near: Option<&str>) -> Finding {
     let finding =

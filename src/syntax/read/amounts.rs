@@ -13,12 +13,35 @@ use crate::quantity::{Dimension, Exact, Measures, NumberTrouble, Unit, int, rati
 use crate::source::Span;
 use crate::syntax::findings::{
     amount_impossible, decimal_comma, division_by_zero, malformed_number, missing_amount,
-    missing_unit, number_too_large, range_reversed, unknown_unit, wrong_kind_of_amount,
+    missing_unit, number_too_large, range_reversed, read_as, unknown_unit, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Extent, Quantity};
 use crate::syntax::wanted::Wanted;
+
+/// Pieces in which yeast and fat are sold.
+const CUBES: &[&str] =
+    &["cube", "cubes", "Würfel", "cubetto", "cubetti", "cubo", "cubos", "block", "stick", "sticks"];
+
+/// The place behind a container that holds the weight before it: `bag of`, `/1 sachet`.
+fn past_container<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let mut ahead = *cursor;
+    if ahead.is_sign("/") {
+        ahead = past_number(&ahead.further())?;
+        return ahead.take_any(phrases!(PACKETS)).then_some(ahead);
+    }
+    let containers = phrases!([
+        "bag", "block", "tin", "can", "jar", "carton", "tub", "pot", "bottle", "box", "Beutel",
+        "Dose", "Becher", "Glas"
+    ]);
+    // `pot barley` is a grain.
+    let is_bag = ahead.is("bag");
+    ahead.take_any(containers).then_some(())?;
+    let of = ["of", "de", "di"].iter().any(|of| ahead.take(of));
+    (of || is_bag).then_some(())?;
+    ahead.word().is_some().then_some(ahead)
+}
 
 /// A quantity whose unit may yet come from the other end of a range.
 struct Written {
@@ -281,7 +304,14 @@ impl Reader<'_> {
             } else if ahead.take_any(phrases!(PACKETS)) {
                 self.reword(ahead.since(gap), "");
                 *cursor = ahead;
+            } else if let Some(behind) = past_container(&ahead) {
+                // `1 kg bag of flour`, `7g/1 sachet yeast`
+                self.reword(behind.since(gap), "");
+                *cursor = behind;
             }
+            return Ok(());
+        }
+        if written.unit.is_none() && self.packet_of(written, cursor, wanted)? {
             return Ok(());
         }
         let times = written.unit == Some(Unit::Times)
@@ -291,7 +321,7 @@ impl Reader<'_> {
             };
         let in_brackets = !times
             && written.unit.is_none()
-            && ahead.take_any(phrases!(PACKETS))
+            && (ahead.take_any(phrases!(PACKETS)) || ahead.take_any(phrases!(CUBES)))
             && ahead.is_sign("(");
         if in_brackets {
             ahead.advance();
@@ -320,6 +350,38 @@ impl Reader<'_> {
         }
         *written = Written { number, unit: one.unit, first_unit: one.unit, decimals: None, span };
         Ok(())
+    }
+
+    /// `1 (1/4-ounce) packet`: so many times what stands in the brackets.
+    fn packet_of(
+        &mut self,
+        written: &mut Written,
+        cursor: &mut Cursor,
+        wanted: Wanted,
+    ) -> Reading<bool> {
+        let mut ahead = cursor.further();
+        let Some(mut unit) = past_number(&ahead).filter(|_| cursor.is_sign("(")) else {
+            return Ok(false);
+        };
+        if unit.is_dash() {
+            unit.advance();
+        }
+        let is_mass = unit_here(&unit, wanted).filter(|it| it.dimension() == Dimension::Mass);
+        let mut behind = unit.further();
+        let closes = behind.is_sign(")");
+        behind.advance();
+        let packets = behind.take_any(phrases!(PACKETS))
+            || behind
+                .take_any(phrases!(["can", "cans", "tin", "tins", "jar", "box", "bag", "cube"]));
+        let Some(mass) = is_mass.filter(|_| closes && packets) else { return Ok(false) };
+        let one = self.number(&mut ahead)?.number;
+        *cursor = behind;
+        let span = cursor.since(written.span);
+        let number = &written.number * one;
+        self.reword(span, format!("{} {}", trimmed(&number, 4), mass.spelling()));
+        let (unit, first_unit) = (Some(mass), Some(mass));
+        *written = Written { number, unit, first_unit, decimals: None, span };
+        Ok(true)
     }
 
     /// `and a half` behind a unit: `an hour and a half`.
@@ -444,6 +506,9 @@ impl Reader<'_> {
         }
         let unit = self.unit(cursor, first, wanted)?;
         let span = cursor.since(first);
+        if unit == Some(Unit::Hour) && number.decimals == Some(2) {
+            self.tell_decimal_hours(&number.number, span);
+        }
         if negative && !wanted.may_be_negative() {
             return Err(amount_impossible::below_zero(span, cursor.under(span)).into());
         }
@@ -463,6 +528,25 @@ impl Reader<'_> {
             });
         }
         Ok(Written { number: value, unit, first_unit: unit, decimals: number.decimals, span })
+    }
+
+    /// `1.30 hours`: tells how long that is, where minutes may have been meant.
+    fn tell_decimal_hours(&mut self, hours: &Exact, span: Span) {
+        let whole = hours.floor();
+        let hundredths = (hours - &whole) * int(100);
+        let as_clock = [5, 10, 15, 20, 30, 35, 40, 45, 55].map(int);
+        if !as_clock.contains(&hundredths) {
+            return;
+        }
+        let whole = trimmed(&whole, 0);
+        let minutes = trimmed(&(&hundredths * ratio(60, 100)), 1);
+        let long = match whole.as_str() {
+            "0" => format!("{minutes} min"),
+            whole => format!("{whole} h {minutes} min"),
+        };
+        let clock = format!("{whole}h{:0>2}", trimmed(&hundredths, 0));
+        let written = self.under(span);
+        self.report(read_as::decimal_hours(span, written, &long, &clock));
     }
 
     /// `1 and a half cups`: what follows a whole number in words.

@@ -9,8 +9,8 @@ use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
 use crate::syntax::findings::{
-    missing_amount, missing_name, missing_unit, unexpected_text, unknown_value,
-    wrong_kind_of_amount,
+    misplaced_statement, missing_amount, missing_name, missing_unit, unexpected_text,
+    unknown_value, wrong_kind_of_amount,
 };
 use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Bound, Claim, ClaimValue, Extent, Mix, Name, Quantity, Style, Target};
@@ -61,16 +61,37 @@ impl<'a> Reader<'a> {
             let meant = format!("free from {allergen}");
             return Err(unknown_value::claim(statement.span, written, &meant).into());
         }
+        if cursor.is("makes") && cursor.further().is_number() {
+            let pieces = cursor.under(cursor.further().here());
+            let finding = misplaced_statement::makes_among_claims(statement.span, written, pieces);
+            return Err(finding.into());
+        }
+        if let Some(help) = said_for::in_claims(written) {
+            return Err(unknown_value::no_claim(statement.span, written, help).into());
+        }
         if let Some(diet) = said_for::diet(written) {
             return Err(unknown_value::claim(statement.span, written, diet).into());
         }
-        let Asked { what, place, range } = self.asked(&mut cursor)?;
-        let base = self.base(&mut cursor, &range)?;
-        let tolerance = self.tolerance(&mut cursor, &range)?;
-        self.end(&cursor, "the amount may be followed by `of …` and `± …`")?;
-        let value = ClaimValue::Amount { range, base, tolerance };
-        claims.push(Claim { what, place, value, span: statement.span });
-        Ok(())
+        loop {
+            let first = cursor.here();
+            let Asked { what, place, range } = self.asked(&mut cursor)?;
+            let base = self.base(&mut cursor, &range)?;
+            let tolerance = self.tolerance(&mut cursor, &range)?;
+            let alone = cursor.at_end() && first.start == statement.cursor.here().start;
+            let span = if alone { statement.span } else { cursor.since(first) };
+            let value = ClaimValue::Amount { range, base, tolerance };
+            claims.push(Claim { what, place, value, span });
+            // `hydration 65%, salt 2%`
+            let gap = cursor.after();
+            let mut next = cursor;
+            let joined = next.take_comma() | next.take("and");
+            if !joined || next.word().is_none() || next.on_new_line() {
+                break;
+            }
+            self.reword(Span { end: next.here().start, ..gap }, "; ");
+            cursor = next;
+        }
+        self.end(&cursor, "the amount may be followed by `of …` and `± …`")
     }
 
     /// `free from gluten, milk`: a claim for each.
@@ -112,6 +133,9 @@ impl<'a> Reader<'a> {
     /// `hydration in levain 100%`.
     fn asked(&mut self, cursor: &mut Cursor) -> Reading<Asked> {
         let (first, start) = (cursor.here(), *cursor);
+        if cursor.is_number() {
+            return self.amount_before_figure(cursor);
+        }
         let ends = |here: &Cursor| here.is("in") || begins_bound(here);
         let Some(what) = self.target(cursor, ends)? else {
             let rest = cursor.rest();
@@ -128,6 +152,28 @@ impl<'a> Reader<'a> {
         if what.role.is_none() {
             fits(figure(&what.name.key), &range, cursor)?;
         }
+        Ok(Asked { what, place, range })
+    }
+
+    /// `65% hydration`, `2% salt`.
+    fn amount_before_figure(&mut self, cursor: &mut Cursor) -> Reading<Asked> {
+        let first = cursor.here();
+        let rest = cursor.rest();
+        let range = self.extent(cursor, Wanted::Claim)?;
+        let amount = self.worded(range.span);
+        cursor.take("of");
+        let named = cursor.here();
+        let ends = |here: &Cursor| here.is("in") || here.is("and");
+        let Some(what) = self.target(cursor, ends)? else {
+            let help = "begin with the figure or the ingredient, such as `hydration 74%`";
+            return Err(unexpected_text::left_over(rest, cursor.under(rest), help).into());
+        };
+        let place = self.place(cursor)?;
+        let name = self.worded(cursor.since(named));
+        if what.role.is_none() {
+            fits(figure(&what.name.key), &range, cursor)?;
+        }
+        self.reword(cursor.since(first), format!("{name} {amount}"));
         Ok(Asked { what, place, range })
     }
 

@@ -126,6 +126,28 @@ pub fn verb_at_end<'a>(cursor: &Cursor<'a>) -> Option<(Verb, Option<ByContext>, 
     })
 }
 
+/// Two steps that both end with their verb, and the place of each: `Teig teilen und rund
+/// wirken`.
+pub fn two_at_end<'a>(cursor: &Cursor<'a>) -> Option<(Cursor<'a>, Cursor<'a>)> {
+    let (mut ahead, mut joint) = (*cursor, None);
+    let mut passed = 0;
+    while !ahead.at_end() {
+        if joint.is_none() && is_and(&ahead) {
+            joint = Some((passed, ahead.further()));
+        }
+        passed += 1;
+        ahead.advance();
+    }
+    let (before, second) = joint?;
+    if verb_here(cursor).is_some() || Verb::read(&cursor.lower()).is_some() {
+        return None;
+    }
+    let first = cursor.without_last(passed - before);
+    verb_at_end(&first)?;
+    verb_at_end(&second)?;
+    Some((first, second))
+}
+
 /// The place behind a word that says when, before a verb: `dann 10 min kneten`.
 pub fn behind_when<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     let before = phrases!(BEFORE_A_VERB);
@@ -188,7 +210,8 @@ pub fn clause_here<'a>(cursor: &Cursor<'a>) -> Option<(Clause, Cursor<'a>)> {
 /// `220 Grad`, which does not say which degrees.
 fn begins_degrees(cursor: &Cursor) -> bool {
     past_number(cursor).is_some_and(|behind| {
-        behind.is_sign("°") || behind.is_sign("º") || behind.is_any(phrases!(DEGREES))
+        let is_sign = !behind.at_end() && ["°", "º"].contains(&behind.under(behind.here()));
+        is_sign || behind.is_any(phrases!(DEGREES))
     })
 }
 

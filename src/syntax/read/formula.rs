@@ -503,9 +503,21 @@ impl<'a> Reader<'a> {
         if statement.has_block() && self.stage_misspelt(statement, word, inner, formula, said) {
             return;
         }
+        if let Some(Block::Ours(ours)) = said_for::block(self.under(statement.span))
+            && !statement.has_block()
+        {
+            // `ingredients:`
+            let here = statement.cursor.here();
+            let help = format!("write `{ours} {{ … }}`");
+            return self.fail(unknown_word::said_for(here, self.under(here), "formula", &help));
+        }
         let cursor = statement.cursor;
         let mut ahead = cursor;
         while ahead.word().is_some() {
+            ahead.advance();
+        }
+        if ahead.is_sign(":") || ahead.is_sign("=") {
+            // `hydration: 65%`
             ahead.advance();
         }
         // A statement of several words with one of them misspelt: `bake los 13%`.
@@ -532,10 +544,12 @@ impl<'a> Reader<'a> {
                 let loose = statement.with_loose(lines);
                 return self.block_of_lines(&loose, "dough", inner, &mut formula.dough, said);
             }
-            return self.fail(misplaced_statement::line_in_formula(
-                cursor.rest(),
-                self.under(cursor.rest()),
-            ));
+            let (rest, written) = (cursor.rest(), self.under(cursor.rest()));
+            let is_step = Verb::read(word).is_some() || other_verb(word).is_some();
+            return self.fail(match is_step {
+                true => misplaced_statement::step_in_formula(rest, written),
+                false => misplaced_statement::line_in_formula(rest, written),
+            });
         }
         self.unknown_word(statement, "formula", OF_A_FORMULA);
     }

@@ -2,10 +2,12 @@
 
 use super::amounts::is_minus;
 use super::cursor::Cursor;
+use super::eggs::{is_egg, last_word, size_in};
 use super::formula::words_kind;
 use super::names::{ends_with_number, is_number_of_name, name_of};
 use super::spoken::{
-    BETWEEN, begins_amount, behind_about, figures, past_number, says_between, spoken, unit_here,
+    BETWEEN, begins_amount, begins_temperature, behind_about, figures, past_number, says_between,
+    spoken, unit_here,
 };
 use super::statements::{Statement, Statements};
 use super::words::{
@@ -132,6 +134,11 @@ impl<'a> Reader<'a> {
             self.fail(unknown_word::statement_meant(words, self.under(words), meant));
             return self.no_block(statement);
         }
+        if let Some(time) = wait_meant(&cursor).filter(|_| known.contains(&"ripens")) {
+            let (whole, written) = (cursor.rest(), self.under(cursor.rest()));
+            self.fail(unknown_word::ripens(whole, written, self.under(time)));
+            return self.no_block(statement);
+        }
         if let Some(finding) = no_line(&cursor) {
             self.fail(finding);
             return self.no_block(statement);
@@ -144,6 +151,7 @@ impl<'a> Reader<'a> {
         let mut sure = true;
         while !cursor.at_end() {
             self.needless_bullet(&mut cursor);
+            self.needless_list_number(&mut cursor);
             match self.line(&mut cursor) {
                 Ok(line) if is_figure(&line.target.name.key) => {
                     let name = &line.target.name.key;
@@ -274,6 +282,13 @@ impl<'a> Reader<'a> {
             return Err(missing_amount::of_fruit(whole, written, part, fruit).into());
         }
         let vague = self.vague(cursor, first);
+        if vague.is_none()
+            && let Some((target, amount, amount_span)) = self.sized_eggs(cursor)?
+        {
+            let (counting, beside, note) = (Counting::Counted, None, None);
+            let line = Line { target, amount, amount_span, beside, counting, note, span: first };
+            return self.rest_of_line(cursor, first, line);
+        }
         if vague.is_none() && begins_with_amount(cursor) {
             return self.amount_first(cursor);
         }
@@ -293,6 +308,7 @@ impl<'a> Reader<'a> {
             let name = start.under(target.name.span);
             return Err(missing_amount::vague(whole, start.under(vague), name).into());
         }
+        let early = self.preparation_before_amount(cursor);
         self.needless_sign(cursor);
         if cursor.is_comma() && is_soft_amount(&cursor.further()) {
             // `poolish, all`
@@ -304,6 +320,13 @@ impl<'a> Reader<'a> {
             let no_amount = || missing_amount::no_amount(span, start.under(span)).into();
             return Err(glued(&start).unwrap_or_else(no_amount));
         }
+        if let Some(amount) = self.sized_count(cursor, &mut target)? {
+            let amount_span = cursor.since(target.name.span.after());
+            let (counting, beside, note) = (Counting::Counted, None, None);
+            let line = Line { target, amount, amount_span, beside, counting, note, span: first };
+            return self.rest_of_line(cursor, first, line);
+        }
+        let closing = self.amount_in_brackets(cursor);
         let mut amount_from = cursor.here();
         let mut amount = self.amount(cursor).map_err(|finding| glued(&start).unwrap_or(finding))?;
         if let Some(name) = self.name_with_number(cursor, &start, &amount) {
@@ -313,6 +336,11 @@ impl<'a> Reader<'a> {
         }
         let beside = self.beside_amount(cursor, &mut amount)?;
         let amount_span = cursor.since(amount_from);
+        if closing {
+            let gap = cursor.after();
+            cursor.advance();
+            self.reword(cursor.since(gap), "");
+        }
         if target.role.is_none() && ends_in_digit(&target.name.shown) {
             // `Type 550, half a kilo`
             let words = self.worded(amount_span);
@@ -322,7 +350,13 @@ impl<'a> Reader<'a> {
                 None => self.rewordings.truncate(mark),
             }
         }
-        let note = self.size(cursor, &amount);
+        let note = match early {
+            Some(words) => {
+                self.reword(cursor.after(), format!(" \"{}\"", start.under(words.span)));
+                Some(words)
+            }
+            None => self.size(cursor, &amount),
+        };
         let line = Line {
             target,
             amount,
@@ -471,6 +505,28 @@ impl<'a> Reader<'a> {
         Ok(())
     }
 
+    /// `butter, softened, 50 g`: how it was prepared, between two commas before the amount.
+    fn preparation_before_amount(&mut self, cursor: &mut Cursor) -> Option<Text> {
+        let gap = cursor.after();
+        let mut ahead = *cursor;
+        if !ahead.take_comma() || ahead.on_new_line() {
+            return None;
+        }
+        let first = ahead.here();
+        while ahead.word().is_some_and(is_preparation) {
+            ahead.advance();
+        }
+        let span = ahead.since(first);
+        let ends = span.end > span.start && ahead.is_comma() && !ahead.further().on_new_line();
+        if !ends || !begins_amount(&ahead.further(), Wanted::Line) {
+            return None;
+        }
+        ahead.advance();
+        self.reword(Span { end: ahead.here().start, ..gap }, " ");
+        *cursor = ahead;
+        Some(Text { parts: vec![TextPart::Plain(cursor.under(span).into())], span })
+    }
+
     /// What may follow an amount: how a culture counts, and a note.
     fn rest_of_line(&mut self, cursor: &mut Cursor, first: Span, mut line: Line) -> Reading<Line> {
         let mut counted: Option<Span> = None;
@@ -495,6 +551,17 @@ impl<'a> Reader<'a> {
                     Some(first) => self.fail(said_twice::finding(text.span, "note", first.span)),
                     None => note = Some(text),
                 }
+            } else if matches!(line.amount, Amount::AsNeeded | Amount::ToTaste)
+                && note.is_none()
+                && let Some(said) = purpose(cursor)
+            {
+                // `water as needed to knead`
+                let words = cursor.under(said).trim().to_owned();
+                while !cursor.at_end() {
+                    cursor.advance();
+                }
+                self.reword(said, format!("\"{words}\""));
+                note = Some(Text { parts: vec![TextPart::Plain(words.into())], span: said });
             } else if self.aside(cursor, &line.amount, &mut note) {
                 continue;
             } else if is_volume(&line.amount) && note.is_none() && cursor.is("packed") {
@@ -511,6 +578,14 @@ impl<'a> Reader<'a> {
                 };
                 self.reword(gap, format!(" \"{}\"", cursor.under(words.span)));
                 note = Some(words);
+            } else if note.is_none() && cursor.is("at") && begins_temperature(&cursor.further()) {
+                // `water 325 g at 30C`
+                cursor.advance();
+                self.extent(cursor, Wanted::Surroundings)?;
+                let span = cursor.since(here);
+                let text = self.worded(span);
+                self.reword(span, format!("\"{text}\""));
+                note = Some(Text { parts: vec![TextPart::Plain(text.into())], span });
             } else if let Some(extra) = extra(cursor) {
                 return Err(unexpected_text::extra(extra, cursor.under(extra)).into());
             } else {
@@ -637,8 +712,25 @@ impl<'a> Reader<'a> {
             name = name_of(both.trim(), span);
             self.reword(comma, "");
         }
-        let weighed = weight_beside(cursor).is_some();
+        let weighed = weight_beside(cursor).is_some() || is_amount_in_brackets(cursor);
         let role = if weighed { None } else { self.role(cursor)?.map(Box::new) };
+        if let Some(role) = role.as_ref().filter(|role| is_number_of_type(&role.shown))
+            && !start.is_text()
+        {
+            // `Weizenmehl (Type 550)`
+            let written = format!("{} {}", name.shown, role.shown);
+            let span = cursor.since(first);
+            self.reword(span, written.as_str());
+            return Ok(Target { name: name_of(&written, span), role: None });
+        }
+        let size = role.as_ref().and_then(|role| size_in(&role.shown));
+        if let Some(size) = size.filter(|_| is_egg(last_word(&name.key)) && !start.is_text()) {
+            // `2 eggs (M)`
+            let written = format!("{} {size}", name.shown);
+            let span = cursor.since(first);
+            self.reword(span, written.as_str());
+            return Ok(Target { name: name_of(&written, span), role: None });
+        }
         if role.is_none() && !start.is_text() && aside_before_amount(cursor) {
             let span = cursor.since(first);
             name = name_of(start.under(span), span);
@@ -650,7 +742,10 @@ impl<'a> Reader<'a> {
     pub fn needless_sign(&mut self, cursor: &mut Cursor) {
         let sign = cursor.is_sign(":") || cursor.is_sign("=") || cursor.is_comma();
         let between = sign || cursor.is_dash();
-        if between && begins_amount(&cursor.further(), Wanted::Line) && !is_minus(cursor) {
+        let behind = cursor.further();
+        let begins =
+            begins_amount(&behind, Wanted::Line) || !cursor.is_comma() && is_soft_amount(&behind);
+        if between && begins && !is_minus(cursor) {
             let gap = Span { end: cursor.further().here().start, ..cursor.after() };
             // Without its comma, the last word of the name would belong to the amount.
             let before = self.text.get(..cursor.after().start as usize).unwrap_or_default();
@@ -658,6 +753,32 @@ impl<'a> Reader<'a> {
                 self.reword(gap, " ");
             }
             cursor.advance();
+        }
+    }
+
+    /// `salt (2 tsp)`: passes the bracket before an amount that stands alone in it; says
+    /// whether one stood here.
+    fn amount_in_brackets(&mut self, cursor: &mut Cursor) -> bool {
+        if !is_amount_in_brackets(cursor) {
+            return false;
+        }
+        let gap = cursor.after();
+        cursor.advance();
+        self.reword(Span { end: cursor.here().start, ..gap }, " ");
+        true
+    }
+
+    /// `1. bread flour 500 g`: the number of a line in a list.
+    fn needless_list_number(&mut self, cursor: &mut Cursor) {
+        let sign = cursor.further();
+        let is_sign = sign.is_sign(".") || sign.is_sign(")");
+        if !(cursor.is_number() && is_sign && sign.touches()) {
+            return;
+        }
+        let next = sign.further();
+        if !next.touches() && (next.word().is_some() || next.is_number()) {
+            self.reword(Span { end: next.here().start, ..cursor.here() }, "");
+            *cursor = next;
         }
     }
 
@@ -719,7 +840,12 @@ impl<'a> Reader<'a> {
         };
         let mut beside = self.beside_amount(cursor, &mut amount)?;
         let mut amount_span = cursor.since(first);
+        let packed = self.packed(cursor, &amount);
         let _ = cursor.take_any(phrases!(OF));
+        if cursor.is_dash() && cursor.further().word().is_some() {
+            // `500 g - bread flour`
+            cursor.advance();
+        }
         self.needless_the(cursor);
         let name_from = cursor.here();
         if cursor.at_end() || cursor.is_comma() {
@@ -761,7 +887,17 @@ impl<'a> Reader<'a> {
             target = Target { name: name_of(start.under(span), span), role: None };
         }
         let goes_on = has_unit && next_line(cursor).is_some();
-        if !goes_on && (begins_amount(cursor, Wanted::Line) || is_soft_amount(cursor)) {
+        if is_bare_count(&amount) && is_egg(last_word(&target.name.key)) && is_mass_at_end(cursor) {
+            // `1 egg 60 g`
+            let count = self.worded(amount_span);
+            let weight = self.extent(cursor, Wanted::Line)?;
+            let words = self.worded(weight.span);
+            let name = start.under(target.name.span).to_owned();
+            self.reword(cursor.since(first), format!("{name} {count} ({words})"));
+            if let Amount::Measured { range, .. } = &mut amount {
+                beside = Some(Box::new(std::mem::replace(range, weight)));
+            }
+        } else if !goes_on && (begins_amount(cursor, Wanted::Line) || is_soft_amount(cursor)) {
             let whole = cursor.since(first);
             // No amount begins with a nought, and no share has another amount: `00 flour 500 g`,
             // `2% milk 100 g`.
@@ -789,7 +925,8 @@ impl<'a> Reader<'a> {
             let amount = amount.filter(|_| !begins_as_count(&name) && !ends_between(&name));
             // `farina 0 1/2 kg` would be another name and another amount.
             if let Some(amount) = amount {
-                let turned = format!("{name} {amount}");
+                let how = packed.as_ref().map(|it| format!(" \"{}\"", start.under(it.span)));
+                let turned = format!("{name} {amount}{}", how.unwrap_or_default());
                 self.reword(Span { end: cursor.after().end, ..first }, turned);
             }
         }
@@ -799,10 +936,27 @@ impl<'a> Reader<'a> {
             amount_span,
             beside,
             counting: Counting::Counted,
-            note: None,
+            note: packed,
             span: first,
         };
         self.rest_of_line(cursor, first, line)
+    }
+
+    /// `packed` between a cup and what is in it: how the cup is filled.
+    fn packed(&mut self, cursor: &mut Cursor, amount: &Amount) -> Option<Text> {
+        let first = cursor.here();
+        let words = phrases!([
+            "packed",
+            "firmly packed",
+            "tightly packed",
+            "lightly packed",
+            "loosely packed",
+        ]);
+        if !is_volume(amount) || cursor.take_longest(words).is_none() || cursor.at_end() {
+            return None;
+        }
+        let span = cursor.since(first);
+        Some(Text { parts: vec![TextPart::Plain(cursor.under(span).into())], span })
     }
 
     /// The number that a name begins with: the `00` of `500 g 00 flour`.
@@ -956,8 +1110,46 @@ fn weight_beside<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     (closes && !behind.on_new_line()).then_some(begun)
 }
 
+/// Whether brackets behind a flour hold its type: `Type 550`, `550er`, `T65`, `tipo 00`.
+fn is_number_of_type(role: &str) -> bool {
+    let lower = role.to_lowercase();
+    let number = |text: &str| {
+        let digits = text.strip_suffix("er").unwrap_or(text);
+        let is_whole = !digits.is_empty() && digits.bytes().all(|digit| digit.is_ascii_digit());
+        is_whole.then_some(digits.len())
+    };
+    match lower.split_once(' ') {
+        Some((word, text)) => is_type(word) && number(text).is_some(),
+        None => {
+            let of_france = lower.strip_prefix('t').and_then(number).is_some_and(|it| it >= 2);
+            of_france || number(&lower).is_some_and(|digits| digits >= 3)
+        }
+    }
+}
+
+/// Whether an amount stands here alone in brackets, with which the line ends.
+fn is_amount_in_brackets(cursor: &Cursor) -> bool {
+    let behind = cursor.further();
+    if !cursor.is_sign("(") || !begins_amount(&behind, Wanted::Line) {
+        return false;
+    }
+    let unit = past_number(&behind).filter(|at| unit_here(at, Wanted::Line).is_some());
+    let closing = unit.map(|at| if at.is_sign("°") { at } else { at.further() });
+    closing.is_some_and(|at| at.is_sign(")") && at.further().at_end())
+}
+
+/// Whether a weight stands here and nothing behind it.
+fn is_mass_at_end(cursor: &Cursor) -> bool {
+    let unit = past_number(cursor);
+    unit.is_some_and(|at| {
+        let is_mass =
+            unit_here(&at, Wanted::Line).is_some_and(|unit| unit.dimension() == Dimension::Mass);
+        is_mass && at.further().at_end()
+    })
+}
+
 /// Words that join two lines into one.
-const JOINTS: [&str; 5] = ["and", "und", "et", "y", "e"];
+const JOINTS: [&str; 6] = ["and", "plus", "und", "et", "y", "e"];
 
 /// Whether a word or a sign stands here that joins two lines, the next of which begins with
 /// its amount.
@@ -1234,7 +1426,8 @@ const ABOUT_CONTENT: [&str; 7] = [
 fn statement_meant(cursor: &Cursor, finding: Finding, known: &[&'static str]) -> Finding {
     let is_about_shape = !ABOUT_CONTENT.contains(&finding.rule.name);
     let word = cursor.word().filter(|_| is_about_shape).unwrap_or("");
-    let is_time = finding.rule.name == wrong_kind_of_amount::RULE.name
+    let of_units = [wrong_kind_of_amount::RULE.name, unknown_unit::RULE.name];
+    let is_time = of_units.contains(&finding.rule.name)
         && past_words(cursor)
             .and_then(|at| past_number(&at))
             .is_some_and(|at| unit_here(&at, Wanted::Time).is_some());
@@ -1257,6 +1450,35 @@ fn statement_meant(cursor: &Cursor, finding: Finding, known: &[&'static str]) ->
         Some(near) => unknown_word::statement_meant(cursor.here(), word, near),
         None => finding,
     }
+}
+
+/// How long a stage waits in another word than ours: `ferment 12 hours at 22C`, `ready in 8h`.
+fn wait_meant(cursor: &Cursor) -> Option<Span> {
+    let words = phrases!([
+        "ferment",
+        "leave",
+        "let",
+        "let it",
+        "let stand",
+        "leave to ferment",
+        "leave it",
+        "stand",
+        "rest",
+        "prove",
+        "rise",
+        "mature",
+        "ripen",
+        "ripe",
+        "ready",
+        "wait",
+        "reifen",
+        "reift"
+    ]);
+    let mut ahead = *cursor;
+    ahead.take_longest(words)?;
+    let _ = ahead.take_any(phrases!(["for", "in", "after", "to", "nach"]));
+    let unit = past_number(&ahead).filter(|at| unit_here(at, Wanted::Time).is_some());
+    unit.map(|_| ahead.rest())
 }
 
 /// Whether only words, and a sign of a heading, stand here to the end.
@@ -1327,7 +1549,9 @@ fn statement_begun(name: &str) -> Option<&'static str> {
     let lower = name.to_lowercase();
     let begins = |word: &&&str| {
         let behind = lower.strip_prefix(&*word.to_lowercase());
-        behind.is_some_and(|behind| !behind.starts_with(|next: char| next.is_alphanumeric()))
+        // `all-purpose flour` begins with no amount.
+        let goes_on = |next: char| next.is_alphanumeric() || next == '-';
+        behind.is_some_and(|behind| !behind.starts_with(goes_on))
     };
     let words = [OF_LINES, OF_A_STAGE, OF_A_PIECE, SOFT_AMOUNTS, PINCHES];
     words.into_iter().flatten().find(begins).copied()
@@ -1402,8 +1626,8 @@ static PURPOSES: [(&str, Phrases); 6] = [
     (
         "to",
         Phrases::of(&[
-            "mix", "bind", "serve", "finish", "glaze", "brush", "dust", "grease", "coat", "make",
-            "form", "bring", "get", "moisten", "sprinkle", "decorate",
+            "mix", "knead", "bind", "serve", "finish", "glaze", "brush", "dust", "grease", "coat",
+            "make", "form", "bring", "get", "moisten", "sprinkle", "decorate",
         ]),
     ),
     (
@@ -1483,12 +1707,36 @@ fn extra(cursor: &Cursor) -> Option<Span> {
         return None;
     }
     let first = ahead.here();
+    if ahead.is_sign("+") || ahead.is_sign("&") {
+        // `1 tbsp oil + extra for greasing`
+        ahead.advance();
+        return ahead.is_any(phrases!(["extra", "more"])).then(|| first.to(ahead.rest()));
+    }
     let words = phrases!([
         "plus extra",
         "plus more",
         "plus a little extra",
         "plus a little more",
-        "and extra"
+        "plus a bit extra",
+        "plus a bit more",
+        "plus some extra",
+        "plus some more",
+        "plus flour for",
+        "and extra",
+        "and a little more",
+        "plus etwas mehr",
+        "plus etwas",
+        "und etwas mehr",
+        "und etwas für",
+        "und etwas zum",
+        "plus un peu",
+        "et un peu plus",
+        "más un poco",
+        "y un poco más",
+        "más extra",
+        "più un po'",
+        "più un po",
+        "più altra"
     ]);
     let said = ahead.take_longest(words).is_some() || ahead.take("extra") && ahead.is("for");
     said.then(|| first.to(ahead.rest()))

@@ -51,6 +51,13 @@ impl Reader<'_> {
             } else {
                 makes.pieces.push(self.made_piece(cursor)?);
             }
+            if joins_pieces(cursor) {
+                // `1 loaf and 6 rolls`
+                let gap = Span { end: cursor.further().here().start, ..cursor.after() };
+                self.reword(gap, ", ");
+                cursor.advance();
+                continue;
+            }
             if !cursor.is("from") && !cursor.take_comma() {
                 break;
             }
@@ -172,6 +179,7 @@ impl Reader<'_> {
                 || here.is("weighing")
                 || here.is("of") && here.further().is_number()
                 || is_before_weight(here)
+                || joins_pieces(here)
         };
         // `2 dozen at 70 g`
         let nameless = counted
@@ -217,6 +225,12 @@ impl Reader<'_> {
                 && cursor.take_from(OF_A_YIELD, "baked")
             {
                 piece.baked = true;
+            } else if piece.weight.is_none() && self.takes_tin_of_weight(cursor) {
+                piece.weight = Some(self.weight_of_one(cursor)?);
+                let gap = cursor.after();
+                let _ = cursor.take_any(phrases!(["loaf"]));
+                let _ = cursor.take_any(phrases!(["tin", "tins", "pan", "pans"]));
+                self.reword(cursor.since(gap), "");
             } else if piece.tin.is_none() && cursor.take_from(OF_A_YIELD, "in") {
                 let here = cursor.here();
                 let tin = self.name(cursor, |here| here.is("at") || here.is("from"));
@@ -385,6 +399,27 @@ impl Reader<'_> {
         true
     }
 
+    /// `in a` before `2 lb tin`, a tin that is called by the weight of its dough.
+    fn takes_tin_of_weight(&mut self, cursor: &mut Cursor) -> bool {
+        let (gap, mut ahead) = (cursor.after(), *cursor);
+        if !ahead.take("in") {
+            return false;
+        }
+        let _ = ahead.take_any(phrases!(["a", "an", "one"]));
+        let mut behind = ahead;
+        while behind.is_number() {
+            behind.advance();
+        }
+        behind.advance();
+        behind.take("loaf");
+        if !begins_mass(&ahead) || !behind.is_any(phrases!(["tin", "tins", "pan", "pans"])) {
+            return false;
+        }
+        self.reword(Span { end: ahead.here().start, ..gap }, " at ");
+        *cursor = ahead;
+        true
+    }
+
     /// `at 500 g each`
     fn each(&mut self, cursor: &mut Cursor) {
         let gap = cursor.after();
@@ -411,6 +446,14 @@ fn is_before_weight(cursor: &Cursor) -> bool {
     let behind = cursor.further();
     WORDS.iter().any(|word| cursor.is(word))
         && begins_mass(&behind_about(&behind).unwrap_or(behind))
+}
+
+/// Whether a word stands here that joins two kinds of pieces: `1 loaf and 6 rolls`.
+fn joins_pieces(cursor: &Cursor) -> bool {
+    const JOINTS: [&str; 5] = ["and", "und", "et", "y", "e"];
+    let joins = cursor.is_sign("&") || cursor.is_sign("+") || JOINTS.iter().any(|it| cursor.is(it));
+    let behind = cursor.further();
+    joins && behind.is_number() && behind.further().word().is_some()
 }
 
 /// A dozen, a couple: how many each of them is, and the place behind it.

@@ -9,9 +9,10 @@ use super::spoken::{
 };
 use super::statements::{Statement, Statements};
 use super::stepping::{SaidVerb, Stepping, empty_step};
+use super::units::DEGREES;
 use super::verbs::{
     begins_aside, begins_certain_speed, begins_dough_temperature, begins_folds, how_warm,
-    is_manner, is_tool, is_vessel, speed_in_words, uses_tools,
+    is_clause_word, is_manner, is_tool, is_vessel, next_step, speed_in_words, uses_tools,
 };
 use super::words::{
     OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
@@ -20,7 +21,7 @@ use super::words::{
 use super::{Reader, Reading};
 use crate::diag::Finding;
 use crate::quantity::display::trimmed;
-use crate::quantity::{Unit, int, ratio, read_number};
+use crate::quantity::{Dimension, Unit, int, ratio, read_number};
 use crate::source::Span;
 use crate::syntax::findings::{
     incomplete_statement, misplaced_punctuation, misplaced_statement, missing_name, missing_unit,
@@ -87,11 +88,35 @@ impl<'a> Reader<'a> {
         let mut cursor = statement.cursor;
         self.needless_bullet(&mut cursor);
         self.needless_number(&mut cursor);
+        let Some((first, second)) = foreign::two_at_end(&cursor) else {
+            return self.steps_at(statement, outer, steps, (cursor, true));
+        };
+        // `Zutaten mischen und 10 Minuten kneten`
+        let start = second.here().start;
+        let gap = Span { start: first.rest().end, end: start, ..second.here() };
+        self.steps_at(statement, outer, steps, (first, false));
+        self.reword(gap, "; ");
+        self.steps_at(statement, outer, steps, (second, true));
+    }
+
+    /// The steps from a place on, and whether the statement ends with them.
+    fn steps_at(
+        &mut self,
+        statement: &Statement<'a>,
+        outer: &mut Statements<'a>,
+        steps: &mut Steps,
+        (mut cursor, ends): (Cursor<'a>, bool),
+    ) {
         loop {
             let number = steps.steps.len();
+            self.into_the_bowl(&mut cursor);
             let covered = self.cover_and(&mut cursor);
             let behind = if covered.is_some() { " covered" } else { "" };
-            let verb = self.verb(&mut cursor, number, &mut steps.said, behind);
+            let cooler = self.cooler_step(&mut cursor);
+            let verb = match &cooler {
+                Some((span, ..)) => Some((Verb::Bake, *span)),
+                None => self.verb(&mut cursor, number, &mut steps.said, behind),
+            };
             let late = || self.late_verb(&mut cursor, number, &mut steps.said);
             let found = verb.map(|(verb, span)| (verb, span, None)).or_else(late);
             let Some((verb, verb_span, time)) = found else {
@@ -100,8 +125,16 @@ impl<'a> Reader<'a> {
                 }
                 return self.unknown_verb(statement, cursor);
             };
-            self.needless_colon(&mut cursor);
+            self.colon_behind_verb(&mut cursor);
             let mut stepping = self.begin_step(verb, verb_span, &mut cursor);
+            let time = match cooler {
+                Some((_, time, at)) => {
+                    self.first_time(&mut stepping.said, "at", at.span);
+                    stepping.phase.at = Some(Box::new(at));
+                    Some(time)
+                }
+                None => time,
+            };
             if let Some(span) = covered {
                 self.first_time(&mut stepping.said, "covered", span);
                 stepping.phase.flags.push((Flag::Covered, span));
@@ -113,7 +146,7 @@ impl<'a> Reader<'a> {
             self.clauses(&mut cursor, &mut stepping);
             self.folds_of_a_wait(&mut stepping);
             let is_last = cursor.at_end();
-            if is_last {
+            if is_last && ends {
                 self.step_block(statement, outer, &mut stepping);
             }
             let excepted = std::mem::take(&mut self.excepted);
@@ -280,7 +313,8 @@ impl<'a> Reader<'a> {
             return Ok(false);
         };
         let said = self.under(night).to_lowercase();
-        let behind = if cursor.is_comma() { cursor.further() } else { *cursor };
+        let in_brackets = cursor.is_sign("(");
+        let behind = if cursor.is_comma() || in_brackets { cursor.further() } else { *cursor };
         let behind = if behind.is("for") { behind.further() } else { behind };
         // Where the night stands before its verb, the hours are a duration of their own.
         let is_next = night.end == cursor.after().start;
@@ -297,13 +331,31 @@ impl<'a> Reader<'a> {
         self.rewordings.retain(|it| it.span != night);
         self.findings.retain(|it| it.span() != night || it.rule.name != "read-as");
         self.reword(Span { end: from.start, ..night }, "");
+        if in_brackets && cursor.is_sign(")") {
+            self.reword(cursor.here(), "");
+            cursor.advance();
+        }
         stepping.phase.duration = Some(Box::new(time));
         Ok(true)
+    }
+
+    /// `bake: 35 min`, as in a list: nothing that means anything.
+    fn colon_behind_verb(&mut self, cursor: &mut Cursor) {
+        if cursor.is_sign(":") && !cursor.further().at_end() {
+            let gap = Span { end: cursor.further().here().start, ..cursor.after() };
+            self.reword(gap, " ");
+            cursor.advance();
+        } else {
+            self.needless_colon(cursor);
+        }
     }
 
     fn unknown_verb(&mut self, statement: &Statement<'a>, cursor: Cursor) {
         if cursor.at_end() {
             return self.no_block(statement);
+        }
+        if self.cooler_alone(&cursor) {
+            return;
         }
         let here = cursor.here();
         if begins_time(&cursor) {
@@ -332,6 +384,10 @@ impl<'a> Reader<'a> {
     fn clauses(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) {
         while !cursor.at_end() {
             if self.full_stop(cursor) {
+                let notes = notes_of(stepping);
+                if let Some(last) = self.rewordings.last_mut().filter(|_| !notes.is_empty()) {
+                    last.text.insert_str(0, &notes);
+                }
                 break;
             }
             if cursor.at_end() {
@@ -347,7 +403,8 @@ impl<'a> Reader<'a> {
             }
             if let Some(next) = next_step(cursor).filter(|_| !stepping.in_braces) {
                 let gap = Span { end: next.here().start, ..cursor.after() };
-                self.reword(gap, "; ");
+                let notes = notes_of(stepping);
+                self.reword(gap, format!("{notes}; "));
                 *cursor = next;
                 break;
             }
@@ -443,6 +500,13 @@ impl<'a> Reader<'a> {
         if self.hours_of_a_night(cursor, stepping)? {
             return Ok(());
         }
+        if let Some(span) = bare_degrees(cursor) {
+            // `in preheated 400 degree oven`
+            let number = cursor.under(cursor.here());
+            cursor.advance();
+            cursor.advance();
+            return Err(missing_unit::which_degrees(span, cursor.under(span), number).into());
+        }
         if begins_time(cursor) {
             let duration = self.extent(cursor, Wanted::Time)?;
             let per = if cursor.is("per") && !cursor.further().is("side") {
@@ -490,6 +554,23 @@ impl<'a> Reader<'a> {
             stepping.next_phase(end, cursor.here());
             return Ok(());
         }
+        if cursor.is_sign("/") && begins_temperature(&behind) {
+            // `180C fan/200C`
+            let is_fan = stepping.phase.flags.iter().any(|(flag, _)| *flag == Flag::Fan);
+            if let Some(at) = stepping.phase.at.as_deref().filter(|_| is_fan) {
+                let fan = at.clone();
+                cursor.advance();
+                return self.without_fan(cursor, &fan);
+            }
+        }
+        if cursor.is_comma() && stepping.phase.duration.is_some() && says_when(&behind) {
+            // `bake covered 20 min, uncovered 20 min`
+            self.fail(misplaced_punctuation::comma_for_then(first));
+            let end = cursor.after();
+            cursor.advance();
+            stepping.next_phase(end, cursor.here());
+            return Ok(());
+        }
         if cursor.is_comma() {
             return self.comma(cursor);
         }
@@ -503,6 +584,12 @@ impl<'a> Reader<'a> {
             let end = cursor.after();
             cursor.advance();
             stepping.next_phase(end, cursor.here());
+            return Ok(());
+        }
+        if [Verb::Bake, Verb::Preheat].contains(&stepping.step.verb)
+            && cursor.take_longest(phrases!(WITH_FAN)).is_some()
+        {
+            self.as_flag(cursor.since(first), "fan", &mut stepping.phase, &mut stepping.said);
             return Ok(());
         }
         if cursor.take_longest(phrases!(LID_OFF)).is_some() {
@@ -703,8 +790,10 @@ impl<'a> Reader<'a> {
         };
         match word {
             "at" if self.takes_room(cursor) => {
+                let warm = self.warmth_in_brackets(cursor, first);
                 if self.first_time(said, "at", cursor.since(first)) {
-                    phase.in_room = true;
+                    phase.in_room = warm.is_none();
+                    phase.at = warm.map(Box::new);
                 }
             }
             "at" => {
@@ -712,6 +801,13 @@ impl<'a> Reader<'a> {
                 self.beside(cursor, &at, Wanted::Surroundings)?;
                 if self.first_time(said, "at", cursor.since(first)) {
                     phase.at = Some(Box::new(at));
+                }
+            }
+            "to" if self.core_behind_to(cursor, first, step.verb) => {
+                let core = self.quantity(cursor, Wanted::Temperature)?;
+                self.behind_a_core(cursor);
+                if self.first_time(said, "until core", cursor.since(first)) {
+                    phase.until.push(Until::Core(core));
                 }
             }
             "to" => {
@@ -737,6 +833,7 @@ impl<'a> Reader<'a> {
             "with" if uses_tools(step.verb) && (cursor.is("a") || cursor.is("an")) => {
                 self.as_a_note(cursor, first, stepping);
             }
+            "with" if step.verb == Verb::Preheat => self.whole_aside(cursor, first, stepping),
             "with" if step.verb == Verb::Mix && is_tool(cursor) => {
                 self.as_a_note(cursor, first, stepping);
             }
@@ -759,6 +856,11 @@ impl<'a> Reader<'a> {
             }
             "in" if is_vessel(cursor) || step.verb == Verb::Score && is_top(cursor) => {
                 self.as_a_note(cursor, first, stepping);
+            }
+            "in" if step.verb == Verb::Pan
+                && cursor.is_any(phrases!(["a", "an", "the", "your"])) =>
+            {
+                self.whole_aside(cursor, first, stepping);
             }
             "in" => {
                 self.article(cursor);
@@ -789,6 +891,27 @@ impl<'a> Reader<'a> {
             _ => self.until(cursor, first, stepping)?,
         }
         Ok(())
+    }
+
+    /// `(20C)` behind `at room temperature`: how warm the room is then.
+    fn warmth_in_brackets(&mut self, cursor: &mut Cursor, first: Span) -> Option<Extent> {
+        let mut ahead = cursor.further();
+        if !cursor.is_sign("(") || !begins_temperature(&ahead) {
+            return None;
+        }
+        let (findings, rewordings) = (self.findings.len(), self.rewordings.len());
+        let start = ahead.here();
+        let at = self.extent(&mut ahead, Wanted::Surroundings).ok();
+        let Some(at) = at.filter(|_| ahead.is_sign(")")) else {
+            self.findings.truncate(findings);
+            self.rewordings.truncate(rewordings);
+            return None;
+        };
+        let warm = self.worded(ahead.since(start));
+        ahead.advance();
+        *cursor = ahead;
+        self.reword(cursor.since(first), format!("at {warm}"));
+        Some(at)
     }
 
     /// A clause that belongs to the whole step.
@@ -1001,6 +1124,10 @@ impl<'a> Reader<'a> {
         list.push(self.with(cursor)?);
         while cursor.is_comma() || cursor.are("and", "the") {
             let comma = cursor.here();
+            if cursor.is_comma() && next_step(cursor).is_some_and(|next| adds_or_waits(&next)) {
+                // `brush with milk, sprinkle with seeds`
+                break;
+            }
             if cursor.is_comma() && begins_dough_temperature(&cursor.further()) {
                 let gap = Span { start: cursor.after().start, ..cursor.here() };
                 self.reword(gap, "");
@@ -1177,6 +1304,25 @@ const DOUBLED: &[&str] = &[
     "it has doubled",
     "it has doubled in size",
     "it doubles in size",
+    "raddoppio",
+    "raddoppio del volume",
+    "il raddoppio",
+    "ottenere il raddoppio",
+    "raddoppiato",
+    "doble su volumen",
+    "doble de volumen",
+    "doblar su volumen",
+    "duplique su volumen",
+    "duplicar su volumen",
+    "doubler de volume",
+    "doublement",
+    "doublement de volume",
+    "doublement du volume",
+    "elle double de volume",
+    "verdoppelt",
+    "zur verdoppelung",
+    "er sich verdoppelt hat",
+    "sich das volumen verdoppelt hat",
 ];
 
 /// What stands for `everything else` in `with`.
@@ -1201,6 +1347,8 @@ const EVERYTHING: &[&str] = &[
     "all the rest",
     "alles",
     "allem",
+    "zutaten",
+    "die zutaten",
     "alle zutaten",
     "allen zutaten",
     "alle anderen zutaten",
@@ -1208,14 +1356,17 @@ const EVERYTHING: &[&str] = &[
     "dem rest",
     "den restlichen zutaten",
     "tout",
+    "les ingrédients",
     "tous les ingrédients",
     "le reste",
     "le reste des ingrédients",
     "tutto",
+    "gli ingredienti",
     "tutti gli ingredienti",
     "il resto",
     "il resto degli ingredienti",
     "todo",
+    "los ingredientes",
     "todos los ingredientes",
     "el resto",
     "el resto de los ingredientes",
@@ -1244,6 +1395,22 @@ const EXCEPT: &[&str] = &[
 /// What stands for `covered` after `with`.
 const LID_ON: &[&str] =
     &["the lid on", "lid on", "its lid on", "a lid", "the lid", "lid", "mit deckel"];
+
+/// An oven with a fan, in other words than ours.
+const WITH_FAN: &[&str] = &[
+    "fan-assisted",
+    "fan assisted",
+    "fan-assisted oven",
+    "fan assisted oven",
+    "fan forced",
+    "fan-forced",
+    "fan oven",
+    "in a fan oven",
+    "with the fan on",
+    "with fan",
+    "convection",
+    "on convection",
+];
 
 /// What stands for `uncovered` after `with`.
 const LID_OFF: &[&str] =
@@ -1491,19 +1658,6 @@ fn ends_in_step(cursor: &Cursor) -> bool {
         || (cursor.is("rest") && cursor.further().is_number())
 }
 
-fn is_clause_word(cursor: &Cursor) -> bool {
-    cursor.is("for")
-        || cursor.is("allow")
-        || cursor.word().is_some_and(|word| is_reserved(word) && !is_filler(word))
-}
-
-/// Reserved words that are no clause of a step.
-fn is_filler(word: &str) -> bool {
-    ["is", "the", "as", "all", "also", "like"]
-        .iter()
-        .any(|filler| filler.eq_ignore_ascii_case(word))
-}
-
 /// A verb where a clause should begin: another step. `fold` begins a clause.
 fn begins_step(cursor: &Cursor) -> bool {
     let behind = cursor.further();
@@ -1511,33 +1665,48 @@ fn begins_step(cursor: &Cursor) -> bool {
         && (behind.at_end() || behind.is_number() || behind.is_text() || is_clause_word(&behind))
 }
 
-/// The next step behind `then` or `and`: `bake 40min at 230C then cool 1h`.
-fn next_step<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
-    if let Some(next) = foreign::next_step(cursor) {
-        return Some(next);
-    }
+/// What is kept of a step as its notes, as it is written behind it.
+fn notes_of(stepping: &mut Stepping) -> String {
+    stepping.aside.drain(..).map(|aside| format!(" note \"{aside}\"")).collect()
+}
+
+/// Whether a step that begins here says what goes in, or how long it waits.
+fn adds_or_waits(cursor: &Cursor) -> bool {
     let mut ahead = *cursor;
-    ahead.take_comma();
-    let joined = [ahead.take("and"), ahead.take("then")];
-    if ahead.is("fold") && ahead.further().at_end() && joined.contains(&true) {
-        return Some(ahead);
+    let mut words = 0;
+    while ahead.word().is_some() && !is_clause_word(&ahead) && !begins_time(&ahead) && words < 3 {
+        ahead.advance();
+        words += 1;
     }
-    if !joined.contains(&true) || ahead.on_new_line() {
-        return None;
+    ahead.is("with") || begins_time(&ahead)
+}
+
+/// Whether clauses stand here, up to the next comma, that say how a phase is and how long.
+fn says_when(cursor: &Cursor) -> bool {
+    let flags = phrases!(["covered", "uncovered", "steamed", "vented", "fan", "with", "without"]);
+    let mut ahead = *cursor;
+    if !ahead.is_any(flags) {
+        return false;
     }
-    let verb = ahead.word()?.to_lowercase();
-    let is_ours = Verb::read(&verb).is_some_and(|verb| verb != Verb::Fold);
-    if !is_ours && other_verb(&verb).is_none_or(|ours| ours == "fold") {
-        return None;
+    ahead.advance();
+    while !ahead.at_end() && !ahead.is_comma() && !ahead.is("then") && !ahead.is("every") {
+        if begins_time(&ahead) {
+            return true;
+        }
+        ahead.advance();
     }
-    let behind = ahead.further();
-    let ends = behind.at_end()
-        || behind.is_text()
-        || behind.is_comma()
-        || begins_time(&behind)
-        || begins_aside(&behind);
-    let goes_on = ends || is_clause_word(&behind) || next_step(&behind).is_some();
-    goes_on.then_some(ahead)
+    false
+}
+
+/// `400 degree` without what it is of, and without its scale.
+fn bare_degrees(cursor: &Cursor) -> Option<Span> {
+    let behind = past_number(cursor)?;
+    let has_scale = behind
+        .further()
+        .word()
+        .and_then(Unit::certain)
+        .is_some_and(|unit| unit.dimension() == Dimension::Temperature);
+    (behind.is_any(phrases!(DEGREES)) && !has_scale).then(|| behind.further().since(cursor.here()))
 }
 
 /// Whether a speed in words stands here.

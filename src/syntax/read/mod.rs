@@ -12,6 +12,7 @@ mod clocks;
 mod conflicts;
 mod cursor;
 mod day;
+mod eggs;
 mod file;
 mod foreign;
 mod formula;

@@ -121,10 +121,18 @@ impl Reader<'_> {
         let open = cursor.here();
         cursor.advance();
         let (first, start) = (cursor.here(), *cursor);
-        while matches!(
-            cursor.peek_kind(),
-            Some(TokenKind::Word | TokenKind::Number | TokenKind::Unit)
-        ) {
+        let goes_on = |cursor: &Cursor| {
+            // `(105-115 degrees)`, `(ca. 30 Grad)`, `(Gr. L)`
+            let signs = [".", ",", "~", "°", "/", "&", "+"];
+            match cursor.peek_kind() {
+                Some(TokenKind::Word | TokenKind::Number | TokenKind::Unit | TokenKind::Range) => {
+                    true
+                }
+                Some(_) => cursor.is_dash() || signs.iter().any(|sign| cursor.is_sign(sign)),
+                None => false,
+            }
+        };
+        while goes_on(cursor) && !cursor.on_new_line() {
             cursor.advance();
         }
         let span = cursor.since(first);

@@ -57,10 +57,20 @@ impl Reader<'_> {
             }
             *cursor = ahead;
             let span = cursor.since(first.span);
-            self.compare(first, &second, fan, span, cursor);
+            if !is_mark || !within_a_mark(first, &second) {
+                self.compare(first, &second, fan, span, cursor);
+            }
             last = Some(second);
         }
         Ok(last)
+    }
+
+    /// `200C` behind `180C fan/`: what an oven without a fan is set to, compared with the fan's.
+    pub fn without_fan(&mut self, cursor: &mut Cursor, fan: &Extent) -> Reading<()> {
+        let still = self.extent(cursor, Wanted::Surroundings)?;
+        let span = cursor.since(fan.span);
+        self.compare(&still, fan, true, span, cursor);
+        Ok(())
     }
 
     fn compare(&mut self, first: &Extent, second: &Extent, fan: bool, span: Span, cursor: &Cursor) {
@@ -93,6 +103,20 @@ impl Reader<'_> {
             self.report(finding);
         }
     }
+}
+
+/// Whether degrees and a mark of an oven are the same, within half of a mark and what is
+/// rounded: common practice, no source.
+fn within_a_mark(first: &Extent, mark: &Extent) -> bool {
+    const APART: i64 = 15;
+    let ends = [(&first.low, &mark.low), (&first.high, &mark.high)];
+    ends.into_iter().all(|(one, two)| match (one, two) {
+        (Some(one), Some(two)) => {
+            let apart = base(one) - base(two);
+            apart.clone().max(-apart) <= int(APART)
+        }
+        _ => true,
+    })
 }
 
 /// The place of the second amount; none where no pair goes on here.

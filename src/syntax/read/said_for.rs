@@ -108,6 +108,8 @@ const BLOCKS: &[(Block, &[&str])] = &[
             "ingredient list",
             "the ingredients",
             "ingredients list",
+            "bread",
+            "loaf",
             "recipe",
             "final dough",
             "main dough",
@@ -339,6 +341,11 @@ const STAGES: &[&str] = &["stage", "pre-ferment", "preferments", "pre-ferments",
 /// What a block is meant as whose head in a formula is none of ours.
 pub fn block(head: &str) -> Option<Block> {
     let head = head.trim().trim_end_matches(':').trim_end().to_lowercase();
+    // `day 1 { … }`
+    let day = head.strip_prefix("day ").map(str::trim);
+    if day.is_some_and(|day| !day.is_empty() && day.bytes().all(|it| it.is_ascii_digit())) {
+        return Some(Block::Ours("method"));
+    }
     let known = BLOCKS.iter().find(|(_, all)| all.contains(&head.as_str()));
     known.map(|(block, _)| *block)
 }
@@ -731,6 +738,18 @@ pub fn in_a_formula(line: &str) -> Option<String> {
         let end = rest.find(|sign: char| !sign.is_ascii_digit()).unwrap_or(rest.len());
         rest.get(..end).unwrap_or_default().to_owned()
     };
+    if let Some(part) = lower.strip_prefix("for the ")
+        && let Some(ours) = match part.trim_end_matches(':').trim() {
+            "dough" => Some("dough"),
+            part => match block(part) {
+                Some(Block::Ours(ours)) => Some(ours),
+                _ => None,
+            },
+        }
+    {
+        // `For the dough:`
+        return Some(format!("write `{ours} {{ … }}`"));
+    }
     let of_persons = PERSONS.iter().any(|word| lower.ends_with(word));
     if let Some(at) = begun(SERVES).or_else(|| begun(YIELDS).filter(|_| of_persons)) {
         let served = amount(at).map_or("4".to_owned(), |rest| number(&rest));
@@ -804,6 +823,25 @@ pub fn absent(line: &str) -> Option<String> {
         !named.is_empty() && named.chars().all(|sign| sign.is_alphabetic() || sign == ' ')
     })?;
     Some(if named == "dairy" { "milk".to_owned() } else { named.to_owned() })
+}
+
+/// What is no claim, and why.
+pub fn in_claims(line: &str) -> Option<&'static str> {
+    const NO_CLAIMS: &[Said] = &[
+        (
+            &["contains", "may contain", "allergens", "enthält", "contient", "contiene"],
+            "allergens are told from what the ingredients contain, and printed on every card; what \
+             is to be proved is absence: `free from nuts`",
+        ),
+        (
+            &["halal", "kosher", "koscher", "organic", "bio", "wholegrain", "whole grain", "raw"],
+            "nothing in a formula shows it: keep it as `note \"…\"` in the formula",
+        ),
+    ];
+    if line.contains(|sign: char| sign.is_ascii_digit()) {
+        return None;
+    }
+    said(NO_CLAIMS, line)
 }
 
 /// A diet that is claimed in other words.

@@ -171,7 +171,24 @@ fn part_abroad<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
         return None;
     };
     let unit = ahead.word()?;
-    let is_unit = Unit::certain(unit).is_some() || Unit::read(unit).is_some_and(|_| unit.len() > 1);
+    // `mezzo cubetto di lievito`
+    let packages = phrases!([
+        "cubetto",
+        "cubo",
+        "cubito",
+        "cube",
+        "Würfel",
+        "bustina",
+        "sachet",
+        "sobre",
+        "Päckchen",
+        "taza",
+        "tazza",
+        "tasse"
+    ]);
+    let is_unit = Unit::certain(unit).is_some()
+        || Unit::read(unit).is_some_and(|_| unit.len() > 1)
+        || ahead.is_any(packages);
     is_unit.then_some((part, ahead))
 }
 
@@ -552,6 +569,10 @@ pub fn spoken<'a>(cursor: &Cursor<'a>) -> Option<(Exact, Cursor<'a>)> {
         if ahead.take("dozen") {
             return Some((int(12), ahead));
         }
+        if ahead.take("couple") {
+            ahead.take("of");
+            return Some((int(2), ahead));
+        }
         int(1)
     } else {
         let word = ahead.word()?;
@@ -654,6 +675,9 @@ pub fn unit_here(cursor: &Cursor, wanted: Wanted) -> Option<Unit> {
 /// A measure that is no unit of ours, how many of ours it holds, and the place behind it: a
 /// decagram and a hectogram as they are said in Austria and Italy, a cubic centimetre.
 pub fn other_measure<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<(i64, Unit, Cursor<'a>)> {
+    if wanted == Wanted::Time {
+        return weeks(cursor);
+    }
     if !matches!(wanted, Wanted::Line | Wanted::Mass | Wanted::PartOfMix | Wanted::Stock) {
         return None;
     }
@@ -688,6 +712,26 @@ pub fn other_measure<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<(i64, Un
         behind.advance();
     }
     wanted.takes(unit.dimension()).then_some((times, unit, behind))
+}
+
+/// A week, in five languages, as so many days.
+fn weeks<'a>(cursor: &Cursor<'a>) -> Option<(i64, Unit, Cursor<'a>)> {
+    const WEEKS: &[&str] = &[
+        "week",
+        "weeks",
+        "wk",
+        "wks",
+        "Woche",
+        "Wochen",
+        "semaine",
+        "semaines",
+        "semana",
+        "semanas",
+        "settimana",
+        "settimane",
+    ];
+    let mut ahead = *cursor;
+    ahead.take_any(phrases!(WEEKS)).then_some((7, Unit::Day, ahead))
 }
 
 /// A number of a unit as it is written in figures: `1 1/2 cup`. Hours with a fraction are
@@ -735,7 +779,10 @@ pub fn past_filling<'a>(cursor: &Cursor<'a>) -> Cursor<'a> {
     if ahead.further().is("packed") {
         let _ = ahead.take_any(phrases!(["firmly", "lightly", "loosely"]));
     }
-    let _ = ahead.take_any(phrases!(FILLED));
+    if ahead.take_any(phrases!(FILLED)) && ahead.is_sign(".") && ahead.touches() {
+        // `1 gestr. TL`
+        ahead.advance();
+    }
     ahead
 }
 

@@ -228,7 +228,16 @@ fn same_words(one: &str, two: &str) -> bool {
 
 /// Whether a statement opens a block that stands right in a file.
 pub fn opens_in_file(statement: &Statement, word: &str) -> bool {
-    statement.has_block() && OF_A_FILE.contains(&word)
+    statement.has_block() && OF_A_FILE.contains(&word) && !is_day_of_work(statement, word)
+}
+
+/// Whether a block is of the steps of one day: `day 1 { … }`, which is no day of orders.
+fn is_day_of_work(statement: &Statement, word: &str) -> bool {
+    let number = statement.cursor.further();
+    word == "day"
+        && number.is_number()
+        && number.further().at_end()
+        && number.under(number.here()).bytes().all(|digit| digit.is_ascii_digit())
 }
 
 impl<'a> Reader<'a> {

@@ -4,9 +4,9 @@ use super::cursor::Cursor;
 use super::spoken::{french_spoon, past_filling, unit_here};
 use super::words::follows_an_amount;
 use super::{Reader, Reading};
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{Dimension, Unit, int, read_number};
 use crate::source::Span;
-use crate::syntax::findings::{measure_unclear, missing_unit, unknown_unit};
+use crate::syntax::findings::{measure_unclear, missing_unit, read_as, unknown_unit};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::phrases::phrases;
 use crate::syntax::wanted::Wanted;
@@ -14,6 +14,22 @@ use crate::syntax::wanted::Wanted;
 /// Words for degrees, which do not say of which scale.
 pub const DEGREES: &[&str] =
     &["degrees", "degree", "degs", "deg", "grad", "degrés", "degré", "gradi", "grados"];
+
+/// Whether degrees in another language are those of Celsius. German and Italian kitchens have
+/// no others; French and Spanish are spoken where ovens are set in Fahrenheit too (Quebec,
+/// parts of Latin America), so there only what is no heat of an oven in Fahrenheit is certain:
+/// 150 to 280 °F are 66 to 138 °C. Common practice, no source.
+///
+/// The sign alone is as certain behind a step in one of these languages.
+fn is_certainly_celsius(word: &str, number: &str, wanted: Wanted, is_abroad: bool) -> bool {
+    let is = |words: &[&str]| words.iter().any(|known| known.eq_ignore_ascii_case(word));
+    let value = read_number(number).map(|read| read.value).unwrap_or_default();
+    let is_oven = wanted == Wanted::Surroundings && value >= int(150) && value <= int(280);
+    let is_sign = matches!(word, "°" | "º" | "˚");
+    is(&["Grad", "gradi"])
+        || is(&["degrés", "degré", "grados"]) && is_oven
+        || is_sign && is_abroad && is_oven
+}
 
 impl Reader<'_> {
     /// The unit behind a number that begins at `first`, touching it or not.
@@ -103,6 +119,11 @@ impl Reader<'_> {
         let Some(unit) = letter.filter(|unit| unit.dimension() == Dimension::Temperature) else {
             let whole = cursor.since(first);
             let number = cursor.under(Span { end: here.start, ..first }).trim_end();
+            if is_certainly_celsius(written, number, wanted, self.told_abroad) {
+                self.report(read_as::degrees(whole, cursor.under(whole), number));
+                self.reword(cursor.since(here), Unit::Celsius.spelling());
+                return Ok(Some(Unit::Celsius));
+            }
             return Err(missing_unit::which_degrees(whole, cursor.under(whole), number).into());
         };
         let spelling = cursor.here();

@@ -8,7 +8,7 @@ use super::spoken::{
 };
 use super::stepping::{SaidVerb, Stepping, empty_step};
 use super::words::{
-    BEFORE_A_VERB, ByContext, OTHER_VERBS, UNDERSTOOD, by_context, is_reserved, kept_verb,
+    BEFORE_A_VERB, ByContext, OTHER_VERBS, UNDERSTOOD, WHEN, by_context, is_reserved, kept_verb,
 };
 use super::{Reader, Reading, foreign};
 use crate::quantity::{Dimension, Exact, Measures, int, read_number};
@@ -37,8 +37,83 @@ impl Reader<'_> {
         behind: &str,
     ) -> Option<(Verb, Span)> {
         let first = cursor.here();
+        if let Some(found) = self.verb_behind(cursor, first, step, said, behind) {
+            return Some(found);
+        }
+        // `finally, bake 35min`
         let mut ahead = *cursor;
-        let before = ahead.take_longest(phrases!(BEFORE_A_VERB)).is_some();
+        match ahead.take_longest(phrases!(WHEN)) {
+            Some(_) => {
+                ahead.take_comma();
+            }
+            // `turn out, shape 5min`
+            None if ahead.take_longest(phrases!(TURNED_OUT)).is_some() && ahead.is_comma() => {
+                ahead.advance();
+            }
+            None => ahead = foreign::behind_when(&ahead)?,
+        }
+        let found = self.verb_behind(&mut ahead, first, step, said, behind)?;
+        *cursor = ahead;
+        Some(found)
+    }
+
+    /// `tip everything into a bowl and`: where all goes before it is mixed, which the mixing
+    /// says; passes it before the verb.
+    pub fn into_the_bowl(&mut self, cursor: &mut Cursor) {
+        let first = cursor.here();
+        let mut ahead = *cursor;
+        let moves = phrases!(["tip", "put", "place", "add", "pour", "measure", "weigh"]);
+        let all = phrases!([
+            "everything",
+            "all",
+            "all ingredients",
+            "all the ingredients",
+            "all of the ingredients",
+            "the ingredients",
+            "ingredients"
+        ]);
+        let vessels =
+            phrases!(["bowl", "mixer", "machine", "tub", "container", "basin", "processor"]);
+        if !ahead.take_any(moves) || ahead.take_longest(all).is_none() {
+            return;
+        }
+        if !ahead.take_any(phrases!(["in", "into", "to"])) {
+            return;
+        }
+        let mut words = 0;
+        while ahead.word().is_some() && words < 5 && !ahead.is_any(vessels) {
+            words += 1;
+            ahead.advance();
+        }
+        if !ahead.take_any(vessels) {
+            return;
+        }
+        ahead.take_comma();
+        ahead.take("and");
+        ahead.take("then");
+        let verb = {
+            let mut ahead = ahead;
+            take_other_verb(&mut ahead).map(|(verb, _)| verb)
+        };
+        let verb = verb.or_else(|| ahead.word().and_then(Verb::read));
+        if verb == Some(Verb::Mix) {
+            self.reword(Span { end: ahead.here().start, ..first }, "");
+            *cursor = ahead;
+        }
+    }
+
+    /// The same, where words that say nothing may stand from `first` on.
+    fn verb_behind(
+        &mut self,
+        cursor: &mut Cursor,
+        first: Span,
+        step: usize,
+        said: &mut Vec<SaidVerb>,
+        behind: &str,
+    ) -> Option<(Verb, Span)> {
+        let mut ahead = *cursor;
+        let late = cursor.here().start > first.start;
+        let before = ahead.take_longest(phrases!(BEFORE_A_VERB)).is_some() || late;
         if is_no_turning(&ahead) {
             return None;
         }
@@ -48,6 +123,12 @@ impl Reader<'_> {
             let span = cursor.since(first);
             self.reword(span, format!("score{behind}"));
             return Some((Verb::Score, span));
+        }
+        if let Some(end) = past_into_a_tin(&ahead) {
+            *cursor = end;
+            let span = cursor.since(first);
+            self.reword(span, format!("pan{behind}"));
+            return Some((Verb::Pan, span));
         }
         let (verb, how, is_ours) = match take_other_verb(&mut ahead) {
             Some((verb, how)) => (verb, how, true),
@@ -147,7 +228,8 @@ impl Reader<'_> {
             "tape", "cubrir", "cubra",
         ]);
         ahead.take_any(cover).then_some(())?;
-        let _ = ahead.take_any(phrases!(["it", "the dough", "them"]));
+        ahead.take_longest(phrases!(["it", "the dough", "them", "dough", "the bowl", "bowl"]));
+        ahead.take_longest(phrases!(COVERS));
         ahead.take_comma();
         ["and", "et", "und", "e", "y"].iter().any(|and| ahead.take(and)).then_some(())?;
         let next = ahead;
@@ -388,6 +470,13 @@ impl Reader<'_> {
             let span = cursor.since(first);
             return Err(unknown_value::how_warm(span, cursor.under(span), "26C").into());
         }
+        if [Verb::Bake, Verb::Preheat].contains(&verb)
+            && cursor.take_longest(phrases!(IN_THE_OVEN)).is_some()
+        {
+            let end = if cursor.at_end() { cursor.after().end } else { cursor.here().start };
+            self.reword(Span { end, ..first }, "");
+            return Ok(true);
+        }
         if cursor.take_longest(phrases!(STILL_AIR)).is_some() {
             let end = if cursor.at_end() { cursor.after().end } else { cursor.here().start };
             self.reword(Span { end, ..first }, "");
@@ -496,12 +585,10 @@ impl Reader<'_> {
         *cursor = from;
         let at = self.extent(cursor, Wanted::Surroundings)?;
         let degrees = self.worded(cursor.since(start));
-        cursor.take("and");
-        let _ = cursor.take_any(phrases!(["bake", "cook", "continue"]));
-        let _ = cursor.take_any(phrases!(["for", "baking"]));
-        cursor.take_longest(phrases!(["a further", "another", "the last", "the remaining"]));
+        let end = cursor.after();
+        goes_on_baking(cursor);
         if !begins_time(cursor) {
-            let span = cursor.since(first);
+            let span = Span { end: end.end, ..first };
             let written = cursor.under(span).trim_start_matches([',', ' ']);
             return Err(incomplete_statement::cooler(span, written, &degrees).into());
         }
@@ -518,9 +605,51 @@ impl Reader<'_> {
         Ok(true)
     }
 
+    /// `reduce the oven to 200C and bake for 20 min` as a step of its own: when it is baked, how
+    /// long, and how hot.
+    pub fn cooler_step(&mut self, cursor: &mut Cursor) -> Option<(Span, Extent, Extent)> {
+        let first = cursor.here();
+        let mut ahead = past_cooler(cursor)?;
+        let (findings, rewordings) = (self.findings.len(), self.rewordings.len());
+        let start = ahead.here();
+        let at = self.extent(&mut ahead, Wanted::Surroundings);
+        let degrees = self.worded(ahead.since(start));
+        goes_on_baking(&mut ahead);
+        let since = ahead.here();
+        let time = begins_time(&ahead).then(|| self.extent(&mut ahead, Wanted::Time));
+        let (Ok(at), Some(Ok(time))) = (at, time) else {
+            self.findings.truncate(findings);
+            self.rewordings.truncate(rewordings);
+            return None;
+        };
+        let long = self.worded(ahead.since(since));
+        let _ = ahead.take_any(phrases!(["more", "longer"]));
+        *cursor = ahead;
+        self.reword(cursor.since(first), format!("bake {long} at {degrees}"));
+        Some((first, time, at))
+    }
+
+    /// What is wrong with `reduce the oven to 200C` as a step of its own.
+    pub fn cooler_alone(&mut self, cursor: &Cursor) -> bool {
+        let Some(mut ahead) = past_cooler(cursor) else { return false };
+        let rewordings = self.rewordings.len();
+        let start = ahead.here();
+        if let Err(finding) = self.extent(&mut ahead, Wanted::Surroundings) {
+            self.fail(*finding);
+            return true;
+        }
+        let degrees = self.worded(ahead.since(start));
+        self.rewordings.truncate(rewordings);
+        let span = ahead.since(cursor.here());
+        self.fail(incomplete_statement::cooler(span, cursor.under(span), &degrees));
+        true
+    }
+
     /// `with a razor`, `in a large bowl`: nothing that goes in, and kept as the step's note.
     pub fn as_a_note(&mut self, cursor: &mut Cursor, first: Span, stepping: &mut Stepping) {
-        while cursor.word().is_some() && !ends_aside(cursor) {
+        while cursor.word().is_some_and(is_article)
+            || cursor.word().is_some() && !ends_aside(cursor)
+        {
             cursor.advance();
         }
         self.note_from(cursor.since(first), stepping);
@@ -551,7 +680,9 @@ impl Reader<'_> {
         let written = self.under(span);
         let gap = Span { start: span.start.saturating_sub(1), ..span };
         let blank = self.under(gap).starts_with(' ');
-        self.reword(if blank { gap } else { span }, "");
+        // What was left out before it has taken the blank.
+        let taken = self.rewordings.iter().rev().take(4).any(|it| it.span.end == span.start);
+        self.reword(if blank && !taken { gap } else { span }, "");
         let part = TextPart::Plain(written.into());
         stepping.step.notes.push(Text { parts: vec![part], span });
         stepping.aside.push(written.to_owned());
@@ -647,6 +778,29 @@ impl Reader<'_> {
         true
     }
 
+    /// `to 96C core`, `to an internal temperature of 96C` of what is baked: until it is as warm
+    /// inside.
+    pub fn core_behind_to(&mut self, cursor: &mut Cursor, first: Span, verb: Verb) -> bool {
+        let heats = [Verb::Bake, Verb::Steam, Verb::Fry, Verb::Boil].contains(&verb);
+        let mut ahead = *cursor;
+        let _ = ahead.take_any(phrases!(["a", "an", "the"]));
+        let said = ahead.take_longest(phrases!(CORE)).is_some() || ahead.take("core");
+        let _ = said && ahead.take_any(phrases!(["of", "is", "at"]));
+        let Some(mut behind) = past_number(&ahead) else { return false };
+        let is_warm = unit_here(&behind, Wanted::Temperature).is_some();
+        if behind.is_sign("°") {
+            behind.advance();
+        }
+        let mut behind = behind.further();
+        let inside = behind.take_longest(phrases!(INSIDE)).is_some() || behind.take("core");
+        if !heats || !is_warm || !(said || inside) {
+            return false;
+        }
+        self.reword(Span { end: ahead.here().start, ..first }, "until core ");
+        *cursor = ahead;
+        true
+    }
+
     /// `inside` behind the temperature of the core.
     pub fn behind_a_core(&mut self, cursor: &mut Cursor) {
         let gap = cursor.after();
@@ -655,6 +809,111 @@ impl Reader<'_> {
         }
     }
 }
+
+/// What is said of a dough before it is worked on.
+const TURNED_OUT: &[&str] = &[
+    "turn out",
+    "turn it out",
+    "turn the dough out",
+    "tip out",
+    "tip it out",
+    "tip the dough out",
+];
+
+/// The place behind `place`, `put it`, `transfer the dough`, where a tin or a tray follows.
+fn past_into_a_tin<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    const TINS: &[&str] =
+        &["tin", "tins", "pan", "pans", "tray", "trays", "sheet", "sheets", "mould", "moulds"];
+    let mut ahead = *cursor;
+    ahead.take_any(phrases!(["place", "put", "transfer", "drop", "lay"])).then_some(())?;
+    ahead.take_longest(phrases!(["it", "them", "the dough", "dough", "the loaves", "the loaf"]));
+    let end = ahead;
+    ahead.take_any(phrases!(["in", "into", "on", "onto", "to"])).then_some(())?;
+    let mut words = 0;
+    // `a greased 2lb loaf tin`
+    while !ahead.at_end() && !ahead.is_comma() && words < 7 {
+        if ahead.is_any(phrases!(TINS)) {
+            return Some(end);
+        }
+        ahead.advance();
+        words += 1;
+    }
+    None
+}
+
+/// What a dough is covered with.
+const COVERS: &[&str] = &[
+    "with cling film",
+    "with clingfilm",
+    "with oiled cling film",
+    "with lightly oiled cling film",
+    "with plastic wrap",
+    "with a tea towel",
+    "with a damp tea towel",
+    "with a clean tea towel",
+    "with a kitchen towel",
+    "with a towel",
+    "with a damp towel",
+    "with a cloth",
+    "with a damp cloth",
+    "with a lid",
+    "loosely",
+    "loosely with cling film",
+    "loosely with plastic wrap",
+    "mit einem tuch",
+    "mit einem feuchten tuch",
+    "mit einem geschirrtuch",
+    "mit frischhaltefolie",
+    "d'un torchon",
+    "d'un linge",
+    "avec un torchon",
+    "avec un linge humide",
+    "avec un film",
+    "con un canovaccio",
+    "con un panno",
+    "con un panno umido",
+    "con pellicola",
+    "con un paño",
+    "con un paño húmedo",
+    "con film",
+    "con un trapo",
+];
+
+/// An oven that is said of what is baked anyway.
+const IN_THE_OVEN: &[&str] = &[
+    "in the oven",
+    "in the hot oven",
+    "in an oven",
+    "in a preheated oven",
+    "in the preheated oven",
+    "in preheated oven",
+    "in the pre-heated oven",
+    "in a pre-heated oven",
+    "in pre-heated oven",
+    "im ofen",
+    "im backofen",
+    "im vorgeheizten ofen",
+    "im vorgeheizten backofen",
+    "in den ofen",
+    "im heißen ofen",
+    "au four",
+    "au four préchauffé",
+    "dans le four",
+    "dans le four préchauffé",
+    "dans un four préchauffé",
+    "à four préchauffé",
+    "in forno",
+    "nel forno",
+    "in forno preriscaldato",
+    "in forno già caldo",
+    "nel forno preriscaldato",
+    "nel forno già caldo",
+    "al horno",
+    "en el horno",
+    "en horno precalentado",
+    "en el horno precalentado",
+    "en horno ya caliente",
+];
 
 /// What is done at a temperature, and brings the dough to none.
 const AROUND: &[Verb] = &[
@@ -688,6 +947,9 @@ const INSIDE: &[&str] = &[
     "in the middle",
     "in the centre",
     "in the center",
+    "core",
+    "core temperature",
+    "internal temp",
     "in the core",
     "at the core",
     "at the centre",
@@ -837,8 +1099,10 @@ const MANNERS: &[&str] = &[
     "quickly",
     "slowly",
     "swiftly",
+    "rotating",
     "tightly",
     "together",
+    "turning",
     "vigorously",
 ];
 
@@ -906,7 +1170,9 @@ fn ends_whole_aside(cursor: &Cursor) -> bool {
             || at.is("for")
             || at.is_text()
     };
-    is_clause(cursor) || cursor.is_comma() && is_clause(&cursor.further())
+    is_clause(cursor)
+        || cursor.is_comma() && is_clause(&cursor.further())
+        || next_step(cursor).is_some()
 }
 
 fn is_article(word: &str) -> bool {
@@ -1032,6 +1298,20 @@ fn past_dough_temperature<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         ahead.advance();
     }
     begins_temperature(&ahead).then_some(ahead)
+}
+
+/// Passes `, and bake for a further` before a time.
+fn goes_on_baking(cursor: &mut Cursor) {
+    let mut ahead = *cursor;
+    ahead.take_comma();
+    ahead.take("and");
+    let _ = ahead.take_any(phrases!(["bake", "cook", "continue", "leave"]));
+    ahead.take_longest(phrases!(["to bake", "to cook", "baking", "cooking", "for", "it for"]));
+    ahead.take("for");
+    ahead.take_longest(phrases!(["a further", "another", "the last", "the remaining"]));
+    if begins_time(&ahead) {
+        *cursor = ahead;
+    }
 }
 
 /// The place of the temperature behind `, reduce the oven to`.
@@ -1342,6 +1622,66 @@ fn humidity(cursor: &Cursor) -> Option<Span> {
     Some(ahead.since(cursor.here()))
 }
 
+/// The next step behind `then`, `and` or a comma: `bake 40min at 230C then cool 1h`.
+pub fn next_step<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    if let Some(next) = foreign::next_step(cursor) {
+        return Some(next);
+    }
+    let mut ahead = *cursor;
+    let comma = ahead.take_comma();
+    let joined = [ahead.take("and"), ahead.take("then")].contains(&true);
+    if ahead.is("fold") && ahead.further().at_end() && joined {
+        return Some(ahead);
+    }
+    if !(joined || comma) || ahead.on_new_line() || past_cooler(cursor).is_some() {
+        return None;
+    }
+    let next = ahead;
+    ahead.take_longest(phrases!(BEFORE_A_VERB));
+    if past_into_a_tin(&ahead).is_some() {
+        return Some(next);
+    }
+    let verb = match (take_other_verb(&mut ahead), ahead.word().and_then(Verb::read)) {
+        (Some((verb, _)), _) => verb,
+        (None, Some(verb)) => {
+            ahead.advance();
+            verb
+        }
+        (None, None) => return None,
+    };
+    if joined
+        && (verb == Verb::Fold && ahead.at_end() || verb == Verb::Mix && ahead.word().is_some())
+    {
+        // `then stretch & fold`, `then add salt`
+        return Some(next);
+    }
+    // What is steamed behind a comma is mostly the baking before it.
+    if verb == Verb::Fold || verb == Verb::Steam && !joined {
+        return None;
+    }
+    let ends = ahead.at_end()
+        || ahead.is_text()
+        || ahead.is_comma()
+        || begins_time(&ahead)
+        || begins_aside(&ahead);
+    let goes_on = ends || is_clause_word(&ahead) || next_step(&ahead).is_some();
+    goes_on.then_some(next)
+}
+
+/// Whether a clause of a step begins with the word that stands here.
+pub fn is_clause_word(cursor: &Cursor) -> bool {
+    cursor.is("for")
+        || cursor.is("allow")
+        || cursor.word().is_some_and(|word| is_reserved(word) && !is_filler(word))
+}
+
+/// Reserved words that are no clause of a step.
+fn is_filler(word: &str) -> bool {
+    ["is", "the", "as", "all", "also", "like"]
+        .iter()
+        .any(|filler| filler.eq_ignore_ascii_case(word))
+}
+
 /// The verb of ours that another one is said for, and how it depends on its place.
 fn take_other_verb(cursor: &mut Cursor) -> Option<(Verb, Option<ByContext>)> {
     const STARTS: &Starts = &Starts::of_pairs(OTHER_VERBS);
@@ -1396,10 +1736,18 @@ fn leave(steps: &[Step], index: usize) -> Verb {
     if is_after(steps, index, &[Verb::Bake, Verb::Boil, Verb::Fry, Verb::Steam]) {
         return Verb::Cool;
     }
-    match is_before(steps, index, &[Verb::Mix]) {
+    // What is shaped or proofed later only rests now.
+    match is_before(steps, index, &[Verb::Mix]) || shaped_but_not_done(steps, index) {
         true => Verb::Rest,
         false => rise(steps, index),
     }
+}
+
+/// Whether a dough that is shaped by now is shaped again or proofed behind a step.
+fn shaped_but_not_done(steps: &[Step], index: usize) -> bool {
+    let shaping = [Verb::Shape, Verb::Pan];
+    is_after(steps, index, &shaping)
+        && (is_before(steps, index, &shaping) || is_before(steps, index, &[Verb::Proof]))
 }
 
 fn refrigerate(steps: &[Step], index: usize) -> Verb {
