@@ -525,7 +525,7 @@ pub fn csv(history: &History, wanted: &[String]) -> String {
         }
     }
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let own = ["date", "revision", "subject", "name", "state"].map(str::to_owned);
+    let own = ["date", "revision", "subject", "name", "state", "line"].map(str::to_owned);
     let figures = columns.iter().map(|(name, is_high)| match is_high {
         true => format!("{name} high"),
         false => (*name).to_owned(),
@@ -540,7 +540,14 @@ pub fn csv(history: &History, wanted: &[String]) -> String {
             let exact = high.or(row.exact.get(*name)).and_then(|it| read_exact(it));
             exact.map(|number| trimmed(&number, DIGITS)).unwrap_or_default()
         });
-        own.into_iter().chain([state.to_owned()]).chain(figures).collect()
+        // A course is drawn through the trunk and its merges; what stood on a branch is told
+        // as such.
+        let line = match (row.on_a_branch, row.is_merge) {
+            (true, _) => "branch",
+            (_, true) => "merge",
+            _ => "trunk",
+        };
+        own.into_iter().chain([state, line].map(str::to_owned)).chain(figures).collect()
     }));
     for row in rows {
         // Writing into memory does not fail.
