@@ -2,7 +2,7 @@
 
 use super::declared::{Declared, Kind, of_tree};
 use super::facts::{CLAIMS, Fact, LOOK, is_of_days, put_part};
-use crate::formula::{Nutrient, Shelf, inherited};
+use crate::formula::{Shelf, inherited};
 use crate::orders::{MAX_BEFORE, day_later};
 use crate::source::Span;
 use crate::syntax::tree::{Formula, Method, Name, Stage, Step, Tree, Verb, WordsKind};
@@ -524,12 +524,31 @@ fn is_on_paper(kind: Kind, fact: &Fact) -> bool {
         && match kind {
             // What a culture says in words is for whoever keeps it.
             Kind::Culture => WordsKind::named(name).is_none(),
-            // Of what it is made of only water and salt are reckoned with.
-            Kind::Ingredient => Nutrient::read(name)
-                .is_none_or(|it| matches!(it, Nutrient::Water | Nutrient::Salt | Nutrient::Sodium)),
+            Kind::Ingredient => !NOWHERE.contains(&name),
             _ => true,
         }
 }
+
+/// What an ingredient is made of that no print of a formula shows or reckons with: of all that,
+/// only water and salt are.
+const NOWHERE: [&str; 16] = [
+    "protein",
+    "fat",
+    "saturates",
+    "monounsaturates",
+    "polyunsaturates",
+    "carbohydrate",
+    "sugars",
+    "starch",
+    "fibre",
+    "ash",
+    "alcohol",
+    "calcium",
+    "iron",
+    "potassium",
+    "cholesterol",
+    "energy",
+];
 
 /// Whether a day rests on all of a kind: tins belong to the formulas that name them.
 fn is_of_every_day(kind: Kind) -> bool {
