@@ -186,8 +186,18 @@ pub mod history {
         let shared: Vec<_> = trees().map(shared_of).collect();
         let catalogue = Catalogue::of(trees().zip(&shared));
         let formulas = trees().flat_map(|tree| &tree.formulas);
-        let code = |formula| crate::history::code::of_meaning(&catalogue.meaning(formula).digest);
+        let code = |formula| crate::history::code::of_meaning(&catalogue.mark(formula).0.baked);
         formulas.map(|formula| (formula.name.key.to_string(), code(formula))).collect()
+    }
+
+    /// What a house makes of the sheet of each of its formulas by its settings and machines, by
+    /// the formula's key: what the last three letters of the sheet's code hold of it.
+    pub fn effects(bakehouse: &crate::desk::Bakehouse) -> Vec<(String, String)> {
+        let bare = bakehouse.house.bare();
+        let formulas = bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
+        let houses = (&bakehouse.house, &bare);
+        let of = |it| crate::history::stamp::effect(houses, it, "", false);
+        formulas.map(|it| (it.name.key.to_string(), of(it))).collect()
     }
 
     /// The five letters of each booklet and day of a bakehouse, by its key.
@@ -198,7 +208,7 @@ pub mod history {
         let catalogue = Catalogue::of(trees().zip(&shared));
         let all = catalogue.handouts().filter_map(|own| catalogue.meaning_of_handout(&own.key));
         let code =
-            |it: &crate::history::catalogue::Meaning| crate::history::code::of_meaning(&it.digest);
+            |it: &crate::history::catalogue::Meaning| crate::history::code::of_meaning(&it.baked);
         all.map(|meaning| (meaning.own.key.to_string(), code(&meaning))).collect()
     }
 

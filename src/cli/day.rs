@@ -726,7 +726,7 @@ fn pages(
     let wants_sheets = args.only.is_empty() || args.only.contains(&PrintKind::Sheet);
     if wants_sheets && !args.is_to_output() {
         let mut sheets = day_sheets(house, planned, &words);
-        sheets.iter_mut().for_each(|sheet| stamp_sheet(&stamper, bakehouse, sheet));
+        sheets.iter_mut().for_each(|sheet| stamp_sheet(&stamper, (bakehouse, house), sheet));
         let logo = assets.logo.as_deref();
         let files = sheet_files(args, &press, &sheets, logo).map_err(failed)?;
         prints.push((format!("{}-sheets", document.name), files));
@@ -820,7 +820,10 @@ fn stamp(
     let label = document.label.map(|it| format!("labels of {} × {} mm", it.width, it.height));
     let placings = placings.map(|it| format!("{it} placings"));
     let earlier = Some(format!("after {earlier}")).filter(|_| !earlier.is_empty());
-    let given = Some(format!("given {given}")).filter(|_| !given.is_empty());
+    // Other orders, or what is done of a day that has begun, stand in no file of the house: what
+    // they make of the lists is in the code by itself.
+    let shown = || blake3::hash(day_json(document).as_bytes()).to_hex();
+    let given = (!given.is_empty()).then(|| format!("given {given} {}", shown()));
     let asked = label.into_iter().chain(placings).chain(earlier).chain(given);
     let asked = asked.collect::<Vec<_>>().join(", ");
     let (language, asked) = (document.language.as_str(), asked.as_str());
@@ -829,13 +832,17 @@ fn stamp(
 }
 
 /// The same of the sheet of a batch, which is one for what it makes.
-fn stamp_sheet<'l>(stamper: &Stamper<'_, 'l>, bakehouse: &Bakehouse<'l>, sheet: &mut Document) {
+fn stamp_sheet<'l>(
+    stamper: &Stamper<'_, 'l>,
+    (bakehouse, house): (&Bakehouse<'l>, &House),
+    sheet: &mut Document,
+) {
     let mut formulas = bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
     let Some(formula) = formulas.find(|it| it.name.shown == *sheet.name) else { return };
     let makes = stamper.makes(formula, sheet);
     let (language, makes) = (sheet.language.as_str(), makes.as_str());
     let wanted = WantedPrint { print: "sheet", language, makes, ..WantedPrint::default() };
-    sheet.trace = Some(stamper.stamp(formula, &stamper.settings(wanted)));
+    sheet.trace = Some(stamper.stamp_in(house, formula, &stamper.settings(wanted)));
 }
 
 /// The house as it is that day, and the day's clock.
@@ -847,15 +854,8 @@ fn house_of_day<'l>(
     let trees: Vec<&'l Tree> = bakehouse.files.iter().map(|file| &file.tree).collect();
     let mut house = House::build(Some(built_in()), &trees, &mut Vec::new());
     let key = names_of_day(&house, wanted).unwrap_or_default();
-    let own: Vec<_> =
-        house.day(&key).into_iter().flat_map(|day| &day.temperatures).cloned().collect();
-    for (word, quantity) in own {
-        let celsius = Some(house.base(&quantity));
-        match word.as_str() {
-            "room" => house.settings.room = celsius,
-            "flour" => house.settings.flour = celsius,
-            _ => house.settings.tap = celsius,
-        }
+    if let Some(day) = house.day(&key) {
+        house = house.on_day(day);
     }
     if let Some(room) = temperature(asked.room, &house)? {
         house.settings.room = Some(room);

@@ -78,6 +78,17 @@ pub fn run(args: &Diff) -> Exit {
         Ok(comparison) => comparison,
         Err(exit) => return exit,
     };
+    let name = |taken: &Taken| taken.handout.clone().or_else(|| taken.only.clone());
+    let is_of_days = old.handout.is_some() || new.handout.is_some();
+    if let (Some(one), Some(two)) = (name(&old), name(&new))
+        && is_of_days
+        && one != two
+    {
+        return usage(&format!(
+            "`{one}` and `{two}` are two things, and days and booklets are compared with what they \
+             were: write `assize diff REV:{two} {two}`"
+        ));
+    }
     if let Some(handout) = new.handout.as_ref().or(old.handout.as_ref()) {
         only_of(&mut comparison, handout, false);
     }
@@ -261,6 +272,11 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
             Asked { from: Some(head()?), what: What::All },
             Asked { from: Some(now), what: What::All },
         ]),
+        // `REV^!` is what one commit changed.
+        (Some(old), None) if of_one_commit(old).is_some() => {
+            let rev = of_one_commit(old).unwrap_or_default();
+            Ok([asked(OsStr::new(&format!("{rev}^")), repo)?, asked(OsStr::new(rev), repo)?])
+        }
         (Some(old), None) => match old.to_str().unwrap_or_default().split_once("..") {
             // From where two parted to the second: what a branch changed, whatever the other did.
             Some((one, two)) if two.starts_with('.') && is_range(old) => {
@@ -293,6 +309,12 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
             Ok([Asked { what: old_what, ..old }, Asked { what: new_what, ..new }])
         }
     }
+}
+
+/// The commit of `REV^!`.
+fn of_one_commit(word: &OsStr) -> Option<&str> {
+    let rev = word.to_str()?.strip_suffix("^!")?;
+    (!rev.is_empty() && !Path::new(word).exists()).then_some(rev)
 }
 
 /// Whether dots stand between revisions: a path may hold some as well.

@@ -9,7 +9,8 @@ use crate::desk::{self, FileSystem, read_old, why};
 use crate::diag::Level;
 use crate::history::git::Repository;
 use crate::history::merge3::{
-    Meaning, Merged, Side, as_conflict, as_conflict_of_lines, head, merge as merged, opened,
+    Meaning, Merged, Side, as_conflict, as_conflict_of_lines, comment_of, head, merge as merged,
+    opened,
 };
 use crate::history::plain;
 use crate::source::SourceId;
@@ -306,8 +307,12 @@ fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<(String
         let text = merged.text();
         let trees = [base, ours, theirs, &text].map(|text| reader.tree(text));
         if let [Some(base_tree), Some(our_tree), Some(their_tree), Some(both)] = &trees
-            && plain::loses_an_order(base_tree, [our_tree, their_tree, both])
+            && (plain::loses_an_order(base_tree, [our_tree, their_tree, both])
+                || plain::halve_a_decision(base_tree, our_tree, their_tree))
         {
+            return Some((as_conflict(base, ours, theirs), 1));
+        }
+        if loses_a_comment(base, [ours, theirs, &text]) {
             return Some((as_conflict(base, ours, theirs), 1));
         }
         return Some((text, merged.conflicts));
@@ -367,7 +372,10 @@ fn once_each(reader: &Reader, merged: &mut Merged) {
         let [one, two] = [&theirs, &ours].map(|range| without(&plain.lines, range));
         // A step that each side put elsewhere is none of both.
         let is_same = !reader.differ(&one, &two)
-            && (words(&ours) == words(&theirs) || reader.is_same(&one, &two));
+            && (words(&ours) == words(&theirs)
+                || of(&ours).iter().all(|(line, _)| comment_of(line).is_empty())
+                    && of(&theirs).iter().all(|(line, _)| comment_of(line).is_empty())
+                    && reader.is_same(&one, &two));
         // Marks are set where the lines stand now.
         let now = |range: &Range<usize>| {
             let lines = of(range);
@@ -430,9 +438,21 @@ fn block(lines: &[(String, Side)], at: usize, side: Side) -> Option<Range<usize>
 /// What stands after each `#` of a text, in any order.
 fn comments(text: &str) -> Vec<&str> {
     let mut all: Vec<&str> =
-        text.lines().filter_map(|line| Some(line.split_once('#')?.1.trim())).collect();
+        text.lines().map(comment_of).filter(|comment| !comment.is_empty()).collect();
     all.sort_unstable();
     all
+}
+
+/// Whether a merged text lacks a comment that a side has put in or left, or has one that a side
+/// has taken out.
+fn loses_a_comment(base: &str, [ours, theirs, both]: [&str; 3]) -> bool {
+    let [base, ours, theirs, both] = [base, ours, theirs, both].map(comments);
+    let all = base.iter().chain(&ours).chain(&theirs);
+    all.into_iter().any(|comment| {
+        let count = |of: &[&str]| of.iter().filter(|it| *it == comment).count();
+        let [was, one, two, now] = [count(&base), count(&ours), count(&theirs), count(&both)];
+        now != if one == two { one } else { (one + two).saturating_sub(was) }
+    })
 }
 
 /// How many errors a text has in its place among the files as they are.

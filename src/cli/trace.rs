@@ -37,7 +37,32 @@ pub fn run(args: &Trace) -> Exit {
     if traced.formulas.is_empty() {
         return nothing_prints(&code, &args.code);
     }
+    if let Some(revision) = revision_in(&args.code)
+        && !traced.formulas.iter().any(|found| has_commit(found, revision))
+    {
+        streams::error_text(format!(
+            "assize: {revision} is no commit with this code; see that both were read right\n"
+        ));
+    }
     written
+}
+
+/// The commit that stands before a code, where the whole foot of a print was typed.
+fn revision_in(typed: &str) -> Option<&str> {
+    let mut words = typed.split(|it: char| it.is_whitespace() || it == '·');
+    let first = words.find(|it| !it.is_empty())?;
+    let is_commit = |it: &str| it.len() >= 7 && it.bytes().all(|it| it.is_ascii_hexdigit());
+    let has_more = words.any(|it| !it.is_empty());
+    (has_more && is_commit(first)).then_some(first)
+}
+
+/// Whether one of the commits with a meaning is the one that somebody read off a print.
+fn has_commit(found: &Found, revision: &str) -> bool {
+    let revision = revision.to_lowercase();
+    let is_it = |it: &Revision| {
+        it.revision.starts_with(&revision) || revision.starts_with(it.revision.as_str())
+    };
+    found.revisions.iter().any(is_it)
 }
 
 /// Says that nothing in the files or in any branch has a code; letters that look like one of
@@ -106,10 +131,17 @@ pub fn pinned(pinned: &OsStr) -> Exit {
         Ok(found) => found,
         Err(trouble) => return told(&trouble),
     };
+    let typed: String = pinned.to_string_lossy().to_uppercase();
+    let typed: String = typed.chars().filter(|it| it.is_ascii_alphanumeric()).collect();
+    // Letters that look alike are read as one, and somebody holds the paper beside the answer.
+    let shown = match typed.ends_with(code.as_str()) || Path::new(pinned).exists() {
+        true => code.clone(),
+        false => format!("{code} (`{typed}` as it is read)"),
+    };
     if let Some(current) = traced.formulas.iter().find(|it| it.current) {
         return match is_own {
-            true => streams::sentence(&format!("{code} is current: {}\n", current.name)),
-            false => printed_otherwise(&code, seats, current, &traced),
+            true => streams::sentence(&format!("{shown} is current: {}\n", current.name)),
+            false => printed_otherwise((&code, &shown), seats, current, &traced),
         };
     }
     // Of a print that the house does not make by itself the yield may be another one.
@@ -120,25 +152,40 @@ pub fn pinned(pinned: &OsStr) -> Exit {
         None => Some("this print may be for another yield".to_owned()),
     };
     match traced.formulas.first() {
-        Some(found) => out_of_date(&code, found, beside.as_deref()),
+        Some(found) => out_of_date(&shown, found, beside.as_deref()),
         None => nothing_prints(&code, &code),
     }
 }
 
 /// What is baked is what it was, and the house would print it otherwise: as it did once, or as
 /// somebody asked for it.
-fn printed_otherwise(code: &str, seats: u32, found: &Found, traced: &Traced) -> Exit {
+fn printed_otherwise(
+    (code, shown): (&str, &str),
+    seats: u32,
+    found: &Found,
+    traced: &Traced,
+) -> Exit {
     match made_then(code, seats) {
-        Ok(Some(then)) => since(code, found, &then, true, None),
+        Ok(Some(then)) => since(shown, found, &then, true, None),
         Ok(None) => {
             let perhaps = if traced.perhaps { "perhaps " } else { "" };
             let how = match &traced.printed {
+                _ if traced.own_times => format!("perhaps {}", trace::OWN_TIMES),
                 Some(it) => format!("{perhaps}{}", trace::how(it)),
-                None => "nothing that this house prints by itself; see that the last \
-                         three letters were read right"
-                    .to_owned(),
+                // What stands on paper may be another than what would be printed today.
+                None => {
+                    let ending = code.get(code::OF_MEANING..).unwrap_or_default();
+                    streams::error_text(format!(
+                        "assize: {shown} is of {} as it is, and nothing that this house prints or \
+                         has printed ends in {ending}: it can't be told whether the paper is \
+                         current; see that the last three letters were read right, or print it \
+                         anew\n",
+                        found.name
+                    ));
+                    return Exit::Findings;
+                }
             };
-            streams::sentence(&format!("{code} is current: {}, printed as {how}\n", found.name))
+            streams::sentence(&format!("{shown} is current: {}, printed as {how}\n", found.name))
         }
         Err(trouble) => told(&trouble),
     }

@@ -56,20 +56,6 @@ pub fn whole<'t>(
     merged
 }
 
-/// The stages of a formula that is based on no other one, with all that it shares; none where
-/// it is, or where some of it can't be read.
-pub fn stages_of<'t>(shelf: &impl Shelf<'t>, formula: &'t Formula) -> Option<Cow<'t, [Stage]>> {
-    let is_read = formula.method.as_ref().is_none_or(|method| !method.broken);
-    if formula.from.is_some() || formula.broken || !is_read {
-        return None;
-    }
-    if !uses_shared_stages(shelf, formula) {
-        return Some(Cow::Borrowed(&formula.stages));
-    }
-    let (stages, is_broken) = share_stages(shelf, formula);
-    (!is_broken).then_some(Cow::Owned(stages))
-}
-
 fn inherit<'t>(
     house: &impl Shelf<'t>,
     formula: &'t Formula,

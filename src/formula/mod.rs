@@ -92,7 +92,7 @@ pub use house::{
 pub use line_ref::LineRef;
 pub use masses::sum_of;
 pub use meant::{Meant, NamePlace};
-pub use merge::{Shelf, inherited, stages_of};
+pub use merge::{Shelf, inherited};
 pub use method::{Added, Trouble};
 pub use mixes::{all_mixes, main_mix, step_names, title};
 pub use naming::{Told, packed_names, told_by_name, told_in_text};

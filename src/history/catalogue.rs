@@ -1,13 +1,14 @@
 //! All declarations of a bakehouse, and what each formula rests on.
 
-use super::declared::{Declared, Kind, Rest, of_tree};
-use super::facts::{Fact, LOOK, is_of_days, put_part};
-use crate::formula::{Shelf, inherited, stages_of};
+use super::declared::{Declared, Kind, of_tree};
+use super::facts::{CLAIMS, Fact, LOOK, is_of_days, put_part};
+use crate::formula::{Shelf, inherited};
 use crate::orders::{MAX_BEFORE, day_later};
 use crate::source::Span;
 use crate::syntax::tree::{Formula, Method, Name, Stage, Step, Tree, Verb, WordsKind};
 use ecow::EcoString;
 use rustc_hash::{FxHashMap, FxHashSet};
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
@@ -18,9 +19,34 @@ pub type Digest = [u8; 32];
 /// another one, and makes cultures for the next.
 pub const DAYS: &str = "\u{0}days";
 
-/// The declarations of one tree but its formulas, each with its fingerprint once it was asked
-/// for.
-pub type Shared = Vec<(Declared, OnceLock<Digest>)>;
+/// The fingerprints of one declaration by itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Digests {
+    /// Of all that it says, as far as prints show it or rest on it.
+    pub all: Digest,
+    /// Of what stands on a card, a sheet or a table, or gives the numbers there.
+    pub paper: Digest,
+}
+
+/// What a formula says by itself, kept from one look at it to the next.
+#[derive(Clone, Debug)]
+pub struct Own {
+    digests: Digests,
+    /// The keys of what it uses.
+    uses: Vec<EcoString>,
+}
+
+impl Own {
+    /// That of a formula as it is written, which is based on no other one.
+    pub fn of(formula: &Formula) -> Self {
+        let declared = Declared::formula(formula);
+        Self { digests: digests_of(&declared), uses: declared.facts.uses }
+    }
+}
+
+/// The declarations of one tree but its formulas, each with its fingerprints once they were
+/// asked for.
+pub type Shared = Vec<(Declared, OnceLock<Digests>)>;
 
 /// What a tree declares but its formulas.
 pub fn shared_of(tree: &Tree) -> Shared {
@@ -31,14 +57,14 @@ pub fn shared_of(tree: &Tree) -> Shared {
 pub trait Formulas {
     /// The formula with a key.
     fn formula(&self, key: &str) -> Option<&Formula>;
-    /// All that it says but of its stages, kept from one look at it to the next.
-    fn rest(&self, key: &str) -> Option<&OnceLock<Rest>>;
+    /// What it says by itself, kept from one look at it to the next.
+    fn own(&self, key: &str) -> Option<&OnceLock<Own>>;
 }
 
 /// The trees of one bakehouse, by the names in them.
 pub struct Catalogue<'t> {
     /// All but formulas.
-    shared: Vec<&'t (Declared, OnceLock<Digest>)>,
+    shared: Vec<&'t (Declared, OnceLock<Digests>)>,
     by_key: FxHashMap<EcoString, Vec<usize>>,
     formulas: FxHashMap<EcoString, &'t Formula>,
     stages: FxHashMap<EcoString, &'t Stage>,
@@ -83,6 +109,10 @@ pub struct Meaning<'t> {
     /// The same without what holds for everybody, whether it is used or not: the settings of
     /// the house, and mixers that the formula does not name.
     pub named: Digest,
+    /// The fingerprint from which the five letters of a code come: what stands on cards, sheets
+    /// and tables, and what gives the numbers there. Machines and settings of the house are not
+    /// in it: what these make of a print is in its other letters.
+    pub baked: Digest,
     /// Of a day, the formulas among `inner` that are no bread of it: for those that the next day
     /// bakes it makes cultures, so that only what sizes these counts.
     pub later: FxHashSet<EcoString>,
@@ -90,8 +120,8 @@ pub struct Meaning<'t> {
 
 /// All that a formula rests on.
 struct Reached<'t> {
-    /// What is shared, with its fingerprint and whether it holds for everybody.
-    found: Vec<(&'t Declared, Digest, bool)>,
+    /// What is shared, with its fingerprints and whether it holds for everybody.
+    found: Vec<(&'t Declared, Digests, bool)>,
     inner: Vec<Declared>,
     keys: FxHashSet<EcoString>,
     places: Vec<Span>,
@@ -100,7 +130,7 @@ struct Reached<'t> {
 impl<'t> Catalogue<'t> {
     /// The trees of one bakehouse, each with its declarations.
     pub fn of(trees: impl IntoIterator<Item = (&'t Tree, &'t Shared)>) -> Self {
-        let mut shared: Vec<&(Declared, OnceLock<Digest>)> = Vec::new();
+        let mut shared: Vec<&(Declared, OnceLock<Digests>)> = Vec::new();
         let mut by_key = FxHashMap::default();
         let mut handouts = FxHashMap::default();
         let (mut formulas, mut stages) = (FxHashMap::default(), FxHashMap::default());
@@ -223,8 +253,8 @@ impl<'t> Catalogue<'t> {
         let mut seen = FxHashSet::default();
         shared.retain(|it| seen.insert((it.kind, it.key.clone())));
         inner.retain(|it: &Declared| seen.insert((it.kind, it.key.clone())));
-        let named = digest;
-        Some(Meaning { own: own.clone(), shared, inner, keys, places, digest, named, later })
+        let (named, baked) = (digest, digest);
+        Some(Meaning { own: own.clone(), shared, inner, keys, places, digest, named, baked, later })
     }
 
     /// The days that some begin with, from a place on, and the formulas in them.
@@ -259,46 +289,61 @@ impl<'t> Catalogue<'t> {
     /// What a formula means.
     pub fn meaning(&self, formula: &'t Formula) -> Meaning<'t> {
         let whole = inherited(self, formula);
-        let own = self.declared(formula, &whole);
-        let reached = self.reach(formula, whole.method.as_ref(), own.facts.uses.clone());
-        let digest_of_own = digest_of(&own);
-        let digest = |with_everybodys| self.digest(&digest_of_own, &reached, with_everybodys);
-        let (digest, named) = (digest(true), digest(false));
+        let own = Declared::formula(&whole);
+        // As it is written, since stages that formulas share are fingerprinted where they stand;
+        // with all that it inherits where it is based on another one.
+        let is_whole = formula.from.is_some() || matches!(whole, Cow::Borrowed(_));
+        let as_written = if is_whole { None } else { self.own_of(formula) };
+        let (digests, mut uses) = match as_written {
+            Some(known) => (known.digests, known.uses.clone()),
+            None => (digests_of(&own), Vec::new()),
+        };
+        uses.extend(own.facts.uses.iter().cloned());
+        let reached = self.reach(formula, whole.method.as_ref(), uses);
+        let Marked { digest, named, baked } = self.marked(&digests, &reached);
         let Reached { found, inner, keys, mut places } = reached;
         let shared: Vec<&Declared> = found.into_iter().map(|(declared, ..)| declared).collect();
         places.extend(shared.iter().copied().chain(&inner).map(|declared| declared.span));
         let later = FxHashSet::default();
-        Meaning { own, shared, inner, keys, places, digest, named, later }
+        Meaning { own, shared, inner, keys, places, digest, named, baked, later }
     }
 
-    /// The fingerprint of what a formula means, and the keys of all that was looked up: those of
-    /// [`Catalogue::meaning`], without putting together what nobody reads.
-    pub fn mark(&self, formula: &'t Formula) -> (Digest, FxHashSet<EcoString>) {
-        let known = self.rest_of(formula);
-        let Some((rest, stages)) = known.and_then(|it| Some((it, stages_of(self, formula)?)))
-        else {
-            let meaning = self.meaning(formula);
-            return (meaning.digest, meaning.keys);
+    /// The fingerprints of what a formula means, and the keys of all that was looked up: those
+    /// of [`Catalogue::meaning`], without putting together what nobody reads.
+    pub fn mark(&self, formula: &'t Formula) -> (Marked, FxHashSet<EcoString>) {
+        let Some(own) = self.own_of(formula) else {
+            let Meaning { digest, named, baked, keys, .. } = self.meaning(formula);
+            return (Marked { digest, named, baked }, keys);
         };
-        let stages = Declared::stages_of(formula, &stages);
-        let shown = stages.facts.all.iter().filter(|fact| fact.is_printed()).collect();
-        let mut all = head_of(&stages, EXPECTED);
-        rest.write_with(shown, &mut all);
-        let own = *blake3::hash(&all).as_bytes();
-        let mut uses = [rest.uses(), &stages.facts.uses].concat();
-        uses.sort_unstable();
-        uses.dedup();
-        let reached = self.reach(formula, formula.method.as_ref(), uses);
-        (self.digest(&own, &reached, true), reached.keys)
+        let reached = self.reach(formula, formula.method.as_ref(), own.uses.clone());
+        (self.marked(&own.digests, &reached), reached.keys)
     }
 
-    /// What a formula says but of its stages, where it is known already.
-    fn rest_of(&self, formula: &Formula) -> Option<&'t Rest> {
-        let elsewhere = self.elsewhere?;
+    /// The keys of all that a formula rests on: those of [`Catalogue::meaning`].
+    pub fn keys(&self, formula: &'t Formula) -> FxHashSet<EcoString> {
+        match formula.from {
+            Some(_) => self.meaning(formula).keys,
+            None => {
+                let uses = Declared::formula(formula).facts.uses;
+                self.reach(formula, formula.method.as_ref(), uses).keys
+            }
+        }
+    }
+
+    /// What a formula says by itself, where it is based on no other one.
+    fn own_of(&self, formula: &Formula) -> Option<Cow<'t, Own>> {
+        if formula.from.is_some() {
+            return None;
+        }
         let key = &formula.name.key;
-        let is_it = elsewhere.formula(key).is_some_and(|it| std::ptr::eq(it, formula));
-        let rest = elsewhere.rest(key).filter(|_| is_it)?;
-        Some(rest.get_or_init(|| Rest::of(formula)))
+        let known = self.elsewhere.and_then(|elsewhere| {
+            let is_it = elsewhere.formula(key).is_some_and(|it| std::ptr::eq(it, formula));
+            elsewhere.own(key).filter(|_| is_it)
+        });
+        Some(match known {
+            Some(known) => Cow::Borrowed(known.get_or_init(|| Own::of(formula))),
+            None => Cow::Owned(Own::of(formula)),
+        })
     }
 
     /// All that a formula rests on that uses some names, with the method that it has.
@@ -348,10 +393,10 @@ impl<'t> Catalogue<'t> {
         }
         let found = reached.into_iter().enumerate();
         let found = found.filter_map(|(at, place)| Some((at, *self.shared.get(place)?)));
-        let mut found: Vec<(&Declared, Digest, bool)> = found
-            .map(|(at, (declared, digest))| {
-                let digest = *digest.get_or_init(|| digest_of(declared));
-                (declared, digest, at < everybodys)
+        let mut found: Vec<(&Declared, Digests, bool)> = found
+            .map(|(at, (declared, digests))| {
+                let digests = *digests.get_or_init(|| digests_of(declared));
+                (declared, digests, at < everybodys)
             })
             .collect();
         found.sort_by(|one, two| (one.0.kind, &one.0.key).cmp(&(two.0.kind, &two.0.key)));
@@ -360,34 +405,30 @@ impl<'t> Catalogue<'t> {
         Reached { found, inner, keys, places }
     }
 
-    /// The fingerprint of a formula that says something and rests on all that; without what
-    /// holds for everybody where it is not wanted.
-    fn digest(&self, own: &Digest, reached: &Reached, with_everybodys: bool) -> Digest {
-        let mut hasher = blake3::Hasher::new();
-        hasher.update(own);
-        let shared = reached.found.iter().filter(|(.., is_all)| with_everybodys || !is_all);
-        for (_, digest, _) in shared {
-            hasher.update(digest);
-        }
-        for inner in &reached.inner {
-            hasher.update(&digest_of(inner));
-        }
+    /// The fingerprints of a formula that says something and rests on all that.
+    fn marked(&self, own: &Digests, reached: &Reached) -> Marked {
+        let inner: Vec<Digests> = reached.inner.iter().map(digests_of).collect();
+        let of = |of: &dyn Fn(&Digests) -> Digest, counts: &dyn Fn(&Declared, bool) -> bool| {
+            let mut hasher = blake3::Hasher::new();
+            hasher.update(&of(own));
+            let shared = reached.found.iter().filter(|(it, _, is_all)| counts(it, *is_all));
+            for (_, digests, _) in shared {
+                hasher.update(&of(digests));
+            }
+            for digests in &inner {
+                hasher.update(&of(digests));
+            }
+            hasher
+        };
+        let mut digest = of(&|it| it.all, &|_, _| true);
         // Ovens of a bakery are not those of a kitchen, whatever they hold.
-        if with_everybodys && self.has_ovens {
-            hasher.update(b"ovens");
+        if self.has_ovens {
+            digest.update(b"ovens");
         }
-        *hasher.finalize().as_bytes()
-    }
-
-    /// What a formula says, with all that it inherits.
-    fn declared(&self, formula: &Formula, whole: &Formula) -> Declared {
-        let is_plain = formula.from.is_none()
-            && !whole.broken
-            && formula.method.is_some() == whole.method.is_some();
-        match self.rest_of(formula).filter(|_| is_plain) {
-            Some(rest) => Declared::formula_with(whole, rest),
-            None => Declared::formula(whole),
-        }
+        let named = of(&|it| it.all, &|_, is_all| !is_all);
+        let baked = of(&|it| it.paper, &|it, _| is_of_paper(it.kind));
+        let [digest, named, baked] = [digest, named, baked].map(|it| *it.finalize().as_bytes());
+        Marked { digest, named, baked }
     }
 
     /// Whether a step of the dough's own names a mixer.
@@ -440,6 +481,75 @@ impl<'t> Catalogue<'t> {
     }
 }
 
+/// The fingerprints of what a formula means: those of [`Meaning`].
+#[derive(Clone, Copy, Debug)]
+pub struct Marked {
+    /// Of all that it rests on.
+    pub digest: Digest,
+    /// The same without what holds for everybody.
+    pub named: Digest,
+    /// What a code's five letters come from.
+    pub baked: Digest,
+}
+
+/// Whether what a thing of a kind says is part of what is baked, so that it counts in the five
+/// letters of a code. Bounds of a style are shown nowhere, and what machines and settings make
+/// of a print is in its other letters.
+fn is_of_paper(kind: Kind) -> bool {
+    match kind {
+        Kind::Ingredient
+        | Kind::Culture
+        | Kind::Stage
+        | Kind::Mixture
+        | Kind::Tin
+        | Kind::Formula => true,
+        Kind::House
+        | Kind::Style
+        | Kind::Mixer
+        | Kind::Oven
+        | Kind::Proofer
+        | Kind::Refrigerator
+        | Kind::Board
+        | Kind::Day
+        | Kind::Booklet => false,
+    }
+}
+
+/// Whether a fact of a thing of a kind stands on cards, sheets and tables, or gives a number
+/// there.
+fn is_on_paper(kind: Kind, fact: &Fact) -> bool {
+    let name = fact.name.as_str();
+    fact.is_printed()
+        && fact.block.kind != CLAIMS
+        && match kind {
+            // What a culture says in words is for whoever keeps it.
+            Kind::Culture => WordsKind::named(name).is_none(),
+            Kind::Ingredient => !NOWHERE.contains(&name),
+            _ => true,
+        }
+}
+
+/// What an ingredient is made of that no print of a formula shows or reckons with: of all that,
+/// only water and salt are.
+const NOWHERE: [&str; 16] = [
+    "protein",
+    "fat",
+    "saturates",
+    "monounsaturates",
+    "polyunsaturates",
+    "carbohydrate",
+    "sugars",
+    "starch",
+    "fibre",
+    "ash",
+    "alcohol",
+    "calcium",
+    "iron",
+    "potassium",
+    "cholesterol",
+    "energy",
+];
+
 /// Whether a day rests on all of a kind: tins belong to the formulas that name them.
 fn is_of_every_day(kind: Kind) -> bool {
     kind.is_machine() && kind != Kind::Tin
@@ -486,6 +596,16 @@ pub fn digest_for_days(declared: &Declared) -> Digest {
     digest_where(declared, |fact| fact.is_printed() || is_of_days(fact))
 }
 
+/// Both fingerprints of what one declaration says by itself.
+pub fn digests_of(declared: &Declared) -> Digests {
+    let is_paper = |fact: &Fact| is_on_paper(declared.kind, fact);
+    let paper = digest_where(declared, is_paper);
+    if declared.facts.all.iter().all(|fact| is_paper(fact) || !fact.is_printed()) {
+        return Digests { all: paper, paper };
+    }
+    Digests { all: digest_of(declared), paper }
+}
+
 fn digest_where(declared: &Declared, counts: impl Fn(&Fact) -> bool) -> Digest {
     let mut facts: Vec<&Fact> = declared.facts.all.iter().filter(|fact| counts(fact)).collect();
     facts.sort_by_key(|fact| fact.parts());
@@ -493,9 +613,6 @@ fn digest_where(declared: &Declared, counts: impl Fn(&Fact) -> bool) -> Digest {
     facts.into_iter().for_each(|fact| fact.write_to(&mut all));
     *blake3::hash(&all).as_bytes()
 }
-
-/// The bytes that a formula comes to, at most of them.
-const EXPECTED: usize = 8_000;
 
 /// What a fingerprint begins with, and room for so many bytes more.
 fn head_of(declared: &Declared, more: usize) -> Vec<u8> {

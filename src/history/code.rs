@@ -32,19 +32,42 @@ pub struct Settings {
     pub house: String,
     /// What else was asked for: the times of a plan, the copy and the seat of a booklet.
     pub asked: String,
+    /// What the house's machines and settings make of it, as far as the print shows that.
+    pub effect: String,
+    /// Of a plan, whether its times are none that a house plans for by itself: dates, or hours
+    /// and warmth of its own.
+    pub own_times: bool,
 }
 
 impl Settings {
     /// The three letters.
     pub fn letters(&self) -> String {
-        let Self { print, language, units, volumes, makes, house, asked } = self;
+        let Self { print, language, units, volumes, makes, house, asked, effect, own_times } = self;
         let volumes = if *volumes { "volumes" } else { "" };
-        let said = [print, language, units, volumes, makes, house];
-        let asked = Some(asked.as_str()).filter(|asked| !asked.is_empty());
-        let said = said.into_iter().map(AsRef::as_ref).chain(asked);
-        let said: String = said.map(|it: &str| format!("{}:{it}", it.len())).collect();
-        letters(blake3::hash(said.as_bytes()).as_bytes(), OF_SETTINGS)
+        let mut said: Vec<&str> = vec![print, language, units, volumes, makes, house];
+        match (asked.as_str(), effect.as_str()) {
+            ("", "") => {}
+            (asked, "") => said.push(asked),
+            both => said.extend([both.0, both.1]),
+        }
+        let said: String = said.into_iter().map(|it| format!("{}:{it}", it.len())).collect();
+        let all = letters(blake3::hash(said.as_bytes()).as_bytes(), OF_SETTINGS);
+        match (own_times, all.get(1..)) {
+            (true, Some(rest)) => format!("{}{rest}", mark_of_own_times()),
+            _ => all,
+        }
     }
+}
+
+/// The first of the three letters of a plan with dates or times of its own: such a plan can't be
+/// made again from its code, and is known by that letter.
+fn mark_of_own_times() -> String {
+    letters(blake3::hash(b"a plan with times of its own").as_bytes(), 1)
+}
+
+/// Whether the three letters of a code may be those of a plan with dates or times of its own.
+pub fn may_have_own_times(code: &str) -> bool {
+    code.get(OF_MEANING..).is_some_and(|ending| ending.starts_with(&mark_of_own_times()))
 }
 
 /// The five letters of a meaning.
@@ -146,6 +169,8 @@ mod tests {
             makes: String::new(),
             house: String::new(),
             asked: String::new(),
+            effect: String::new(),
+            own_times: false,
         };
         let others = [
             Settings { print: "card".into(), ..plain.clone() },
@@ -155,10 +180,14 @@ mod tests {
             Settings { makes: "60 loaves".into(), ..plain.clone() },
             Settings { house: "Quay Bakery".into(), ..plain.clone() },
             Settings { asked: "seat 2".into(), ..plain.clone() },
+            Settings { effect: "seat 2".into(), ..plain.clone() },
+            Settings { own_times: true, ..plain.clone() },
         ];
         assert_eq!(plain.letters().len(), OF_SETTINGS);
         for other in others {
             assert_ne!(other.letters(), plain.letters(), "{other:?}");
+            let code = format!("01234{}", other.letters());
+            assert_eq!(may_have_own_times(&code), other.own_times, "{other:?}: {code}");
         }
     }
 }

@@ -68,17 +68,19 @@ pub fn compare_beside(old: &Side, new: &Side, same: &FxHashSet<SourceId>) -> Com
         (Some(_), Some(_)) => vec![(old_items.first(), new_items.first())],
         _ => paired(&old_items, &new_items),
     };
-    let mut shared = shared_changes(&old_names, &new_names);
+    let called_anew = pairs.iter().filter_map(|(before, after)| {
+        let (was, is) = (&(*before)?.formula.name, &(*after)?.formula.name);
+        let is_asked_for = old.only.is_some() || was.key == is.key;
+        (!is_asked_for).then(|| (was.key.clone(), (is.key.clone(), is.shown.clone())))
+    });
+    let mut shared = shared_changes(&old_names, &new_names, called_anew.collect());
     let among = Among::of(&shared);
     let quiet = Quiet::of((old, &old_shared), (new, &new_shared), same);
     let mut outcomes: Vec<Outcome> = pairs
         .par_iter()
-        .filter_map(|pair| {
-            let new = pair.1.map(meaning);
-            match quiet.is_as_it_was(pair, new.as_ref()) {
-                true => None,
-                false => outcome(*pair, new, &among),
-            }
+        .filter_map(|pair| match quiet.is_as_it_was(pair) {
+            true => None,
+            false => outcome(*pair, pair.1.map(meaning), &among),
         })
         .collect();
     for change in shared.iter().filter(|it| revert::is_for_all(&it.kind)) {
@@ -195,18 +197,16 @@ impl<'s> Quiet<'s> {
     }
 
     /// Whether a formula and all that it rests on are as they were.
-    fn is_as_it_was(&self, pair: &Pair, meaning_now: Option<&Meaning>) -> bool {
+    fn is_as_it_was(&self, pair: &Pair) -> bool {
         let (Some(changed), Some(old), Some(new)) = (&self.changed, pair.0, pair.1) else {
             return false;
         };
         let source = |item: &Item| item.formula.name.span.source;
-        let rests_on_none = |meaning: &Meaning| meaning.keys.is_disjoint(changed);
+        let rests_on_none = |item: &Item| item.catalogue.keys(item.formula).is_disjoint(changed);
         source(old) == source(new)
             && self.same.contains(&source(new))
             && old.formula.name.span == new.formula.name.span
-            && (changed.is_empty()
-                || meaning_now.is_some_and(rests_on_none)
-                    && (!self.renames || rests_on_none(&meaning(old))))
+            && (changed.is_empty() || rests_on_none(new) && (!self.renames || rests_on_none(old)))
     }
 }
 
@@ -319,16 +319,24 @@ fn items<'b, 'l>(side: &Side<'b, 'l>, catalogues: &'b [Catalogue<'l>]) -> Vec<It
                     && tree.cultures.is_empty()
                     && tree.ingredients.is_empty()
                     && tree.styles.is_empty()
-                    && tree.machines.is_empty()
-                    && tree.booklets.is_empty()
-                    && tree.days.is_empty())
+                    && tree.machines.is_empty())
         });
+        // Of a booklet or a day those that it prints.
+        let asked = |span: Span| {
+            bakehouse.files.iter().any(|file| file.source == span.source && file.is_asked_for())
+        };
+        let handouts = catalogue.handouts().filter(|it| asked(it.span));
+        let printed: FxHashSet<EcoString> = handouts
+            .filter_map(|it| catalogue.meaning_of_handout(&it.key))
+            .flat_map(|meaning| meaning.keys)
+            .collect();
         let root = bakehouse.root.as_ref().map(|root| below(side.base, root)).unwrap_or_default();
         for file in bakehouse.files.iter().copied() {
-            if !(shares || file.is_asked_for()) {
-                continue;
-            }
             for formula in &file.tree.formulas {
+                let is_printed = || printed.contains(&formula.name.key);
+                if !(shares || file.is_asked_for() || is_printed()) {
+                    continue;
+                }
                 if side.only.is_some_and(|only| only != formula.name.key) {
                     continue;
                 }
@@ -687,7 +695,8 @@ fn facts<'d>(declared: Option<&&'d Declared>) -> &'d [Fact] {
 }
 
 /// What changed of things that formulas share.
-fn shared_changes(old: &[Catalogue], new: &[Catalogue]) -> Vec<SharedChange> {
+/// `renamed` are formulas that have other names, which days order by them.
+fn shared_changes(old: &[Catalogue], new: &[Catalogue], mut renamed: Renamed) -> Vec<SharedChange> {
     fn all<'c>(catalogues: &'c [Catalogue]) -> BTreeMap<(Kind, String, usize), &'c Declared> {
         let mut seen: BTreeMap<(Kind, String), usize> = BTreeMap::new();
         let mut found = BTreeMap::new();
@@ -700,7 +709,6 @@ fn shared_changes(old: &[Catalogue], new: &[Catalogue]) -> Vec<SharedChange> {
     }
     let (mut before, after) = (all(old), all(new));
     let mut was: BTreeMap<(Kind, String, usize), &Declared> = BTreeMap::new();
-    let mut renamed = Renamed::default();
     for (old, new) in rename::of_shared(&before, &after) {
         if let Some(declared) = before.remove(&old) {
             let now = after.get(&new).map(|it| (it.key.clone(), it.shown.clone()));

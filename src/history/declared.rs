@@ -1,6 +1,6 @@
 //! Everything that has a name in a bakehouse, with what it says and what it uses.
 
-use super::facts::{Fact, Facts, ORDER, Writer};
+use super::facts::{Facts, ORDER, Writer};
 use super::said::Said;
 use crate::source::Span;
 use crate::syntax::booklet::{Booklet, Part, Reader};
@@ -120,60 +120,6 @@ pub struct Declared {
     pub facts: Facts,
 }
 
-/// What a formula says but of its stages, which it may share: these change with what they are
-/// declared as, and the rest does not.
-#[derive(Debug)]
-pub struct Rest {
-    facts: Facts,
-    /// How many facts come before those of the stages.
-    before: usize,
-    /// The places of its facts that prints show, in the order in which a fingerprint takes them.
-    ordered: Vec<usize>,
-    /// What a fingerprint takes of these, one after the other, and where each ends.
-    written: Vec<u8>,
-    ends: Vec<usize>,
-}
-
-impl Rest {
-    /// That of a formula as it is written.
-    pub fn of(formula: &Formula) -> Self {
-        let (mut writer, mut before) = (Writer::default(), 0);
-        writer.formula_around(formula, |it| before = it.count());
-        let facts = writer.done();
-        let shown = facts.all.iter().enumerate().filter(|(_, fact)| fact.is_printed());
-        let mut ordered: Vec<usize> = shown.map(|(at, _)| at).collect();
-        ordered.sort_by_key(|at| facts.all.get(*at).map(Fact::parts));
-        let (mut written, mut ends) = (Vec::new(), Vec::with_capacity(ordered.len()));
-        for at in &ordered {
-            facts.all.get(*at).iter().for_each(|fact| fact.write_to(&mut written));
-            ends.push(written.len());
-        }
-        Self { facts, before, ordered, written, ends }
-    }
-
-    /// Writes what a fingerprint takes of it, and of other facts, all in order.
-    pub fn write_with(&self, mut others: Vec<&Fact>, all: &mut Vec<u8>) {
-        others.sort_by_key(|fact| fact.parts());
-        let mut from = 0;
-        for fact in others {
-            let place = self.ordered.partition_point(|at| {
-                self.facts.all.get(*at).is_some_and(|own| own.parts() <= fact.parts())
-            });
-            let until = place.checked_sub(1).and_then(|at| self.ends.get(at).copied());
-            let until = until.unwrap_or_default();
-            all.extend_from_slice(self.written.get(from..until).unwrap_or_default());
-            from = until;
-            fact.write_to(all);
-        }
-        all.extend_from_slice(self.written.get(from..).unwrap_or_default());
-    }
-
-    /// The keys of what it uses.
-    pub fn uses(&self) -> &[EcoString] {
-        &self.facts.uses
-    }
-}
-
 impl Declared {
     fn new(kind: Kind, name: &Name, write: impl FnOnce(&mut Writer)) -> Self {
         let mut writer = Writer::default();
@@ -186,30 +132,6 @@ impl Declared {
     /// A formula, with all that it inherits.
     pub fn formula(formula: &Formula) -> Self {
         Self::new(Kind::Formula, &formula.name, |it| it.formula(formula))
-    }
-
-    /// The same, where all but its stages is known already.
-    pub fn formula_with(formula: &Formula, rest: &Rest) -> Self {
-        let stages = Self::stages_of(formula, &formula.stages);
-        let (before, after) = rest.facts.all.split_at(rest.before);
-        let all = [before, &stages.facts.all, after].concat();
-        let both = [&rest.facts, &stages.facts];
-        let mut uses = both.map(|it| it.uses.as_slice()).concat();
-        let mut quoted = both.map(|it| it.quoted.as_slice()).concat();
-        let is_direct = |key: &EcoString| {
-            both.iter().any(|it| it.uses.contains(key) && !it.quoted.contains(key))
-        };
-        quoted.retain(|key| !is_direct(key));
-        for keys in [&mut uses, &mut quoted] {
-            keys.sort_unstable();
-            keys.dedup();
-        }
-        Self { facts: Facts { all, uses, quoted }, ..stages }
-    }
-
-    /// What a formula says of its stages.
-    pub fn stages_of(formula: &Formula, stages: &[Stage]) -> Self {
-        Self::new(Kind::Formula, &formula.name, |it| it.stages(stages))
     }
 
     /// A stage that formulas share.

@@ -19,6 +19,9 @@ pub const LOOK: &str = "look";
 /// The part that changes what no print of a formula shows: what things cost.
 pub const BESIDE: &str = "beside";
 
+/// The part of a formula's facts that is held to its numbers and shown on no print.
+pub const CLAIMS: &str = "claims";
+
 /// The fact of the order in which steps or parts stand.
 pub const ORDER: &str = "order";
 
@@ -571,24 +574,6 @@ impl Writer {
 
     /// All that a formula says.
     pub(super) fn formula(&mut self, formula: &Formula) {
-        self.formula_around(formula, |it| it.stages(&formula.stages));
-    }
-
-    /// What it says of its stages.
-    pub(super) fn stages(&mut self, stages: &[Stage]) {
-        for stage in stages {
-            self.facts.uses.push(stage.name.key.clone());
-            self.within("stage", stage.name.key.clone(), |it| it.stage(stage));
-        }
-    }
-
-    /// How many facts there are so far.
-    pub(super) fn count(&self) -> usize {
-        self.facts.all.len()
-    }
-
-    /// All that a formula says but of its stages, in whose place something else is done.
-    pub(super) fn formula_around(&mut self, formula: &Formula, at_stages: impl FnOnce(&mut Self)) {
         let Formula {
             name,
             title,
@@ -600,7 +585,7 @@ impl Writer {
             make_up_loss,
             total,
             dough,
-            stages: _,
+            stages,
             mixtures,
             pieces,
             method,
@@ -631,7 +616,10 @@ impl Writer {
                 self.within(word, EcoString::new(), |it| it.mix(mix));
             }
         }
-        at_stages(self);
+        for stage in stages {
+            self.facts.uses.push(stage.name.key.clone());
+            self.within("stage", stage.name.key.clone(), |it| it.stage(stage));
+        }
         for mixture in mixtures {
             self.facts.uses.push(mixture.name.key.clone());
             self.within("mixture", mixture.name.key.clone(), |it| it.mixture(mixture));
@@ -643,7 +631,7 @@ impl Writer {
         if let Some(method) = method {
             self.within("method", EcoString::new(), |it| it.method(method));
         }
-        self.within("claims", EcoString::new(), |it| {
+        self.within(CLAIMS, EcoString::new(), |it| {
             expect.iter().for_each(|claim| it.claim(claim));
         });
         self.words(texts);

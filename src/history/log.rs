@@ -524,7 +524,7 @@ pub fn csv(history: &History, wanted: &[String]) -> String {
             columns.push((name, true));
         }
     }
-    let own = ["date", "revision", "subject", "name", "state"].map(str::to_owned);
+    let own = ["date", "revision", "subject", "name", "state", "line"].map(str::to_owned);
     let figures = columns.iter().map(|(name, is_high)| match is_high {
         true => format!("{name} high"),
         false => (*name).to_owned(),
@@ -539,7 +539,15 @@ pub fn csv(history: &History, wanted: &[String]) -> String {
             let exact = high.or(row.exact.get(*name)).and_then(|it| read_exact(it));
             exact.map(|number| trimmed(&number, DIGITS)).unwrap_or_default()
         });
-        own.into_iter().chain([state.to_owned()]).chain(figures).collect::<Vec<_>>()
+        // A course is drawn through the trunk and its merges; what stood on a branch is told
+        // as such.
+        let line = match (row.on_a_branch, row.is_merge) {
+            (true, _) => "branch",
+            (_, true) => "merge",
+            _ => "trunk",
+        };
+        let own = own.into_iter().chain([state, line].map(str::to_owned));
+        own.chain(figures).collect::<Vec<_>>()
     });
     spreadsheet(&heads, rows)
 }

@@ -121,6 +121,10 @@ impl Place<'_, '_> {
         if written(one) == written(two) {
             return true;
         }
+        // A comment is somebody's word, and lines that differ in it are not the same.
+        if comments_in(one) != comments_in(two) {
+            return false;
+        }
         let with = |lines: &[&str]| self.with(from, until, lines);
         self.may_ask() && self.meaning.is_same(&with(one), &with(two))
     }
@@ -146,6 +150,11 @@ impl Place<'_, '_> {
         let (base, ours, theirs) = (self.base.get(at).copied()?, ours?, theirs?);
         let words = pieces(base);
         if words.len() < 2 {
+            return None;
+        }
+        // Of two comments on one line none is everybody's.
+        let [was, one, two] = [base, ours, theirs].map(comment_of);
+        if one != was && two != was && one != two {
             return None;
         }
         let place = Place { base: &words, meaning: &Words, asked: Cell::new(0) };
@@ -192,6 +201,26 @@ impl Place<'_, '_> {
         }
         Some(Merged { lines, conflicts })
     }
+}
+
+/// The comment at the end of a line, as it stands after its sign; empty where there is none.
+pub fn comment_of(line: &str) -> &str {
+    let (mut in_text, mut found) = (false, None);
+    for (at, letter) in line.char_indices() {
+        match letter {
+            '"' => in_text = !in_text,
+            '#' if !in_text => found = Some(at + 1),
+            _ => continue,
+        }
+        if found.is_some() {
+            break;
+        }
+    }
+    found.and_then(|at| line.get(at..)).unwrap_or_default().trim()
+}
+
+fn comments_in<'l>(lines: &[&'l str]) -> Vec<&'l str> {
+    lines.iter().map(|line| comment_of(line)).filter(|comment| !comment.is_empty()).collect()
 }
 
 /// Words mean what they are.
@@ -506,6 +535,44 @@ mod tests {
             let found = pieces(line);
             assert_eq!((found.concat().as_str(), found.len()), (line, count), "{found:?}");
         }
+    }
+
+    /// What one side says in a comment is kept, and what both say there is a conflict.
+    #[test]
+    fn no_comment_is_lost() {
+        for (line, comment) in
+            [("a 1 # x", "x"), ("a \"#2f4858\"", ""), ("a \"#\"  # y # z", "y # z"), ("#", "")]
+        {
+            assert_eq!(comment_of(line), comment, "{line}");
+        }
+        /// Here comments mean nothing, and edits of different words come together.
+        struct Said;
+        impl Meaning for Said {
+            fn is_same(&self, one: &str, two: &str) -> bool {
+                let said = |text: &str| -> Vec<String> {
+                    text.lines().map(|it| plain(it.split('#').next().unwrap_or(it))).collect()
+                };
+                said(one) == said(two)
+            }
+            fn differ(&self, one: &str, two: &str) -> bool {
+                !self.is_same(one, two)
+            }
+            fn joins(&self, _: &str, _: &str, _: &str, _: &str) -> bool {
+                true
+            }
+        }
+        let with = |line: &str| BASE.replace("b 2", line);
+        let merged = |base: &str, ours: &str, theirs: &str| {
+            let all = [base, ours, theirs].map(with);
+            let merged = merge(&all[0], &all[1], &all[2], &Said).expect("it is short");
+            (merged.text(), merged.conflicts)
+        };
+        assert_eq!(merged("b 2", "b 5", "b 2 # no more"), (with("b 5 # no more"), 0));
+        assert_eq!(merged("b 2", "b 2 # no more", "b 5"), (with("b 5 # no more"), 0));
+        assert_eq!(merged("b 2 # old", "b 2", "b 5 # old"), (with("b 5"), 0));
+        assert_eq!(merged("b 2", "b 2 # A", "b 2 # A"), (with("b 2 # A"), 0));
+        assert_eq!(merged("b 2", "b 2 # A", "b 2 # B").1, 1);
+        assert_eq!(merged("b 2 # old", "b 2 # A", "b 3 # B").1, 1);
     }
 
     #[test]

@@ -67,6 +67,41 @@ pub fn joins(base: &Tree, ours: &Tree, theirs: &Tree, both: &Tree) -> bool {
     })
 }
 
+/// Whether two edits of a base, each sound by itself, decide two halves of one thing: how long and
+/// how warm a step is, or two parts of a mixture. Together they are what nobody has decided.
+pub fn halve_a_decision(base: &Tree, ours: &Tree, theirs: &Tree) -> bool {
+    let [base, ours, theirs] = [base, ours, theirs].map(sayings);
+    let changed = |side: &'_ BTreeMap<Saying, Vec<String>>| -> BTreeSet<Saying> {
+        let all = base.keys().chain(side.keys());
+        all.filter(|it| base.get(*it) != side.get(*it)).cloned().collect()
+    };
+    let (one, two) = (changed(&ours), changed(&theirs));
+    let said = |it: &Saying| -> Vec<&String> {
+        [&base, &ours, &theirs].into_iter().filter_map(|all| all.get(it)).flatten().collect()
+    };
+    let is_of_one = |mine: &Saying, other: &Saying| {
+        let place = |it: &Saying| (it.0, it.1.clone(), it.2, it.3.clone());
+        let by_parts = |it: &Saying| said(it).iter().any(|said| said.ends_with('p'));
+        let is_step = mine.2 == "method" && measured(&mine.4).is_some();
+        place(mine) == place(other)
+            && mine != other
+            && (is_step && measured(&mine.4) == measured(&other.4)
+                || by_parts(mine) && by_parts(other))
+    };
+    one.iter().any(|mine| {
+        // What both sides did alike is nobody's alone.
+        let is_own = |it: &Saying| ours.get(it) != theirs.get(it);
+        is_own(mine) && two.iter().any(|other| is_own(other) && is_of_one(mine, other))
+    })
+}
+
+/// The step of a fact that says how long, how warm or how far: `proof 2` of `proof 2 at`.
+fn measured(name: &str) -> Option<&str> {
+    const CLAUSES: [&str; 7] = [" for", " at", " to", " fold", " until", " how", " speed"];
+    let step = CLAUSES.iter().find_map(|clause| name.strip_suffix(clause))?;
+    Some(step.split(", phase").next().unwrap_or(step))
+}
+
 /// Whether a text lacks something that a side has put into a base or changed of it.
 pub fn lacks(settled: &Tree, base: &Tree, side: &Tree) -> bool {
     let (settled, base) = (declared(settled), declared(base));

@@ -181,6 +181,14 @@ fn named(name: &str, renamed: &Renamed) -> String {
     if let Some(now) = now(name) {
         return now;
     }
+    // What is ordered of something, by somebody.
+    for word in ["order ", "on hand "] {
+        if let Some(rest) = name.strip_prefix(word) {
+            let (what, whom) = rest.find(" for ").map_or((rest, ""), |at| rest.split_at(at));
+            let what = now(what).unwrap_or_else(|| what.to_owned());
+            return format!("{word}{what}{whom}");
+        }
+    }
     let (note, name) = match name.strip_prefix("note to ") {
         Some(rest) => ("note to ", rest),
         None => ("", name),

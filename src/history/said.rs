@@ -1,7 +1,7 @@
 //! What a statement says, twice: as it is compared, and as it is shown.
 
 use crate::formula::plain;
-use crate::quantity::display::{exact, percent, trimmed};
+use crate::quantity::display::{exact, percent, shows, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit};
 use crate::syntax::tree::{Extent, Quantity, Text};
 
@@ -116,6 +116,7 @@ impl Said {
 
 fn written(number: &Exact, unit: Unit) -> String {
     match unit {
+        Unit::Percent if shows(number, 6) => format!("{} %", trimmed(number, 6)),
         Unit::Percent => format!("{} %", percent(&number.one_in::<100>(), 6)),
         Unit::Celsius => format!("{} °C", trimmed(number, 3)),
         Unit::Fahrenheit => format!("{} °F", trimmed(number, 3)),

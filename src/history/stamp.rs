@@ -6,15 +6,15 @@ use super::code::{Settings, of_meaning, qr};
 use super::declared::Kind;
 use super::git::{Commit, Repository, View};
 use crate::desk::{Bakehouse, Disk, FileSystem};
-use crate::formula::{House, Setting, Settings as HouseSettings, work};
+use crate::formula::{House, Setting, Settings as HouseSettings, work, work_as};
 use crate::print::booklet::Copy;
 use crate::print::document::{HousePart, PiecePart, TracePart};
 use crate::print::wording::language_of;
 use crate::print::{Document, Wording, document};
-use crate::quantity::display::exact;
-use crate::quantity::{Exact, System};
+use crate::quantity::display::{exact, read_exact};
+use crate::quantity::{Exact, System, Unit};
 use crate::source::{SourceId, Span};
-use crate::syntax::tree::{Formula, Open};
+use crate::syntax::tree::{Formula, Makes, Open, Quantity};
 use crate::time::Anchor;
 use crate::time::clock::{Dating, Instant, MINUTE, When, Zone};
 use std::collections::BTreeMap;
@@ -77,6 +77,8 @@ pub struct Stamper<'b, 'l> {
     /// What the house brought to its prints at the last commit, once it was asked for.
     brought_then: OnceLock<Brought>,
     head: Option<&'b Head<'b>>,
+    /// The house without its settings, once it was asked for.
+    bare: OnceLock<House<'l>>,
 }
 
 impl<'b, 'l: 'b> Stamper<'b, 'l> {
@@ -89,7 +91,8 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
     ) -> Self {
         let trees = bakehouse.files.iter().map(|file| &file.tree);
         let catalogue = Catalogue::of(trees.zip(shared));
-        Self { bakehouse, catalogue, brought, brought_then: OnceLock::new(), head }
+        let (brought_then, bare) = Default::default();
+        Self { bakehouse, catalogue, brought, brought_then, head, bare }
     }
 
     /// The settings of one of its prints.
@@ -99,7 +102,8 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
 
     /// The same, where a booklet has put others in place of the house's.
     pub fn settings_in(&self, settings: &HouseSettings, wanted: Wanted) -> Settings {
-        Manner { settings, brought: self.brought }.of(wanted)
+        let effects = Effects::default();
+        Manner { settings, brought: self.brought, effects: &effects }.of(wanted)
     }
 
     /// What a formula means.
@@ -109,8 +113,24 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
 
     /// What stands in the foot of a print of a formula.
     pub fn stamp(&self, formula: &'b Formula, settings: &Settings) -> TracePart {
+        self.stamp_in(&self.bakehouse.house, formula, settings)
+    }
+
+    /// The same where a day says that the house is warmer or colder.
+    pub fn stamp_in(&self, house: &House, formula: &'b Formula, settings: &Settings) -> TracePart {
         let meaning = self.meaning(formula);
-        self.told((&meaning.digest, &meaning.places), "", settings)
+        let bare = self.bare.get_or_init(|| self.bakehouse.house.bare());
+        let houses = (house, bare);
+        let effect = match settings.print.as_str() {
+            "plan" => hex(&meaning.digest),
+            _ => effect(houses, formula, &settings.makes, settings.volumes),
+        };
+        let own_times = settings.print == "plan" && {
+            let usual = usual_plans(&self.bakehouse.house.settings.hours);
+            usual.iter().all(|(asked, _)| *asked != settings.asked)
+        };
+        let settings = Settings { effect, own_times, ..settings.clone() };
+        self.told((&meaning.baked, &meaning.places), "", &settings)
     }
 
     /// What a print of a formula is for; empty where that is what the formula makes.
@@ -176,6 +196,104 @@ pub fn own_yield(house: &House, formula: &Formula) -> String {
     yield_of(&document(house, &worked, &Wording::plain(), false))
 }
 
+/// What a house makes of the prints of a formula by its settings and its machines, as far as
+/// they show it; nothing of a booklet or a day, which mean all of these.
+#[derive(Clone, Debug, Default)]
+pub struct Effects {
+    /// Of cards, sheets, tables and the parts of booklets.
+    plain: String,
+    /// Of the same with volumes beside the weights.
+    with_volumes: String,
+    /// Of plans, which rest on all that a formula rests on.
+    plan: String,
+}
+
+impl Effects {
+    /// Those of a formula as it is written, with the fingerprint of all that it means.
+    pub fn of(houses: (&House, &House), formula: &Formula, digest: &Digest) -> Self {
+        Self {
+            plain: effect(houses, formula, "", false),
+            with_volumes: effect(houses, formula, "", true),
+            plan: hex(digest),
+        }
+    }
+
+    /// On a kind of print.
+    pub fn on(&self, print: &str, volumes: bool) -> String {
+        match (print, volumes) {
+            ("plan", _) => self.plan.clone(),
+            (_, true) => self.with_volumes.clone(),
+            (_, false) => self.plain.clone(),
+        }
+    }
+}
+
+/// What the first of two houses, of which the other has neither settings nor machines, makes of
+/// the prints of a formula for a yield in numbers; empty where nothing of it is seen. What is the
+/// same in both is what the formula says, which stands in the code's other letters.
+pub fn effect(
+    (house, bare): (&House, &House),
+    formula: &Formula,
+    makes: &str,
+    volumes: bool,
+) -> String {
+    let makes = dough_of(makes).map(|number| {
+        let (unit, span) = (Unit::Gram, formula.name.span);
+        Makes::of_dough(Quantity { number, unit, decimals: None, span }, span)
+    });
+    let shown = |house: &House| {
+        let worked = match &makes {
+            Some(makes) => work_as(house, formula, makes, &mut Vec::new()),
+            None => work(house, formula, &mut Vec::new()),
+        };
+        let mut printed = document(house, &worked, &Wording::plain(), volumes);
+        printed.house = HousePart::default();
+        let printed = serde_json::to_value(&printed).unwrap_or_default();
+        let mut all = Vec::new();
+        leaves("", &printed, &mut all);
+        all.sort_unstable();
+        all
+    };
+    let (with, without) = (shown(house), shown(bare));
+    if with == without {
+        return String::new();
+    }
+    let mut only = Vec::new();
+    let (mut with, mut without) = (with.into_iter().peekable(), without.into_iter().peekable());
+    // Both are in order: what stands in one alone is what the house makes of it.
+    loop {
+        match (with.peek(), without.peek()) {
+            (None, None) => break,
+            (Some(one), Some(two)) if one == two => drop((with.next(), without.next())),
+            (Some(one), two) if two.is_none_or(|two| one < two) => {
+                only.extend(with.next().map(|it| format!("+{it}")));
+            }
+            _ => only.extend(without.next().map(|it| format!("-{it}"))),
+        }
+    }
+    hex(blake3::hash(only.join("\u{1e}").as_bytes()).as_bytes())
+}
+
+/// Each value of a document with its place, the order of lists left out.
+fn leaves(at: &str, value: &serde_json::Value, all: &mut Vec<String>) {
+    match value {
+        serde_json::Value::Object(map) => {
+            map.iter().for_each(|(key, value)| leaves(&format!("{at}.{key}"), value, all));
+        }
+        serde_json::Value::Array(list) => list.iter().for_each(|it| leaves(at, it, all)),
+        value => all.push(format!("{at}={value}")),
+    }
+}
+
+/// The grams of dough of a yield in numbers.
+fn dough_of(makes: &str) -> Option<Exact> {
+    read_exact(makes.rsplit(", ").next()?)
+}
+
+fn hex(digest: &Digest) -> String {
+    digest.iter().take(16).map(|byte| format!("{byte:02x}")).collect()
+}
+
 /// How a house makes its prints: its settings, and what it brings to them.
 #[derive(Clone, Copy)]
 pub struct Manner<'h> {
@@ -183,6 +301,8 @@ pub struct Manner<'h> {
     pub settings: &'h HouseSettings,
     /// Its own words and templates.
     pub brought: &'h Brought,
+    /// What these settings and its machines make of what is printed.
+    pub effects: &'h Effects,
 }
 
 /// One print, as it was asked for.
@@ -214,6 +334,11 @@ impl Manner<'_> {
             makes: wanted.makes.to_owned(),
             house: self.house(wanted.print, wanted.of, wanted.language),
             asked: wanted.asked.to_owned(),
+            effect: match wanted.makes {
+                "" => self.effects.on(wanted.print, wanted.volumes),
+                _ => String::new(),
+            },
+            own_times: false,
         }
     }
 
@@ -223,6 +348,13 @@ impl Manner<'_> {
         let settings = self.settings;
         let part = serde_json::to_string(&HousePart::of(settings)).unwrap_or_default();
         let value = |setting: &Option<Setting>| setting.as_ref().map(|it| it.value.to_string());
+        // Ounces are rounded by scales of their own.
+        let part = match settings.units {
+            units if units.first == System::Us || units.both => {
+                format!("{part} {:?} {:?}", settings.scale, settings.other_scale)
+            }
+            _ => part,
+        };
         let own = match print {
             "sheet" => format!("{part} {:?}", value(&settings.codes)),
             "plan" => {

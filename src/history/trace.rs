@@ -1,21 +1,22 @@
 //! Where a code came from: the formula, the print, and the revisions.
 
 use super::brought::Brought;
-use super::catalogue::{Catalogue, shared_of};
-use super::code::{OF_MEANING, Settings, of_meaning};
+use super::catalogue::{Catalogue, Digest, shared_of};
+use super::code::{OF_MEANING, Settings, may_have_own_times, of_meaning};
 use super::declared::Kind;
 use super::git::{Commit, Id, Repository, Trouble, View};
 use super::log::date_of;
-use super::stamp::{DAYS, Manner, asked_of, prints_of, units_word, usual_plans};
+use super::stamp::{DAYS, Effects, Manner, asked_of, effect, prints_of, units_word, usual_plans};
 use super::walk::{Key, Walk};
 use super::yields;
 use crate::desk::{self, Bakehouse, booklets};
 use crate::diag::machine::pretty;
-use crate::formula::Settings as HouseSettings;
+use crate::formula::{self, Settings as HouseSettings};
 use crate::quantity::System;
 use crate::source::{Span, visible};
 use crate::syntax::booklet::PartKind;
 use crate::syntax::tree::Formula;
+use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -42,6 +43,9 @@ pub struct Traced {
     pub perhaps: bool,
     /// Other prints with the same three letters.
     pub may_be: Vec<Printed>,
+    /// Whether it may be a plan with dates or times of its own: such a plan is known by one of
+    /// its letters, and can't be made again from them.
+    pub own_times: bool,
     /// A shallow clone has nothing older.
     pub cut_short: bool,
 }
@@ -125,14 +129,23 @@ impl Prints {
             return Self::default();
         };
         let seats = seats_of(houses);
-        let settings: Vec<(HouseSettings, &Brought)> = houses
+        let baked = code.get(..OF_MEANING).unwrap_or_default();
+        let made: Vec<(HouseSettings, &Brought, Effects)> = houses
             .iter()
-            .flat_map(|(bakehouse, brought)| {
-                settings_in(bakehouse).into_iter().map(move |settings| (settings, *brought))
+            .filter_map(|(bakehouse, brought)| {
+                let effects = match kind {
+                    Kind::Formula => effects_in(bakehouse, baked)?,
+                    _ => Effects::default(),
+                };
+                let all = settings_in(bakehouse).into_iter();
+                Some(all.map(move |settings| (settings, *brought, effects.clone())))
             })
+            .flatten()
             .collect();
-        let manners: Vec<Manner> =
-            settings.iter().map(|(settings, brought)| Manner { settings, brought }).collect();
+        let manners = made.iter();
+        let manners: Vec<Manner> = manners
+            .map(|(settings, brought, effects)| Manner { settings, brought, effects })
+            .collect();
         let prints = Self::in_manners(&manners, (kind, of, seats), code);
         match kind {
             Kind::Formula => prints.or(|| printed_for_another_yield(houses, code)),
@@ -171,7 +184,8 @@ impl Prints {
         }
         let mut other = self.other;
         other.sort_by_key(|(ways, _)| *ways);
-        let perhaps = other.len() > 1 || other.first().is_some_and(|(ways, _)| *ways > 1);
+        // Three letters are few, and what nobody asks for by itself has been tried a lot.
+        let perhaps = !other.is_empty();
         let mut all: Vec<Printed> = Vec::new();
         for (_, printed) in other {
             if !all.contains(&printed) {
@@ -233,12 +247,19 @@ fn among(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Vec<(u8, Prin
     for language in &languages {
         let is_pair = language.contains(' ');
         for (print, asked) in asked.iter().filter(|(print, _)| !is_pair || *print == "sheet") {
-            let mut houses: Vec<String> =
-                manners.iter().map(|it| it.house(print, key, language)).collect();
+            let of = |it: &Manner| {
+                let effects = [false, true].map(|volumes| it.effects.on(print, volumes));
+                (it.house(print, key, language), effects)
+            };
+            let mut houses: Vec<(String, [String; 2])> = manners.iter().map(of).collect();
             houses.dedup();
-            for (units, house) in units.iter().flat_map(|it| houses.iter().map(move |of| (it, of)))
+            for (units, (house, [plain, with_volumes])) in
+                units.iter().flat_map(|it| houses.iter().map(move |of| (it, of)))
             {
-                for (volumes, asked) in asked.iter().flat_map(|it| [(false, it), (true, it)]) {
+                let asked = asked.iter();
+                for (volumes, effect, asked) in
+                    asked.flat_map(|it| [(false, plain, it), (true, with_volumes, it)])
+                {
                     let settings = Settings {
                         print: (*print).to_owned(),
                         language: language.clone(),
@@ -247,6 +268,8 @@ fn among(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Vec<(u8, Prin
                         makes: String::new(),
                         house: house.clone(),
                         asked: asked.clone(),
+                        effect: effect.clone(),
+                        own_times: false,
                     };
                     if settings.letters() == wanted {
                         let ways = ways_from(manners, &settings);
@@ -291,15 +314,23 @@ fn printed_for_usual_yields(houses: &[House], code: &str) -> Vec<(u8, Printed)> 
     let Some((baked, wanted)) = code.split_at_checked(OF_MEANING) else { return Vec::new() };
     let mut all = Vec::new();
     for (bakehouse, brought) in houses {
-        let settings = &bakehouse.house.settings;
-        let manner = Manner { settings, brought };
+        let (house, bare) = (&bakehouse.house, bakehouse.house.bare());
+        let (settings, effects) = (&house.settings, &Effects::default());
+        let manner = Manner { settings, brought, effects };
         let own = manner.own(&["sheet", "card", "table"], "", 1);
-        for formula in with_meaning(bakehouse, baked) {
-            for (number, makes) in yields::usual(bakehouse, formula) {
-                let made = own.iter().map(|it| Settings { makes: number.clone(), ..it.clone() });
+        for (formula, _) in with_meaning(bakehouse, baked) {
+            let usual = yields::usual(bakehouse, formula);
+            let found = usual.par_iter().flat_map_iter(|(number, makes)| {
+                let effect = effect((house, &bare), formula, number, settings.volumes);
+                let made = own.iter().map(move |it| Settings {
+                    makes: number.clone(),
+                    effect: effect.clone(),
+                    ..it.clone()
+                });
                 let made = made.filter(|settings| settings.letters() == wanted);
-                all.extend(made.map(|it| (1, Printed::with(it, Some(makes.clone())))));
-            }
+                made.map(|it| (1, Printed::with(it, Some(makes.clone()))))
+            });
+            all.extend(found.collect::<Vec<_>>());
         }
     }
     all
@@ -307,11 +338,12 @@ fn printed_for_usual_yields(houses: &[House], code: &str) -> Vec<(u8, Printed)> 
 
 /// The plans with this code that a house makes of a formula for a time of the clock.
 fn planned_for_usual_times(houses: &[House], code: &str) -> Vec<(u8, Printed)> {
-    let Some((_, wanted)) = code.split_at_checked(OF_MEANING) else { return Vec::new() };
+    let Some((baked, wanted)) = code.split_at_checked(OF_MEANING) else { return Vec::new() };
     let mut all = Vec::new();
     for (bakehouse, brought) in houses {
         let settings = &bakehouse.house.settings;
-        let manner = Manner { settings, brought };
+        let Some(effects) = effects_in(bakehouse, baked) else { continue };
+        let manner = Manner { settings, brought, effects: &effects };
         for own in manner.own(&["plan"], "", 1) {
             for (asked, words) in usual_plans(&settings.hours) {
                 let made = Settings { asked, ..own.clone() };
@@ -326,16 +358,27 @@ fn planned_for_usual_times(houses: &[House], code: &str) -> Vec<(u8, Printed)> {
     all
 }
 
-/// The formulas of a house that have a meaning, by its five letters.
-fn with_meaning<'l>(bakehouse: &Bakehouse<'l>, baked: &str) -> Vec<&'l Formula> {
+/// The formulas of a house that have a meaning, by its five letters, each with the fingerprint
+/// of all that it rests on.
+fn with_meaning<'l>(bakehouse: &Bakehouse<'l>, baked: &str) -> Vec<(&'l Formula, Digest)> {
     let trees = || bakehouse.files.iter().map(|file| &file.tree);
     let shared: Vec<_> = trees().map(shared_of).collect();
     let catalogue = Catalogue::of(trees().zip(&shared));
     let formulas = trees().flat_map(|tree| &tree.formulas);
-    let formulas = formulas.filter(|it| of_meaning(&catalogue.meaning(it).digest) == baked);
-    let places: Vec<Span> = formulas.map(|it| it.name.span).collect();
+    let marked = formulas.map(|it| (it.name.span, catalogue.mark(it).0));
+    let found: FxHashMap<Span, Digest> = marked
+        .filter(|(_, marked)| of_meaning(&marked.baked) == baked)
+        .map(|(place, marked)| (place, marked.digest))
+        .collect();
     let all = bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
-    all.filter(|formula| places.contains(&formula.name.span)).collect()
+    all.filter_map(|formula| Some((formula, *found.get(&formula.name.span)?))).collect()
+}
+
+/// What a house makes of the prints of the formula that has a meaning; none where none has.
+fn effects_in(bakehouse: &Bakehouse, baked: &str) -> Option<Effects> {
+    let (formula, digest) = with_meaning(bakehouse, baked).into_iter().next()?;
+    let bare = bakehouse.house.bare();
+    Some(Effects::of((&bakehouse.house, &bare), formula, &digest))
 }
 
 impl Printed {
@@ -351,16 +394,36 @@ impl Printed {
 fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
     let (baked, wanted) = code.split_at_checked(OF_MEANING)?;
     for (bakehouse, brought) in houses {
-        for formula in with_meaning(bakehouse, baked) {
+        let (house, bare) = (&bakehouse.house, bakehouse.house.bare());
+        for (formula, digest) in with_meaning(bakehouse, baked) {
             let all = settings_in(bakehouse);
-            for (number, makes) in yields::of(bakehouse, formula) {
-                let manners = all.iter().map(|settings| Manner { settings, brought });
+            let effects = Effects::of((house, &bare), formula, &digest);
+            let own = (String::new(), String::new());
+            let yields = yields::of(bakehouse, formula);
+            // On some days the house is warmer than it usually is.
+            let days = bakehouse.files.iter().flat_map(|file| &file.tree.days);
+            let days = days.filter(|day| !day.temperatures.is_empty());
+            let warm: Vec<formula::House> = days.map(|day| house.on_day(day)).collect();
+            let on_days = warm
+                .iter()
+                .flat_map(|house| yields.iter().chain([&own]).map(move |it| (house, it)));
+            for (house, (number, makes)) in yields.iter().map(|it| (house, it)).chain(on_days) {
+                let of = [false, true].map(|it| effect((house, &bare), formula, number, it));
+                let [plain, with_volumes] = of;
+                let effects = &effects;
+                let manners = all.iter().map(|settings| Manner { settings, brought, effects });
                 for settings in
                     manners.flat_map(|manner| manner.own(prints_of(Kind::Formula), "", 1))
                 {
-                    let settings = Settings { makes: number.clone(), ..settings };
+                    let effect = match (settings.print.as_str(), settings.volumes) {
+                        ("plan", _) => settings.effect.clone(),
+                        (_, true) => with_volumes.clone(),
+                        (_, false) => plain.clone(),
+                    };
+                    let settings = Settings { makes: number.clone(), effect, ..settings };
                     if settings.letters() == wanted {
-                        return Some(Printed::with(settings, Some(makes)));
+                        let makes = Some(makes.clone()).filter(|makes| !makes.is_empty());
+                        return Some(Printed::with(settings, makes));
                     }
                 }
             }
@@ -370,8 +433,8 @@ fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
 }
 
 /// What a way to make prints rests on: the kind of print, the booklet or day, the files with the
-/// settings, and whatever the house and the booklet bring.
-type Made = (Kind, String, Vec<Id>, Vec<Option<Id>>);
+/// settings, whatever the house and the booklet bring, and all that a formula rests on.
+type Made = (Kind, String, Vec<Id>, Vec<Option<Id>>, Option<Digest>);
 
 /// How the house made its prints at the commits of a walk, each way looked at once.
 struct Then<'r, 'c> {
@@ -417,7 +480,8 @@ impl Then<'_, '_> {
             });
             brings.extend(pictures);
         }
-        let key = (kind, handout.to_owned(), houses, brings);
+        let meaning = walk.states.get(of).filter(|_| kind == Kind::Formula).map(|it| it.digest);
+        let key = (kind, handout.to_owned(), houses, brings, meaning);
         if let Some(known) = self.known.get(&key) {
             return known.clone();
         }
@@ -432,7 +496,8 @@ impl Then<'_, '_> {
             let beside = path.parent().unwrap_or(path);
             brought.with_past(self.repository, root.unwrap_or(beside), booklet);
         }
-        let manner = Manner { settings: &settings, brought: &brought };
+        let effects = meaning.and_then(|digest| walk.effects(of, &digest)).unwrap_or_default();
+        let manner = Manner { settings: &settings, brought: &brought, effects: &effects };
         let made = Prints::in_manners(&[manner], (kind, handout, self.seats), self.code);
         self.known.insert(key, made.clone());
         made
@@ -464,7 +529,7 @@ pub fn made_then(
     for commit in commits {
         for key in walk.go_to(&commit)? {
             let state = walk.states.get(&key);
-            match state.is_some_and(|state| of_meaning(&state.digest) == wanted) {
+            match state.is_some_and(|state| of_meaning(&state.baked) == wanted) {
                 true => matching.insert(key),
                 false => matching.remove(&key),
             };
@@ -491,14 +556,14 @@ pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> 
         let catalogue = Catalogue::of(trees().zip(&shared));
         for file in &bakehouse.files {
             for formula in &file.tree.formulas {
-                if of_meaning(&catalogue.meaning(formula).digest) == wanted {
+                if of_meaning(&catalogue.mark(formula).0.baked) == wanted {
                     found.push(current_as(Kind::Formula, &formula.name.key, &file.path, base));
                 }
             }
         }
         for handout in catalogue.handouts() {
             let meaning = catalogue.meaning_of_handout(&handout.key);
-            if meaning.is_some_and(|it| of_meaning(&it.digest) == wanted) {
+            if meaning.is_some_and(|it| of_meaning(&it.baked) == wanted) {
                 let source = handout.span.source;
                 let file = bakehouse.files.iter().find(|file| file.source == source);
                 let found_as = |path| current_as(handout.kind, &handout.key, path, base);
@@ -582,7 +647,7 @@ fn among_commits(
     for commit in commits {
         for key in walk.go_to(commit)? {
             let state = walk.states.get(&key);
-            match state.filter(|state| of_meaning(&state.digest) == wanted) {
+            match state.filter(|state| of_meaning(&state.baked) == wanted) {
                 Some(state) => drop(matching.insert(key, state.path.clone())),
                 None => drop(matching.remove(&key)),
             }
@@ -623,10 +688,15 @@ fn among_commits(
 
 /// All of it for a code.
 pub fn traced(code: &str, formulas: Vec<Found>, prints: Prints, cut_short: bool) -> Traced {
+    let is_own = prints.own.is_some();
+    let of_formulas = formulas.iter().any(|it| !it.is_handout());
+    let own_times = !is_own && of_formulas && may_have_own_times(code);
     let (mut all, perhaps) = prints.ranked();
+    let perhaps = perhaps || own_times && !all.is_empty();
     let printed = if all.is_empty() { None } else { Some(all.remove(0)) };
     let code = code.to_owned();
-    Traced { version: VERSION, code, formulas, printed, perhaps, may_be: all, cut_short }
+    let may_be = all;
+    Traced { version: VERSION, code, formulas, printed, perhaps, may_be, own_times, cut_short }
 }
 
 /// How a print was made, in a line.
@@ -644,12 +714,16 @@ pub fn how(printed: &Printed) -> String {
     format!("{print} in {language}, {units}{volumes}{makes}{asked}")
 }
 
+/// What is told of a plan that can't be made again from its code.
+pub const OWN_TIMES: &str = "a plan with dates or times of its own";
+
 /// How the prints were made that have the three letters of a code.
 fn told_of_prints(traced: &Traced) -> String {
     const MOST: usize = 3;
     let ending = traced.code.get(OF_MEANING..).unwrap_or_default();
     let Some(printed) = &traced.printed else {
         return match ending {
+            _ if traced.own_times => format!("perhaps {OWN_TIMES}"),
             "" => "the five letters of what is made, and none of how it was printed".to_owned(),
             ending => format!(
                 "no print known here ends in {ending}: it was made with other settings, for \
@@ -660,7 +734,9 @@ fn told_of_prints(traced: &Traced) -> String {
     if !traced.perhaps {
         return how(printed);
     }
-    let all: Vec<String> = std::iter::once(printed).chain(&traced.may_be).map(how).collect();
+    let all = std::iter::once(printed).chain(&traced.may_be).map(how);
+    let own_times = traced.own_times.then(|| OWN_TIMES.to_owned());
+    let all: Vec<String> = own_times.into_iter().chain(all).collect();
     let more = match all.len().saturating_sub(MOST) {
         0 => String::new(),
         more => format!(", or {more} more"),

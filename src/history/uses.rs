@@ -215,6 +215,41 @@ impl<'b, 'l> Names<'b, 'l> {
         users
     }
 
+    /// What a booklet or a day rests on; of a day also what the day that it begins with bakes, but
+    /// for what is taken out of it.
+    fn in_handout(
+        &self,
+        of: &Declared,
+        trail: &mut Vec<EcoString>,
+        without: &mut Vec<String>,
+    ) -> Vec<Use> {
+        trail.push(of.key.clone());
+        let left_out = of.facts.all.iter().filter(|fact| fact.name == "without");
+        without.extend(left_out.map(|fact| fact.value.canon.clone()));
+        let mut parts = Vec::new();
+        let mut seen: Vec<&EcoString> = Vec::new();
+        for used in &of.facts.uses {
+            let is_out = trail.len() > 1 && without.iter().any(|it| *it == **used);
+            if seen.contains(&used) || trail.contains(used) || is_out {
+                continue;
+            }
+            seen.push(used);
+            for part in self.all.iter().filter(|it| it.key == *used) {
+                let mut leaf = self.leaf(part);
+                if let Some(worked) = self.worked(part) {
+                    let printed = document(self.house(), &worked, &Wording::plain(), false);
+                    leaf.makes = Some(printed.makes.text);
+                    leaf.parts = self.used_by(part, &worked, &mut Vec::new());
+                } else if part.kind.is_handout() && trail.len() < DEEPEST {
+                    leaf.parts = self.in_handout(part, trail, without);
+                }
+                parts.push(leaf);
+            }
+        }
+        trail.pop();
+        parts
+    }
+
     /// What something uses, and that in turn.
     fn used_by(&self, by: &Declared, worked: &Worked, trail: &mut Vec<EcoString>) -> Vec<Use> {
         if trail.len() >= DEEPEST || trail.contains(&by.key) {
@@ -391,20 +426,7 @@ pub fn handout_rests_on(bakehouses: &[Bakehouse], sources: &Sources, name: &str)
         let wanted = key(name);
         let own = names.all.iter().find(|it| it.kind.is_handout() && it.key == wanted)?;
         let mut root = names.leaf(own);
-        let mut seen: Vec<&EcoString> = Vec::new();
-        for used in &own.facts.uses {
-            if seen.contains(&used) || *used == own.key {
-                continue;
-            }
-            seen.push(used);
-            for part in names.all.iter().filter(|it| it.key == *used) {
-                let mut leaf = names.leaf(part);
-                if let Some(worked) = names.worked(part) {
-                    leaf.parts = names.used_by(part, &worked, &mut Vec::new());
-                }
-                root.parts.push(leaf);
-            }
-        }
+        root.parts = names.in_handout(own, &mut Vec::new(), &mut Vec::new());
         let mut formulas = Vec::new();
         formulas_in(&root.parts, &mut formulas);
         let formulas = formulas.len();
@@ -495,6 +517,8 @@ fn line(part: &Use, in_all: bool) -> String {
             let in_all = if in_all { " in all" } else { "" };
             format!(": {amount}{in_all}{}", makes.unwrap_or_default())
         }
+        // Its parts are told for what it makes.
+        (None, Some(makes)) if !part.parts.is_empty() => makes,
         (None, _) => String::new(),
     };
     let place = part.place.as_ref().map(|place| format!("  [{place}]")).unwrap_or_default();

@@ -5,11 +5,13 @@
 //! looked at again. What is kept is kept in memory only.
 
 use super::catalogue::{
-    Catalogue, DAYS, Digest, Formulas, Meaning, Shared, digest_for_days, digest_of, shared_of,
+    Catalogue, DAYS, Digest, Formulas, Marked, Meaning, Own, Shared, digest_for_days, digests_of,
+    shared_of,
 };
-use super::declared::{Kind, Rest};
+use super::declared::Kind;
 use super::differences::Printed;
 use super::git::{Changed, Commit, EntryKind, Id, Repository, Trouble, View};
+use super::stamp::Effects;
 use crate::desk::{is_read, read_old};
 use crate::formula::{House, Names, Settings, built_in};
 use crate::source::SourceId;
@@ -33,8 +35,8 @@ struct Parsed {
     formulas: Vec<(EcoString, Digest)>,
     /// Each thing that it declares, with its fingerprint.
     declares: OnceLock<BTreeSet<(Kind, EcoString, Digest)>>,
-    /// What each of its formulas says but of its stages.
-    rests: Vec<OnceLock<Rest>>,
+    /// What each of its formulas says by itself.
+    owns: Vec<OnceLock<Own>>,
 }
 
 /// A formula at the commit that is looked at.
@@ -44,6 +46,8 @@ pub struct State {
     pub path: String,
     /// What it means.
     pub digest: Digest,
+    /// What the five letters of its code come from.
+    pub baked: Digest,
     keys: Arc<FxHashSet<EcoString>>,
 }
 
@@ -126,13 +130,15 @@ impl<'r> Walk<'r> {
         }
     }
 
-    /// Reads beforehand, on all processors, what a walk through these commits will need.
+    /// Reads beforehand, on all processors, what a walk through these commits will need; where
+    /// no formula is named, also what each of them says by itself.
     ///
     /// # Errors
     /// Where the repository can't be read.
     pub fn prepare(&mut self, commits: &[Commit]) -> Result<(), Trouble> {
         let Some(inside) = self.repository.inside(&self.folder) else { return Ok(()) };
         let (repository, known, compared) = (self.repository, &self.raw, &self.compared);
+        let is_of_all = self.wanted.is_none();
         let mut seen: FxHashSet<Id> = FxHashSet::default();
         let differing = commits.windows(2).filter_map(|pair| match pair {
             [from, to] if from.tree != to.tree => Some((from.tree, to.tree)),
@@ -159,7 +165,11 @@ impl<'r> Walk<'r> {
         let looked = read.par_bridge().map(|read: Result<Found, Trouble>| {
             let (both, changes, blobs) = read?;
             let parsed = blobs.into_iter();
-            let parsed = parsed.map(|(id, path, bytes)| (id, Parsed::read(&path, &bytes)));
+            let parsed = parsed.map(|(id, path, bytes)| {
+                let parsed = Parsed::read(&path, &bytes);
+                parsed.iter().filter(|_| is_of_all).for_each(|parsed| parsed.take_marks());
+                (id, parsed)
+            });
             Ok((both, changes, parsed.collect()))
         });
         let looked: Vec<Looked> = looked.collect::<Result<_, Trouble>>()?;
@@ -348,18 +358,21 @@ impl<'r> Walk<'r> {
             let state = group.place(&at.1).and_then(|(path, member)| {
                 let path = path.clone();
                 if !is_wanted {
-                    return Some(State { path, digest: Digest::default(), keys: Arc::default() });
+                    let (digest, baked) = (Digest::default(), Digest::default());
+                    return Some(State { path, digest, baked, keys: Arc::default() });
                 }
-                let (digest, keys) = match member.formula(&at.1) {
+                let (marked, keys) = match member.formula(&at.1) {
                     Some(formula) => catalogue.mark(formula),
                     None => {
-                        let meaning = catalogue.meaning_of_handout(&at.1)?;
-                        (meaning.digest, meaning.keys)
+                        let Meaning { digest, named, baked, keys, .. } =
+                            catalogue.meaning_of_handout(&at.1)?;
+                        (Marked { digest, named, baked }, keys)
                     }
                 };
+                let Marked { digest, baked, .. } = marked;
                 let known = states.get(&at).map(|it| &it.keys).filter(|known| ***known == keys);
                 let keys = known.map_or_else(|| Arc::new(keys), Arc::clone);
-                Some(State { path, digest, keys })
+                Some(State { path, digest, baked, keys })
             });
             (at, state)
         };
@@ -434,7 +447,11 @@ impl<'r> Walk<'r> {
                 }
                 let mut tree = raw.tree.clone();
                 group.known.iter().for_each(|names| names.give(&mut tree));
-                Arc::new(Parsed::of(tree, ""))
+                // Most files say everything in the words of the house or of the stores.
+                match tree == raw.tree {
+                    true => Arc::clone(&raw),
+                    false => Arc::new(Parsed::of(tree, "")),
+                }
             });
             self.understood.insert((id, house), Arc::downgrade(&understood));
             if let Some(member) = group.files.get_mut(&path) {
@@ -478,6 +495,15 @@ impl<'r> Walk<'r> {
         let files = self.groups.get(root)?.files.values().map(|it| &it.understood.tree);
         let trees: Vec<&Tree> = files.filter(|tree| !tree.bakehouses.is_empty()).collect();
         Some(House::build(Some(built_in()), &trees, &mut Vec::new()).settings)
+    }
+
+    /// What the house makes of the prints of a formula of the state at hand that means something.
+    pub fn effects(&self, key: &Key, digest: &Digest) -> Option<Effects> {
+        let group = self.groups.get(&key.0)?;
+        let trees: Vec<&Tree> = group.files.values().map(|it| &it.understood.tree).collect();
+        let formula = group.place(&key.1)?.1.formula(&key.1)?;
+        let house = House::build(Some(built_in()), &trees, &mut Vec::new());
+        Some(Effects::of((&house, &house.bare()), formula, digest))
     }
 
     /// Does something with a formula, a booklet or a day of the state at hand, and what it
@@ -544,10 +570,10 @@ impl Formulas for Group {
         self.place(key)?.1.formula(key)
     }
 
-    fn rest(&self, key: &str) -> Option<&OnceLock<Rest>> {
+    fn own(&self, key: &str) -> Option<&OnceLock<Own>> {
         let understood = &self.place(key)?.1.understood;
         let at = understood.tree.formulas.iter().position(|it| it.name.key == key)?;
-        understood.rests.get(at)
+        understood.owns.get(at)
     }
 }
 
@@ -648,8 +674,17 @@ impl Parsed {
     fn of(tree: Tree, text: &str) -> Self {
         let shared = shared_of(&tree);
         let formulas = if text.is_empty() { Vec::new() } else { texts_of(&tree, text) };
-        let rests = tree.formulas.iter().map(|_| OnceLock::new()).collect();
-        Self { tree, shared, names: OnceLock::new(), formulas, declares: OnceLock::new(), rests }
+        let owns = tree.formulas.iter().map(|_| OnceLock::new()).collect();
+        Self { tree, shared, names: OnceLock::new(), formulas, declares: OnceLock::new(), owns }
+    }
+
+    /// Works out what each formula says by itself; where the house has other names for what it
+    /// speaks of, that is done again.
+    fn take_marks(&self) {
+        let all = self.tree.formulas.iter().zip(&self.owns);
+        for (formula, own) in all.filter(|(formula, _)| formula.from.is_none()) {
+            own.get_or_init(|| Own::of(formula));
+        }
     }
 
     fn names(&self) -> u64 {
@@ -661,7 +696,7 @@ impl Parsed {
             let shared = self.shared.iter().flat_map(|(declared, digest)| {
                 let digest = match declared.kind {
                     Kind::House => digest_for_days(declared),
-                    _ => *digest.get_or_init(|| digest_of(declared)),
+                    _ => digest.get_or_init(|| digests_of(declared)).all,
                 };
                 let names = std::iter::once(&declared.key).chain(&declared.also);
                 names.map(move |key| (declared.kind, key.clone(), digest))

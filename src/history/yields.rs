@@ -4,7 +4,7 @@ use super::stamp::{own_yield, yield_of};
 use crate::desk::Bakehouse;
 use crate::formula::work_as;
 use crate::print::{Wording, document};
-use crate::quantity::{Exact, Unit};
+use crate::quantity::{Exact, Unit, ratio};
 use crate::syntax::tree::{Factor, Formula, Makes, Ordered, Quantity};
 use rayon::prelude::*;
 
@@ -50,6 +50,9 @@ pub fn usual(bakehouse: &Bakehouse, formula: &Formula) -> Vec<(String, String)> 
         let number = Exact::from(kilograms);
         Makes::of_dough(Quantity { number, unit: Unit::Kilogram, decimals: Some(0), span }, span)
     }));
+    let parts = [(1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (3, 2), (5, 2)];
+    let times = (2..=10).map(Exact::from).chain(parts.map(|(above, below)| ratio(above, below)));
+    all.extend(times.map(|times| Makes::times(Factor::Times(times), span)));
     let made = |makes: &Makes| {
         let worked = work_as(&bakehouse.house, formula, makes, &mut Vec::new());
         worked.sound.then(|| {

@@ -40,6 +40,9 @@ pub fn trimmed(value: &Exact, decimals: u8) -> String {
     if let Some(whole) = short(value) {
         return signed(whole);
     }
+    if let Some(text) = plainly(value, decimals) {
+        return text;
+    }
     let text = fixed(value, decimals);
     match text.contains('.') && shows(value, decimals) {
         true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
@@ -50,6 +53,34 @@ pub fn trimmed(value: &Exact, decimals: u8) -> String {
 /// A value that is whole and no longer than most are.
 fn short(value: &Exact) -> Option<i64> {
     i64::try_from(value.to_whole()?).ok()
+}
+
+/// A value above zero that ends within so many digits after the point, where that is told from
+/// two numbers of the machine.
+fn plainly(value: &Exact, decimals: u8) -> Option<String> {
+    let (above, below) = value.above_and_below()?;
+    let (mut above, below) = (u128::try_from(above).ok()?, u128::try_from(below).ok()?);
+    let mut places = 0;
+    while above % below != 0 {
+        if places == decimals {
+            return None;
+        }
+        above = above.checked_mul(10)?;
+        places += 1;
+    }
+    let digits = u64::try_from(above / below).ok()?.to_string();
+    let places = usize::from(places);
+    let mut text = String::with_capacity(digits.len().max(places) + 2);
+    match digits.len().checked_sub(places) {
+        Some(whole) if whole > 0 => text.push_str(digits.get(..whole)?),
+        _ => text.push('0'),
+    }
+    if places > 0 {
+        text.push('.');
+        (digits.len()..places).for_each(|_| text.push('0'));
+        text.push_str(digits.get(digits.len().saturating_sub(places)..)?);
+    }
+    Some(text)
 }
 
 /// A whole number with the sign of print.
@@ -207,6 +238,9 @@ pub fn decimal(value: &Exact, most: u8) -> String {
 pub fn exact(value: &Exact) -> String {
     if let Some(whole) = short(value) {
         return whole.to_string();
+    }
+    if let Some(text) = plainly(value, 12) {
+        return text;
     }
     if shows(value, 12) { decimal(value, 12) } else { value.to_string() }
 }
@@ -380,6 +414,28 @@ mod tests {
         assert_eq!(fixed(&ratio(-5, 2), 0), "−3");
         assert_eq!(fixed(&ratio(1, 8), 2), "0.13");
         assert_eq!(trimmed(&ratio(2, 3), 1), "0.7");
+    }
+
+    /// The quick way for numbers of the machine writes what the slow way does.
+    #[test]
+    fn a_short_decimal_is_written_as_any_other() {
+        for below in [1, 2, 3, 4, 5, 7, 8, 10, 16, 25, 40, 100, 125, 1000, 4096, 1_000_000] {
+            for above in (0..400).chain([999_999, 1_000_001, 123_456_789]) {
+                let value = ratio(above, below);
+                for decimals in [0, 1, 2, 3, 6, 12] {
+                    let slow = fixed(&value, decimals);
+                    let slow = match slow.contains('.') && shows(&value, decimals) {
+                        true => slow.trim_end_matches('0').trim_end_matches('.').to_owned(),
+                        false => slow,
+                    };
+                    assert_eq!(trimmed(&value, decimals), slow, "{above}/{below}, {decimals}");
+                }
+            }
+        }
+        assert_eq!(exact(&ratio(18, 25)), "0.72");
+        assert_eq!(exact(&ratio(-18, 25)), "-0.72");
+        assert_eq!(exact(&ratio(1, 3)), "1/3");
+        assert_eq!(exact(&ratio(2001, 1000)), "2.001");
     }
 
     #[test]

@@ -164,6 +164,14 @@ impl Exact {
         }
     }
 
+    /// What is above and what below the line, where both are numbers of the machine.
+    pub(super) fn above_and_below(&self) -> Option<(i64, i64)> {
+        match &self.0 {
+            Repr::Small(small) => Some((small.above, small.below())),
+            Repr::Large(_) => None,
+        }
+    }
+
     /// The greatest whole number that is not above it.
     pub fn floor(&self) -> Self {
         match &self.0 {

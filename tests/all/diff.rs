@@ -656,6 +656,8 @@ fn every_way_to_name_two_sides() {
         &["v1:house.dough", "v2:house.dough"],
         &["v1", "house.dough"],
         &["v1", "."],
+        &["HEAD^!"],
+        &["v2^!"],
     ] {
         is_the_levain(told(at, args));
     }

@@ -443,8 +443,11 @@ fn each_pair_of_changes_of_different_things_merges_and_of_one_thing_conflicts() 
         ("expect { hydration 70%", "expect { hydration 70%..71%"),
         ("salt 2% }", "salt 2%..2.1% }"),
     ];
-    // Makes, weight of one and the like are one statement, however many words it has.
-    let one = |one: usize, two: usize| (one, two) == (1, 2);
+    // Makes, weight of one and the like are one statement, however many words it has; how long and
+    // how warm a step is, is one decision.
+    let of_one = [[1, 2].as_slice(), &[4, 5], &[6, 7, 8], &[9, 10]];
+    let one =
+        |one: usize, two: usize| of_one.iter().any(|all| all.contains(&one) && all.contains(&two));
     let mut pairs = 0;
     for (first, (from, to)) in changes.iter().enumerate() {
         let ours = LOAF.replacen(from, to, 1);
@@ -468,7 +471,7 @@ fn each_pair_of_changes_of_different_things_merges_and_of_one_thing_conflicts() 
             }
         }
     }
-    assert!(pairs > 170, "{pairs}");
+    assert_eq!(pairs, 14 * 13 - 2 - 2 - 6 - 2);
     // One takes out what the other changes, though the words lie apart.
     let milk = LOAF.replace("water 70%", "whole milk 70%");
     let (code, text) = merged(at, LOAF, &milk, &LOAF.replace("water 70%", "water 72%"));
@@ -477,6 +480,100 @@ fn each_pair_of_changes_of_different_things_merges_and_of_one_thing_conflicts() 
     let claims = |more: &str| LOAF.replace("salt 2% }", &format!("salt 2%{more} }}"));
     let (code, text) = merged(at, LOAF, &claims("; fat 0%..9%"), &claims("; sugar 0%..9%"));
     assert_eq!((code, text), (Some(0), claims("; fat 0%..9%; sugar 0%..9%")));
+}
+
+/// What one side says in a comment stands in the merge, and two halves of one decision conflict.
+#[test]
+fn comments_are_kept_and_nobody_decides_halves() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let loaf =
+        format!("{LOAF}mixture glaze {{\n  whole egg   10 parts\n  whole milk   1 part\n}}\n");
+    let with = |from: &str, to: &str| {
+        assert!(loaf.contains(from), "{from}");
+        loaf.replacen(from, to, 1)
+    };
+    let old = "water 70%  # the old mixer";
+    let commented = with("water 70%", old);
+    // The base, both sides, and what comes of them; none where they conflict.
+    let cases = [
+        // A comment and a number, at whatever side.
+        (
+            loaf.clone(),
+            with("water 70%", "water 72%"),
+            commented.clone(),
+            Some("water 72%  # the old mixer"),
+        ),
+        (
+            loaf.clone(),
+            with("bulk 3h..4h", "bulk 2h..3h"),
+            with("every 45min", "every 45min # in the tub"),
+            Some("bulk 2h..3h at 24C fold 2 times every 45min # in the tub"),
+        ),
+        (
+            commented.clone(),
+            with("water 70%", "water 70%"),
+            with("water 70%", "water 72%  # the old mixer"),
+            Some("water 72%\n"),
+        ),
+        // Two comments on one line.
+        (
+            loaf.clone(),
+            with("water 70%", "water 70% # A"),
+            with("water 70%", "water 70% # B"),
+            None,
+        ),
+        (
+            commented.clone(),
+            with("water 70%", "water 70% # A"),
+            with("water 70%", "water 72% # B"),
+            None,
+        ),
+        // The same one.
+        (
+            loaf.clone(),
+            with("water 70%", "water 70% # A"),
+            with("water 70%", "water 70% # A"),
+            Some("water 70% # A"),
+        ),
+        // Halves of one decision: of a step, of what is mixed by parts.
+        (loaf.clone(), with("bulk 3h..4h", "bulk 5h..6h"), with("at 24C", "at 20C"), None),
+        (loaf.clone(), with("bake 40min..45min", "bake 55min"), with("at 240C", "at 260C"), None),
+        (
+            loaf.clone(),
+            with("whole egg   10 parts", "whole egg   5 parts"),
+            with("whole milk   1 part", "whole milk   2 parts"),
+            None,
+        ),
+        // What is another's decision.
+        (
+            loaf.clone(),
+            with("bulk 3h..4h", "bulk 5h..6h"),
+            with("cool 2h", "cool 3h"),
+            Some("bulk 5h..6h"),
+        ),
+        (
+            loaf.clone(),
+            with("bulk 3h..4h", "bulk 5h..6h"),
+            with("every 45min", "every 45min note \"In the tub.\""),
+            Some("note \"In the tub.\""),
+        ),
+    ];
+    for (base, one, two, wanted) in cases {
+        for (ours, theirs) in [(&one, &two), (&two, &one)] {
+            let (code, text) = merged(at, &base, ours, theirs);
+            match wanted {
+                Some(wanted) => {
+                    assert_eq!(code, Some(0), "{wanted}: {text}");
+                    assert!(text.contains(wanted), "{wanted}: {text}");
+                }
+                None => {
+                    assert_eq!(code, Some(1), "{text}");
+                    assert!(text.contains("<<<<<<<") && text.contains(">>>>>>>"), "{text}");
+                }
+            }
+        }
+    }
 }
 
 #[test]

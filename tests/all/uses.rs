@@ -32,6 +32,34 @@ fn names(parts: &Value, found: &mut BTreeMap<(String, String), Option<String>>) 
     }
 }
 
+/// A day that begins with another one bakes what that one bakes, but for what it takes out.
+#[test]
+fn a_day_rests_on_what_the_day_that_it_begins_with_bakes() {
+    let folder = folder();
+    crate::diff::write(
+        folder.path(),
+        "house.dough",
+        "bakehouse \"Quay\" { scale 1 g }\n\
+         formula tide-loaf { makes 4 loaves at 800 g; dough { bread flour 100%; water 70%; salt 2%; \
+         sesame seeds 5%; fresh yeast 1% } method { mix 8min; bulk 2h; bake 40min at 230C } }\n\
+         formula quay-loaf { makes 4 loaves at 800 g; dough { bread flour 100%; water 70%; salt 2%; \
+         fresh yeast 1% } method { mix 8min; bulk 2h; bake 40min at 230C } }\n\
+         day saturday { order tide-loaf 4 loaves by 08:00; order quay-loaf 4 loaves by 08:00 }\n\
+         day 2026-12-05 from saturday { order quay-loaf 8 loaves by 08:00 }\n\
+         day 2026-12-12 from saturday { without tide-loaf }\n",
+    );
+    for (day, has) in [("saturday", true), ("2026-12-05", true), ("2026-12-12", false)] {
+        let told = uses(folder.path(), &["--of", day]);
+        let mut found = BTreeMap::new();
+        names(&told["uses"][0]["parts"], &mut found);
+        let key = |kind: &str, name: &str| (kind.to_owned(), name.to_owned());
+        assert!(found.contains_key(&key("formula", "quay-loaf")), "{day}: {told:#}");
+        assert_eq!(found.contains_key(&key("formula", "tide-loaf")), has, "{day}: {told:#}");
+        assert_eq!(found.contains_key(&key("ingredient", "sesame seeds")), has, "{day}: {told:#}");
+        assert_eq!(told["formulas"], if has { 2 } else { 1 }, "{day}: {told:#}");
+    }
+}
+
 #[test]
 fn what_a_formula_rests_on_is_used_by_it_and_nothing_else_is() {
     let house = top().join("examples/gullhaven");

@@ -11,9 +11,11 @@ pub const RULE: Rule = Rule {
     page: include_str!("sheet_out_of_date.md"),
 };
 
-/// A formula whose printed meaning is gone: its name, the sheet's code, and from when it was.
+/// A formula whose printed meaning is gone: its name, the print's code, and the last commit that
+/// has it.
 pub fn finding(formula: &str, code: &str, printed: &str) -> Finding {
-    let message =
-        format!("the sheet {code} of `{formula}` is out of date: it was printed from {printed}");
+    let message = format!(
+        "the print {code} of `{formula}` is out of date: the last commit with it is {printed}"
+    );
     Finding::new(&RULE, Span::NOWHERE, message).help("print it anew, and take the old one down")
 }

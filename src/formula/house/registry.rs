@@ -64,6 +64,28 @@ pub struct House<'t> {
 }
 
 impl<'t> House<'t> {
+    /// The same house without its settings and without its machines but for tins: what it makes
+    /// of its formulas is what they say themselves.
+    pub fn bare(&self) -> Self {
+        let settings = Settings::default();
+        let (mixers, ovens, racks, boards) = Default::default();
+        Self { settings, mixers, ovens, racks, boards, ..self.clone() }
+    }
+
+    /// The same house as a day says that it is: its room, its flour and its water.
+    pub fn on_day(&self, day: &tree::Day) -> Self {
+        let mut house = self.clone();
+        for (word, quantity) in &day.temperatures {
+            let celsius = Some(self.base(quantity));
+            match word.as_str() {
+                "room" => house.settings.room = celsius,
+                "flour" => house.settings.flour = celsius,
+                _ => house.settings.tap = celsius,
+            }
+        }
+        house
+    }
+
     /// How many ingredients there are, with those of the stores.
     pub fn ingredient_count(&self) -> u32 {
         self.behind.map_or(0, House::ingredient_count) + self.ingredients.len() as u32

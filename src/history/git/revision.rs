@@ -50,6 +50,10 @@ impl Repository {
             spec.map(|spec| spec.single().map(gix::Id::detach))
         };
         match found {
+            // `REV^!` and `REV^@` are several commits.
+            Ok(Some(_)) if asked.ends_with("^!") || asked.ends_with("^@") => {
+                Err(Trouble::UnknownRevision { asked: asked.to_owned(), near: None })
+            }
             Ok(Some(id)) => self.peeled(id, asked),
             Ok(None) => Err(Trouble::UnknownRevision { asked: asked.to_owned(), near: None }),
             Err(error) => Err(self.not_found(asked, name, candidates.is_empty(), &error)),
