@@ -315,8 +315,7 @@ fn is_normal(written: &str) -> bool {
 
 impl Phrases {
     fn read() -> Self {
-        let mut all = Self::default();
-        all.longest = vec![0; FIRST_WORDS];
+        let mut all = Self { longest: vec![0; FIRST_WORDS], ..Self::default() };
         for allergen in Allergen::all() {
             for (language, name) in allergen.names() {
                 all.learn_allergen(language, name);

@@ -32,12 +32,17 @@ impl Claim {
 /// What is claimed to be absent.
 #[derive(Clone, Debug)]
 pub enum Denied {
+    /// An allergen, or what a diet leaves out.
     Absence(Absence),
+    /// Every allergen.
     AllAllergens,
     /// All allergens that these do not hold.
     OtherAllergens(Vec<Denied>),
+    /// A food by its name.
     Food(Food),
+    /// All of a class of ingredients: `nuts`, `fat`.
     Class(Class),
+    /// Whatever holds alcohol.
     Alcohol,
     /// What is made before the dough, by the row that tells of it: `leaven`, `soaker`.
     Mix(&'static str),

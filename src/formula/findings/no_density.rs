@@ -25,10 +25,9 @@ pub fn finding(target: &Target, quantity: &Quantity) -> Finding {
         ),
     )
     .help(match is_salt(&target.name.key) {
-        true => format!(
-            "a spoon of salt is 2.5 g to 6 g, by its grain: write the weight, or which it is: `fine \
-             sea salt`, `flake salt`, `flaky kosher salt` or `dense kosher salt`"
-        ),
+        true => "a spoon of salt is 2.5 g to 6 g, by its grain: write the weight, or which it is: \
+                 `fine sea salt`, `flake salt`, `flaky kosher salt` or `dense kosher salt`"
+            .to_owned(),
         false if target.name.key.ends_with("culture") => {
             "write a weight: a spoon of starter weighs what its bubbles leave of it".to_owned()
         }

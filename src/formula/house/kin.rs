@@ -8,7 +8,7 @@
 use super::drawers::{limit, names_in_stores};
 use super::registry::House;
 use super::texts::key;
-use crate::diag::{Finding, nearest_names};
+use crate::diag::{Finding, nearest_names, slips_between, slips_up_to};
 use crate::formula::class::Class;
 use crate::formula::findings::unknown_ingredient;
 use crate::formula::meant::{Meant, NamePlace};
@@ -172,7 +172,11 @@ impl House<'_> {
                 return Meant::Kin(names, apart);
             }
         }
-        let near = self.near(name, place);
+        let mut near = self.near(name, place);
+        let slips = near.iter().map(|near| slips_between(name, near)).min();
+        if slips.is_some_and(|slips| is_crowded(name, slips, &near)) {
+            near.clear();
+        }
         match near.as_slice() {
             [] => {}
             [one] => return Meant::Slip(one.clone()),
@@ -181,11 +185,9 @@ impl House<'_> {
         let of_kin = nearest_names(name, KIN.by_name.keys().map(EcoString::as_str), is_food_word);
         if let [bare] = of_kin.as_slice()
             && let Some((names, apart)) = self.kin(bare, place)
-            && !KIN
-                .nothing
-                .iter()
-                .any(|it| nearest_names(name, [it.as_str()], |_| false).len() == 1)
+            && !KIN.nothing.iter().any(|it| is_as_near(name, it, bare))
             && !names.iter().any(|name| self.hurts(&key(name)))
+            && !is_crowded(name, slips_between(name, bare), &[EcoString::from(*bare)])
         {
             return Meant::Kin(names, apart);
         }
@@ -363,6 +365,26 @@ fn holds_words(known: &str, name: &str) -> bool {
     let one = |word: &str| word.strip_suffix('s').map_or(word.len(), str::len);
     let is_same = |own: &str, word: &str| own.get(..one(own)) == word.get(..one(word));
     name.split(' ').all(|word| known.split(' ').any(|own| is_same(own, word)))
+}
+
+/// Whether a name is a slip of what nothing is offered for, or as near to it as to another.
+fn is_as_near(name: &str, nothing: &str, other: &str) -> bool {
+    let is_long = nothing.chars().count() > SHORT + 2;
+    nearest_names(name, [nothing], |_| false).len() == 1
+        || is_long && slips_up_to(name, nothing, slips_between(name, other)).is_some()
+}
+
+/// Letters of a word of which one that is wrong leaves too little to know it by.
+const SHORT: usize = 5;
+
+/// Whether a short word is as near to other foods as to those that it may be a slip of: `whet`
+/// to wheat and to whey.
+fn is_crowded(name: &str, slips: usize, own: &[EcoString]) -> bool {
+    let is_other = |word: &EcoString| {
+        !own.iter().any(|own| own.split(' ').any(|own| holds_words(own, word)))
+            && slips_up_to(name, word, slips).is_some()
+    };
+    name.chars().count() <= SHORT && !name.contains(' ') && KIN.words.iter().any(is_other)
 }
 
 /// Whether a word means a food anywhere.
@@ -549,6 +571,50 @@ mod tests {
         assert!(hurts.is_empty(), "{hurts:#?}");
         assert!(slips > 1_500 && back * 10 > slips * 7, "{back} of {slips}");
         assert!(astray.len() * 500 < slips, "{} of {slips}: {astray:#?}", astray.len());
+    }
+
+    /// Two slips in one name, for each name of the table: another thing is offered only where
+    /// it is nearer to what was written than the name itself.
+    #[test]
+    fn two_slips_lead_to_nothing_forbidden() {
+        /// So many of each name, of thousands.
+        const TRIED: usize = 60;
+        let house = built_in();
+        let (mut tried, mut wrong) = (0, Vec::new());
+        for (written, never) in forbidden().filter(|(written, _)| written.chars().count() > 2) {
+            let once = slips_of(&key(written));
+            let mut twice: Vec<EcoString> = once.iter().flat_map(|it| slips_of(it)).collect();
+            twice.sort_unstable();
+            twice.dedup();
+            let step = twice.len() / TRIED + 1;
+            let slips = twice.iter().step_by(step);
+            for slip in slips.filter(|slip| house.ingredient_id(slip).is_none()) {
+                tried += 1;
+                let offers = offered(slip, &here());
+                // Who is asked between the two chooses.
+                let is_asked = offers.iter().any(|near| thing(near) == thing(written));
+                for near in offers.iter().filter(|_| !is_asked) {
+                    let is_forbidden =
+                        never.iter().any(|it| *it != "*" && thing(it) == thing(near));
+                    let leading = KIN.by_name.iter().filter(|(_, at)| {
+                        let entry = KIN.entries.get(**at);
+                        entry.is_some_and(|entry| entry.names.contains(&near.as_str()))
+                    });
+                    let names = leading.map(|(name, _)| name.as_str()).chain([near.as_str()]);
+                    let slips = names.map(|name| slips_between(slip, name)).min();
+                    let own = slips_between(slip, &key(written));
+                    let is_thing = house.ingredient_id(&key(written)).is_some()
+                        || KIN.entry(&key(written)).is_some()
+                        || KIN.nothing.contains(written);
+                    let is_nearer =
+                        slips.is_some_and(|slips| slips < own || slips == own && !is_thing);
+                    if is_forbidden && !is_nearer {
+                        wrong.push(format!("{slip} of {written}: {near}"));
+                    }
+                }
+            }
+        }
+        assert!(wrong.is_empty() && tried > 4_000, "{tried} {wrong:#?}");
     }
 
     fn slips_of(name: &str) -> Vec<EcoString> {

@@ -1,4 +1,4 @@
-//! Eggs by size: `huevos 2 L`, `2 L eggs`, `2 eggs (M)`, where the letter is no litre and no
+//! Eggs by size: `huevos 2 L`, `2 L eggs`, where the letter is no litre and no
 //! metre, but a weight of the egg market.
 
 use super::cursor::Cursor;
@@ -82,31 +82,6 @@ pub fn last_word(name: &str) -> &str {
     name.rsplit(' ').next().unwrap_or_default()
 }
 
-/// The size that brackets behind eggs say: `M`, `Gr. L`, `size M`.
-pub fn size_in(role: &str) -> Option<&'static str> {
-    const WORDS: [&str; 11] = [
-        "size",
-        "größe",
-        "groesse",
-        "gr",
-        "gr.",
-        "gewichtsklasse",
-        "klasse",
-        "calibre",
-        "taille",
-        "talla",
-        "taglia",
-    ];
-    let mut words = role.split(' ').filter(|word| *word != ".");
-    let first = words.next()?;
-    let size = match WORDS.contains(&first.to_lowercase().as_str()) {
-        true => words.next()?,
-        false => first,
-    };
-    let size = SIZES.into_iter().find(|known| *known == size)?;
-    words.next().is_none().then_some(size)
-}
-
 /// The size that stands here, in capitals.
 fn size_at(cursor: &Cursor) -> Option<&'static str> {
     if cursor.at_end() {
@@ -118,26 +93,4 @@ fn size_at(cursor: &Cursor) -> Option<&'static str> {
 
 fn ends_line(cursor: &Cursor) -> bool {
     cursor.at_end() || cursor.is_comma() || cursor.is_text() || cursor.is_sign("(")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::size_in;
-
-    #[test]
-    fn sizes_stand_in_brackets() {
-        for (said, size) in [
-            ("M", Some("M")),
-            ("Gr. L", Some("L")),
-            ("Größe XL", Some("XL")),
-            ("size M", Some("M")),
-            ("talla L", Some("L")),
-            ("m", None),
-            ("second", None),
-            ("L or M", None),
-            ("size 3", None),
-        ] {
-            assert_eq!(size_in(said), size, "{said}");
-        }
-    }
 }

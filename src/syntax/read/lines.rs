@@ -2,7 +2,7 @@
 
 use super::amounts::is_minus;
 use super::cursor::Cursor;
-use super::eggs::{is_egg, last_word, size_in};
+use super::eggs::{is_egg, last_word};
 use super::formula::words_kind;
 use super::names::{ends_with_number, is_number_of_name, name_of};
 use super::spoken::{
@@ -714,23 +714,6 @@ impl<'a> Reader<'a> {
         }
         let weighed = weight_beside(cursor).is_some() || is_amount_in_brackets(cursor);
         let role = if weighed { None } else { self.role(cursor)?.map(Box::new) };
-        if let Some(role) = role.as_ref().filter(|role| is_number_of_type(&role.shown))
-            && !start.is_text()
-        {
-            // `Weizenmehl (Type 550)`
-            let written = format!("{} {}", name.shown, role.shown);
-            let span = cursor.since(first);
-            self.reword(span, written.as_str());
-            return Ok(Target { name: name_of(&written, span), role: None });
-        }
-        let size = role.as_ref().and_then(|role| size_in(&role.shown));
-        if let Some(size) = size.filter(|_| is_egg(last_word(&name.key)) && !start.is_text()) {
-            // `2 eggs (M)`
-            let written = format!("{} {size}", name.shown);
-            let span = cursor.since(first);
-            self.reword(span, written.as_str());
-            return Ok(Target { name: name_of(&written, span), role: None });
-        }
         if role.is_none() && !start.is_text() && aside_before_amount(cursor) {
             let span = cursor.since(first);
             name = name_of(start.under(span), span);
@@ -1108,23 +1091,6 @@ fn weight_beside<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     }
     let closes = if in_brackets { ahead.is_sign(")") } else { ahead.at_end() };
     (closes && !behind.on_new_line()).then_some(begun)
-}
-
-/// Whether brackets behind a flour hold its type: `Type 550`, `550er`, `T65`, `tipo 00`.
-fn is_number_of_type(role: &str) -> bool {
-    let lower = role.to_lowercase();
-    let number = |text: &str| {
-        let digits = text.strip_suffix("er").unwrap_or(text);
-        let is_whole = !digits.is_empty() && digits.bytes().all(|digit| digit.is_ascii_digit());
-        is_whole.then_some(digits.len())
-    };
-    match lower.split_once(' ') {
-        Some((word, text)) => is_type(word) && number(text).is_some(),
-        None => {
-            let of_france = lower.strip_prefix('t').and_then(number).is_some_and(|it| it >= 2);
-            of_france || number(&lower).is_some_and(|digits| digits >= 3)
-        }
-    }
 }
 
 /// Whether an amount stands here alone in brackets, with which the line ends.

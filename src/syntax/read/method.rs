@@ -109,7 +109,7 @@ impl<'a> Reader<'a> {
     ) {
         loop {
             let number = steps.steps.len();
-            self.into_the_bowl(&mut cursor);
+            self.all_in_the_bowl(&mut cursor);
             let covered = self.cover_and(&mut cursor);
             let behind = if covered.is_some() { " covered" } else { "" };
             let cooler = self.cooler_step(&mut cursor);

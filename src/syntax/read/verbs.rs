@@ -59,7 +59,7 @@ impl Reader<'_> {
 
     /// `tip everything into a bowl and`: where all goes before it is mixed, which the mixing
     /// says; passes it before the verb.
-    pub fn into_the_bowl(&mut self, cursor: &mut Cursor) {
+    pub fn all_in_the_bowl(&mut self, cursor: &mut Cursor) {
         let first = cursor.here();
         let mut ahead = *cursor;
         let moves = phrases!(["tip", "put", "place", "add", "pour", "measure", "weigh"]);

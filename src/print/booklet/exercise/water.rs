@@ -79,7 +79,7 @@ impl Maker<'_> {
         let is_us = self.house.settings.units.first == System::Us;
         if is_us {
             // So many degrees Fahrenheit.
-            warmer = warmer * ratio(5, 9);
+            warmer *= ratio(5, 9);
         }
         let mut friction = friction_of_last_time(worked, &told, &warmer);
         if is_us && self.is_varied() {
