@@ -190,13 +190,14 @@ pub mod history {
         formulas.map(|formula| (formula.name.key.to_string(), code(formula))).collect()
     }
 
-    /// What a house makes of the sheet of each of its formulas by its settings and machines, by
-    /// the formula's key: what the last three letters of the sheet's code hold of it.
+    /// What a house makes of the card of each of its formulas, with volumes beside the weights, by
+    /// its settings and machines, by the formula's key: what the last three letters of the card's
+    /// code hold of it.
     pub fn effects(bakehouse: &crate::desk::Bakehouse) -> Vec<(String, String)> {
         let bare = bakehouse.house.bare();
         let formulas = bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
         let houses = (&bakehouse.house, &bare);
-        let of = |it| crate::history::stamp::effect(houses, it, "", false);
+        let of = |it| crate::history::stamp::effect(houses, it, "", true);
         formulas.map(|it| (it.name.key.to_string(), of(it))).collect()
     }
 

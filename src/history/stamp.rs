@@ -125,7 +125,7 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
             "plan" => hex(&meaning.digest),
             _ => effect(houses, formula, &settings.makes, settings.volumes),
         };
-        let own_times = settings.print == "plan" && {
+        let own_times = settings.print == "plan" && !settings.asked.is_empty() && {
             let usual = usual_plans(&self.bakehouse.house.settings.hours);
             usual.iter().all(|(asked, _)| *asked != settings.asked)
         };
