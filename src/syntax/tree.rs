@@ -2016,7 +2016,7 @@ pub enum General {
     /// `percentages`: of round weights of flour.
     Percentages,
     /// `feeds 1:1:1, 1:2:2`: culture, flour and water.
-    Feeds(Vec<[u32; 3]>),
+    Feeds(Vec<[u32; 3]>, bool),
     /// `yeast`: fresh, active dry and instant.
     Yeast,
     /// `temperatures`: °C and °F.

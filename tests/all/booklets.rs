@@ -70,7 +70,7 @@ pub fn tables(document: &BookletDocument) -> Vec<&TablePart> {
         .collect()
 }
 
-const QUAY: &str = "
+pub const QUAY: &str = "
 formula quay-loaf \"Quay Loaf\" {
   makes 2 loaves at 900 g
   total { bread flour 80%; whole wheat flour 20%; water 70%; salt 2%; fresh yeast 1% }

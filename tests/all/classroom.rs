@@ -640,3 +640,109 @@ fn seats_reckon_with_whole_degrees_fahrenheit() {
     });
     assert!(seen > 500, "{seen}");
 }
+
+/// Six seats have pages of their own of each kind of exercise as far as numbers come out, and no
+/// page asks for water that kills a
+/// culture without saying so.
+#[test]
+fn six_seats_have_pages_of_their_own() {
+    const KINDS: [&str; 6] =
+        ["scale", "true hydration", "substitute", "starter", "when to begin", "water temperature"];
+    let names: Vec<String> = documents(&gullhaven("")).into_iter().map(|it| it.name).collect();
+    let all = names.iter().flat_map(|name| KINDS.iter().map(move |kind| (name, kind)));
+    let more: String = all
+        .map(|(name, kind)| {
+            let key = kind.replace(' ', "-");
+            format!(
+                "booklet d-{name}-{key} \"D\" {{ variants 6\n worksheet {name} {{ {kind} }}\n answers }}\n"
+            )
+        })
+        .collect();
+    let (mut compared, mut alike, mut warm) = (0, Vec::new(), 0);
+    each(&gullhaven(&more), None, |maker| {
+        let name = maker.booklet.name.key.as_str();
+        if !name.starts_with("d-") {
+            return;
+        }
+        let mut pages = BTreeSet::new();
+        for seat in 1..=6 {
+            let document = maker.document(Copy::All, seat, false);
+            let tables = tables(&document);
+            let [page, key] = tables.as_slice() else { return };
+            pages.insert(format!("{:?} {:?} {:?}", page.lead, page.rows, page.columns));
+            let asked = key.rows.iter().flat_map(|row| &row.cells).filter(|it| it.strong);
+            for cell in asked.filter(|it| it.unit == "°C") {
+                let degrees = cell.shown.parse::<f64>().expect("degrees");
+                let is_said = page.lead.iter().any(|it| it.contains("45 °C"));
+                assert!(degrees <= 45.0 || is_said, "{name}: {page:?}");
+                warm += 1;
+            }
+        }
+        compared += 1;
+        // Of a starter, few weights come out in whole grams.
+        let least = if name.ends_with("starter") { 3 } else { 5 };
+        if pages.len() < least {
+            alike.push(format!("{name}: {}", pages.len()));
+        }
+    });
+    assert!(compared > 60 && warm > 60 && alike.is_empty(), "{warm} of {compared}: {alike:?}");
+}
+
+/// `from` is the culture that there is, `for` the one that is wanted.
+#[test]
+fn a_feed_from_what_there_is_grows_it() {
+    let more = "booklet f \"F\" { reckoner feeds 1:2:2 from 20 g..60 g every 20 g\n\
+                reckoner feeds 1:2:2 for 20 g..60 g every 20 g }\n";
+    each(&gullhaven(more), Some("f"), |maker| {
+        let document = maker.document(Copy::All, 1, false);
+        let shown: Vec<Vec<String>> = tables(&document)
+            .iter()
+            .map(|table| {
+                let row = table.rows.first().expect("a row");
+                row.cells.iter().map(|it| format!("{} {}", it.shown, it.unit)).collect()
+            })
+            .collect();
+        assert_eq!(shown[0], ["40 g", "40 g", "100 g"]);
+        let sum: f64 = shown[1].iter().map(|it| number_of(it).expect("grams")).sum();
+        assert!((sum - 20.0).abs() < 1e-9, "{shown:?}");
+    });
+}
+
+/// What another page of the learner's copy prints is told: of two worksheets, of a yield that is
+/// asked for; and a line that is missing can be found from the weight of the dough.
+#[test]
+fn worksheets_that_tell_each_other_are_found() {
+    let told = |inside: &str| {
+        let own = crate::booklets::QUAY;
+        crate::support::names(&format!("{own}booklet b \"B\" {{ {inside} }}\n"))
+    };
+    let first = "worksheet quay-loaf \"A\"";
+    for (inside, is_told) in [
+        ("{ hide percentages }\n worksheet quay-loaf \"B\" { hide weights in poolish }", true),
+        ("{ hide percentages }\n worksheet quay-loaf \"B\" { mistake }", true),
+        ("{ scale from 300 g poolish }\n card quay-loaf from 300 g poolish", true),
+        ("{ scale from 300 g poolish }\n card quay-loaf", false),
+        ("{ scale for 6 loaves }\n card quay-loaf for 6 loaves", true),
+    ] {
+        let told = told(&format!("{first} {inside}"));
+        assert_eq!(told.contains(&"hidden-but-printed"), is_told, "{inside}: {told:?}");
+    }
+    let told = told("worksheet quay-loaf for 9 loaves { scale for 9 loaves }");
+    assert!(told.contains(&"exercise-not-possible"), "{told:?}");
+    let plain = "formula plain-roll \"Plain Roll\" { makes 10 rolls at 80 g\n total { bread flour \
+                 100%; water 62%; fresh yeast 2%; salt 2% } }\n\
+                 booklet m \"M\" { worksheet plain-roll { mistake missing-salt }\n answers }\n";
+    each(&gullhaven(plain), Some("m"), |maker| {
+        let document = maker.document(Copy::All, 1, false);
+        let tables = tables(&document);
+        let grams = |name: &str| {
+            let row = tables[0].rows.iter().find(|row| row.name == name);
+            let cell = row.and_then(|row| row.cells.last());
+            cell.and_then(|it| number_of(&format!("{} {}", it.shown, it.unit)))
+        };
+        let all = ["bread flour", "water", "fresh yeast"].map(|it| grams(it).expect("a weight"));
+        let left =
+            grams("dough").or_else(|| grams("Dough")).expect("the dough") - all.iter().sum::<f64>();
+        assert!((left / all[0] - 0.02).abs() < 0.001, "{left} of {all:?}");
+    });
+}

@@ -69,14 +69,14 @@ impl Maker<'_> {
             General::Percentages if is_us => {
                 self.percentages(&amounts((1, Unit::Pound), 10, 1), most)
             }
-            General::Feeds(ratios) if is_us => {
+            General::Feeds(ratios, is_from) if is_us => {
                 let ratios = if ratios.is_empty() { FEEDS.to_vec() } else { ratios.clone() };
-                self.feeds(&ratios, &amounts((4, Unit::Ounce), 20, 4))
+                self.feeds(&ratios, &amounts((4, Unit::Ounce), 20, 4), *is_from)
             }
             General::Percentages => self.percentages(&amounts((500, Unit::Gram), 5000, 500), most),
-            General::Feeds(ratios) => {
+            General::Feeds(ratios, is_from) => {
                 let ratios = if ratios.is_empty() { FEEDS.to_vec() } else { ratios.clone() };
-                self.feeds(&ratios, &amounts((100, Unit::Gram), 500, 100))
+                self.feeds(&ratios, &amounts((100, Unit::Gram), 500, 100), *is_from)
             }
             General::Yeast => self.yeast(&amounts((5, Unit::Gram), 50, 5)),
             General::Temperatures => {
@@ -148,8 +148,12 @@ impl Maker<'_> {
         parts.collect()
     }
 
-    /// For each weight of ripe culture that is wanted, what goes in.
-    fn feeds(&self, ratios: &[[u32; 3]], wanted: &[Quantity]) -> Vec<TablePart> {
+    /// For each weight of ripe culture that is wanted, what goes in; `from` what there is, what
+    /// it is fed, and what comes of it.
+    fn feeds(&self, ratios: &[[u32; 3]], wanted: &[Quantity], from: bool) -> Vec<TablePart> {
+        if from {
+            return ratios.iter().enumerate().map(|it| self.fed_from(it, wanted)).collect();
+        }
         let table = |(at, ratio): (usize, &[u32; 3])| {
             let [culture, flour, water] = ratio;
             let all = whole(*culture) + whole(*flour) + whole(*water);
@@ -185,6 +189,29 @@ impl Maker<'_> {
             }
         };
         ratios.iter().enumerate().map(table).collect()
+    }
+
+    fn fed_from(&self, (at, ratio): (usize, &[u32; 3]), all: &[Quantity]) -> TablePart {
+        let [culture, flour, water] = ratio;
+        let rows = all.iter().map(|amount| {
+            let own = self.house.base(amount);
+            let part = |of: &u32| (&own * whole(*of)).each_of(&whole(*culture));
+            let parts = [part(flour), part(water)];
+            let sum = parts.iter().fold(own.clone(), |sum, it| sum + it);
+            let cells = parts.iter().chain([&sum]).map(|grams| self.weight_cell(grams));
+            let (kind, name) = ("line".into(), self.amount_words(amount));
+            TableRow { kind, name, cells: cells.collect() }
+        });
+        let heads = ["booklet-flour", "booklet-water", "print-total"];
+        TablePart {
+            title: self.words.say("booklet-feeds"),
+            lead: vec![format!("{culture} : {flour} : {water}")],
+            names: self.words.say("booklet-culture"),
+            columns: heads.iter().map(|id| column(self.words.say(id))).collect(),
+            rows: rows.collect(),
+            goes_on: at > 0,
+            ..TablePart::default()
+        }
     }
 
     /// Fresh yeast and what stands for it, by the equivalents of the stores.
@@ -243,7 +270,11 @@ impl Maker<'_> {
             let shown = Shown::alone(&Scale::usual(System::Us), &grams);
             let written = display::written_weight(&shown.grams, &shown.step, System::Us, None);
             let pounds = written.pounds.map(|it| format!("{it} lb ")).unwrap_or_default();
-            let in_eighths = format!("{pounds}{}", written.number);
+            let number = match written.is_fraction {
+                true => written.number,
+                false => self.words.number(&written.number),
+            };
+            let in_eighths = format!("{pounds}{number}");
             let cells = vec![
                 TableCell::of(self.words.number(&display::fixed(&ounces, 2)), "oz"),
                 TableCell::of(in_eighths, written.unit),

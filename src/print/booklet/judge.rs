@@ -2,6 +2,7 @@
 //! give away.
 
 use super::maker::{Copy, Maker, Terms};
+use super::worksheet::Sheet;
 use crate::check;
 use crate::diag::Finding;
 use crate::formula::House;
@@ -10,6 +11,7 @@ use crate::print::look;
 use crate::print::wording::Wording;
 use crate::syntax::booklet::{
     Booklet, Compare, Exercise, ExerciseKind, FormulaYield, HiddenKind, Part, PartKind, Reader,
+    Worksheet,
 };
 use crate::syntax::tree::{Measure, TextPart};
 
@@ -33,6 +35,7 @@ pub fn check_booklet(house: &House, booklet: &Booklet, findings: &mut Vec<Findin
     denials(&maker, findings);
     copies(booklet, findings);
     hidden_but_printed(&maker, findings);
+    sheets_that_tell(&maker, findings);
     pictures(booklet, findings);
     people(booklet, findings);
 }
@@ -88,6 +91,21 @@ fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
         .collect();
     for part in parts() {
         let PartKind::Worksheet(sheet) = &part.what else { continue };
+        let mass = |of: &FormulaYield| Some(maker.worked(of)?.first().whole.mass());
+        // A yield that an exercise asks for may be that of a print.
+        for exercise in &sheet.exercises {
+            let ExerciseKind::Scale(Some(makes)) = &exercise.what else { continue };
+            let (formula, makes) = (sheet.of.formula.clone(), Some(makes.clone()));
+            let asked = FormulaYield { formula, makes, everyone: false, span: exercise.span };
+            let Some(wanted) = mass(&asked) else { continue };
+            let same = printed.iter().find(|(of, _)| {
+                of.formula.key == asked.formula.key && mass(of).as_ref() == Some(&wanted)
+            });
+            if let Some((_, other)) = same {
+                let say = say::hidden_but_printed::finding;
+                findings.push(say(exercise.span, &asked.formula.shown, other.span, false));
+            }
+        }
         // Exercises have numbers of their own, but what is spoilt stands right in any print.
         let is_slip = |it: &Exercise| matches!(it.what, ExerciseKind::Mistake(_));
         let has_slip = sheet.exercises.iter().any(is_slip);
@@ -96,7 +114,6 @@ fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
         }
         let in_any_yield =
             has_slip || sheet.hide.is_empty() || sheet.hide.iter().any(|it| is_share(&it.what));
-        let mass = |of: &FormulaYield| Some(maker.worked(of)?.first().whole.mass());
         let same = printed.iter().find(|(of, _)| {
             of.formula.key == sheet.of.formula.key
                 && mass(of).is_some()
@@ -104,8 +121,45 @@ fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
         });
         if let Some((_, other)) = same {
             let formula = &sheet.of.formula.shown;
+            let has_table = !sheet.hide.is_empty() || sheet.exercises.is_empty();
+            findings.push(match has_table {
+                true => {
+                    say::hidden_but_printed::finding(part.span, formula, other.span, in_any_yield)
+                }
+                false => say::hidden_but_printed::of_slip(part.span, formula, other.span),
+            });
+        }
+    }
+}
+
+/// Worksheets that another worksheet of the learner's copy gives away: what one hides stands on
+/// the other, or the right numbers of a slip do.
+fn sheets_that_tell(maker: &Maker, findings: &mut Vec<Finding>) {
+    let of_learner = maker.booklet.parts.iter().filter(|part| part.reader != Reader::Teacher);
+    let sheets: Vec<(&Part, &Worksheet, Option<Sheet>)> = of_learner
+        .filter_map(|part| {
+            let PartKind::Worksheet(sheet) = &part.what else { return None };
+            let has_table = !sheet.hide.is_empty() || sheet.exercises.is_empty();
+            let table = has_table.then(|| maker.sheet(sheet, part.span)).flatten();
+            Some((part, sheet, table))
+        })
+        .collect();
+    for (part, sheet, table) in &sheets {
+        let has_slip = sheet.exercises.iter().any(|it| matches!(it.what, ExerciseKind::Mistake(_)));
+        let teller = sheets.iter().find(|(other, of, told)| {
+            let is_other =
+                !std::ptr::eq(*other, *part) && of.of.formula.key == sheet.of.formula.key;
+            let Some(told) = told.as_ref().filter(|_| is_other) else { return false };
+            let is_told = table.as_ref().is_some_and(|table| told.gives_away(table));
+            is_told || has_slip
+        });
+        let known = |span| {
+            findings.iter().any(|it| it.rule.name == "hidden-but-printed" && it.span() == span)
+        };
+        if let Some((other, ..)) = teller.filter(|_| !known(part.span)) {
+            let formula = &sheet.of.formula.shown;
             let say = say::hidden_but_printed::finding;
-            findings.push(say(part.span, formula, other.span, in_any_yield));
+            findings.push(say(part.span, formula, other.span, true));
         }
     }
 }

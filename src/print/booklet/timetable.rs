@@ -80,6 +80,8 @@ impl Maker<'_> {
                 };
                 let mut refusal =
                     no_plan::finding(case, &conflict, &times.told).label(span, "planned here");
+                // It is the booklet that asks for it.
+                refusal.labels.rotate_right(1);
                 tell_of_house(self.house, std::slice::from_mut(&mut refusal));
                 self.say(refusal);
                 return None;

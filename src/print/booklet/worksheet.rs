@@ -826,6 +826,18 @@ fn digits_behind(shown: &str) -> u8 {
 // ---- On paper ----------------------------------------------------------------------------
 
 impl Sheet {
+    /// Whether this one prints what another one of the same formula hides: weights where both are
+    /// of the same yield.
+    pub fn gives_away(&self, other: &Self) -> bool {
+        let pairs = self.grid.cells.iter().zip(&other.grid.cells);
+        pairs.into_iter().any(|(own, hidden)| {
+            let is_same =
+                (own.kind, own.column, own.line) == (hidden.kind, hidden.column, hidden.line);
+            let is_told = own.kind != CellKind::Weight || own.worth == hidden.worth;
+            is_same && is_told && hidden.hidden && !own.hidden
+        })
+    }
+
     /// The learner's page.
     pub fn with_blanks(&self, maker: &Maker) -> TablePart {
         self.table(maker, self.title.clone(), true)

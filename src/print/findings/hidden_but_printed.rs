@@ -11,6 +11,15 @@ pub const RULE: Rule = Rule {
     page: include_str!("hidden_but_printed.md"),
 };
 
+/// A slip to find, whose right number another part of the learner's copy prints.
+pub fn of_slip(span: Span, formula: &str, other: Span) -> Finding {
+    let said =
+        format!("the learner's copy also prints `{formula}`, with the right number of its mistake");
+    Finding::new(&RULE, span, said)
+        .label(other, "printed here")
+        .help("put that page into `teacher { … }`, or make one of the two of another formula")
+}
+
 /// What a worksheet hides and another part of the learner's copy prints; `in_any_yield` where
 /// percentages are hidden, which a print for another yield has too.
 pub fn finding(span: Span, formula: &str, other: Span, in_any_yield: bool) -> Finding {

@@ -420,7 +420,7 @@ impl<'a> Reader<'a> {
         let name = self.formula_name(cursor, "reckoner")?;
         let general = match &*name.key {
             "percentages" => General::Percentages,
-            "feeds" => General::Feeds(self.ratios(cursor)?),
+            "feeds" => General::Feeds(self.ratios(cursor)?, false),
             "yeast" => General::Yeast,
             "temperatures" => General::Temperatures,
             "weights" => General::Weights,
@@ -430,7 +430,13 @@ impl<'a> Reader<'a> {
                 return Ok(Reckoner::Formula { formula: name, sizes });
             }
         };
-        let is_range = cursor.take("from") || cursor.take("for");
+        // `for` is what is wanted, `from` what there is.
+        let is_from = cursor.take("from");
+        let is_range = is_from || cursor.take("for");
+        let general = match general {
+            General::Feeds(ratios, _) => General::Feeds(ratios, is_from),
+            other => other,
+        };
         let wanted = match general {
             General::Temperatures => Wanted::Temperature,
             _ => Wanted::Mass,

@@ -19,7 +19,7 @@ impl Maker<'_> {
         let day = document.timeline.as_ref().ok_or("it has no times")?;
         let lane =
             day.lanes.last().filter(|lane| !lane.bars.is_empty()).ok_or("it has no times")?;
-        let hours: [i64; 9] = [360, 390, 420, 450, 480, 540, 600, 660, 720];
+        let hours: Vec<i64> = (11..=26).map(|half| half * 30).collect();
         let ready = ready.map_or_else(|| *draw.one_of(&hours).unwrap_or(&420), i64::from);
         let mut bars: Vec<_> = lane.bars.iter().collect();
         bars.sort_by_key(|bar| bar.from);

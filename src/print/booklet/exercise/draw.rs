@@ -9,8 +9,8 @@ pub const MAX_DRAWS: usize = 40;
 pub const MAX_DEEPER: usize = 12;
 
 /// A source of numbers, and whose turn it is: the seat, from 1, and the place of an exercise
-/// among its kind.
-pub struct Draw(u64, (usize, usize));
+/// among its kind. Seats draw from one source, each some places further on.
+pub struct Draw(u64, (usize, usize), usize);
 
 impl Draw {
     /// Begins from some words (FNV-1a, 64 bit).
@@ -19,12 +19,13 @@ impl Draw {
         for byte in words.iter().flat_map(|it| it.bytes().chain([0])) {
             hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
         }
-        Self(hash, (1, 0))
+        Self(hash, (1, 0), 0)
     }
 
     /// The same for a seat and the place of an exercise among its kind.
     pub fn at_turn(mut self, seat: usize, place: usize) -> Self {
         self.1 = (seat, place);
+        self.2 = seat.saturating_sub(1);
         self
     }
 
@@ -45,9 +46,14 @@ impl Draw {
         usize::try_from((self.0 >> 33) % (count.max(1) as u64)).unwrap_or(0)
     }
 
-    /// One of some things; none where there are none.
+    /// One of some things, another one for each seat as long as there are; once all were drawn,
+    /// what is drawn next is another one. None where there are none.
     pub fn one_of<'i, T>(&mut self, all: &'i [T]) -> Option<&'i T> {
-        all.get(self.below(all.len()))
+        let count = all.len().max(1);
+        let first = self.below(count);
+        let (own, rounds) = (self.2 % count, self.2 / count);
+        self.2 = own + rounds;
+        all.get((first + own) % count)
     }
 }
 

@@ -22,7 +22,7 @@ use super::maker::{Made, Maker};
 use crate::print::document::Document;
 use crate::print::findings as say;
 use crate::quantity::Exact;
-use crate::syntax::booklet::{Exercise, ExerciseKind, FormulaYield, Level, Worksheet};
+use crate::syntax::booklet::{Exercise, ExerciseKind, FormulaYield, Level, PartKind, Worksheet};
 use draw::{Draw, MAX_DEEPER, MAX_DRAWS, meaning};
 
 impl<'a> Maker<'a> {
@@ -45,14 +45,14 @@ impl<'a> Maker<'a> {
                 let own = place * turns + usize::try_from(seat).unwrap_or(1).saturating_sub(1);
                 let what = self.in_turn(&exercise.what, &made, own);
                 let exercise = &Exercise { what, ..exercise.clone() };
-                let turn = (usize::try_from(seat).unwrap_or(0), place);
-                let mut seeds = vec![
-                    meaning.clone(),
-                    word.to_owned(),
-                    place.to_string(),
-                    format!("{level:?}"),
-                    seat.to_string(),
-                ];
+                // A slip is not asked for a second time at another level.
+                let before = match exercise.what {
+                    ExerciseKind::Mistake(_) => self.mistakes_before(sheet),
+                    _ => 0,
+                };
+                let turn = (usize::try_from(seat).unwrap_or(0), place + before);
+                let mut seeds =
+                    vec![meaning.clone(), word.to_owned(), place.to_string(), format!("{level:?}")];
                 let draw = |seeds: &[String], again: usize| {
                     let mut draw = Draw::of(seeds).at_turn(turn.0, turn.1 + again);
                     self.task(exercise, &sheet.of, &made, level, &mut draw)
@@ -91,6 +91,19 @@ impl<'a> Maker<'a> {
             }
         }
         tasks
+    }
+
+    /// How many mistakes of the same formula earlier worksheets of the booklet have.
+    fn mistakes_before(&self, sheet: &Worksheet) -> usize {
+        let sheets = self.booklet.parts.iter().filter_map(|part| match &part.what {
+            PartKind::Worksheet(sheet) => Some(sheet),
+            _ => None,
+        });
+        let earlier = sheets.take_while(|it| !std::ptr::eq(*it, sheet));
+        let same = earlier.filter(|it| it.of.formula.key == sheet.of.formula.key);
+        let mistakes = same.flat_map(|it| &it.exercises);
+        let mistakes = mistakes.filter(|it| matches!(it.what, ExerciseKind::Mistake(_)));
+        mistakes.map(|it| usize::try_from(it.times).unwrap_or(1)).sum()
     }
 
     fn task(

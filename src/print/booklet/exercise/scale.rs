@@ -43,6 +43,9 @@ impl<'a> Maker<'a> {
         let own = made.document(self);
         if let Some(makes) = makes {
             let other = self.worked_as(&of.formula, Some(makes)).ok_or("it can't make so much")?;
+            if other.document(self).makes.dough.grams == own.makes.dough.grams {
+                return Err("it makes that already: ask for another yield".into());
+            }
             return self.scaled(own, &other, makes, level);
         }
         // Of the forms of yield, from one that is drawn, the first whose answer has as many
@@ -78,7 +81,8 @@ impl<'a> Maker<'a> {
             self.by_percent(other, &wanted, true),
         ];
         let sums = Sums::of_level(ways.into_iter().flatten().collect(), level);
-        let sums = sums.ok_or("it weighs nothing")?.without_needless();
+        let mut sums = sums.ok_or("it weighs nothing")?.without_needless();
+        sums.sharpen(self);
         // What is in the jar is asked from, not the dough that comes of it.
         let made = match &wanted {
             Wanted::Flour(grams) => {
@@ -91,7 +95,16 @@ impl<'a> Maker<'a> {
                 let args = [("stage", title), ("of-stage", &of_title), ("weight", &weight)];
                 self.words.fill("exercise-of-stage", &args)
             }
-            Wanted::Pieces(..) | Wanted::Dough => without_no_ounces(&other.makes.text),
+            Wanted::Pieces(..) | Wanted::Dough => {
+                // One piece weighs in the title what it weighs in the table.
+                let row = sums.row_named(&self.words.say("exercise-piece"));
+                let each = row.and_then(|row| sums.at(row, 2)).map(|it| sums.said(it));
+                let text = match (each, other.makes.pieces.as_slice()) {
+                    (Some(each), [piece]) => other.makes.text.replace(&piece.weight.said(), &each),
+                    _ => other.makes.text.clone(),
+                };
+                without_no_ounces(&text)
+            }
         };
         Ok(Task::of(
             self,
@@ -375,13 +388,17 @@ impl<'a> Maker<'a> {
             Makes { pieces: Vec::new(), dough: None, from, factor: None, span }
         };
         if form == 0 && is_us {
-            return Some(of(*draw.one_of(&[2, 3, 4, 5, 6, 8, 10, 12, 15])?, Unit::Pound, "flour"));
+            return Some(of(
+                *draw.one_of(&[2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 15])?,
+                Unit::Pound,
+                "flour",
+            ));
         }
         if form == 0 {
             let all: Vec<i64> = (10..=150).map(|it| it * 100).collect();
             let whole = come_out_whole(own, &own.makes.flour, &all);
-            let usual = [2, 3, 4, 5, 6, 8, 10, 12, 15].map(|it| it * 1000);
-            let all = if whole.len() >= 3 { whole } else { usual.to_vec() };
+            let usual: Vec<i64> = (2..=16).map(|it| it * 1000).collect();
+            let all = if whole.len() >= 3 { whole } else { usual };
             return Some(of(*draw.one_of(&all)?, Unit::Gram, "flour"));
         }
         if form == 1 {
@@ -390,7 +407,7 @@ impl<'a> Maker<'a> {
             };
             let jar = own.mixes.iter().find(has_culture)?;
             if is_us {
-                let ounces = [4, 5, 6, 8, 10, 12, 14];
+                let ounces = [4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15];
                 return Some(of(*draw.one_of(&ounces)?, Unit::Ounce, &jar.name));
             }
             let all: Vec<i64> = (10..=60).map(|it| it * 10).collect();
@@ -409,7 +426,7 @@ impl<'a> Maker<'a> {
         if !piece.made.count.is_int() {
             return None;
         }
-        let counts = [3, 5, 7, 8, 9, 10, 12, 15, 18, 20, 24, 30];
+        let counts = [3, 5, 6, 7, 8, 9, 10, 12, 14, 15, 16, 18, 20, 24, 25, 30];
         let counts = counts.into_iter().filter(|it| int(*it) != piece.made.count);
         let counts: Vec<i64> = counts.collect();
         let count = quantity(int(*draw.one_of(&counts)?), Unit::Count);

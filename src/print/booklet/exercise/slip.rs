@@ -59,8 +59,20 @@ impl Maker<'_> {
         if rule.is_none() && slips.iter().any(|(slip, _)| !is_left_out(slip)) {
             slips.retain(|(slip, _)| !is_left_out(slip));
         }
-        let none = "no slip in one number of it is found by `check` alone";
-        let (slip, sums) = draw.in_turn(&slips).ok_or(none)?;
+        let none = match rule {
+            Some(rule) => {
+                let mut known: Vec<&str> = all.iter().map(|it| it.finding.rule.name).collect();
+                known.sort_unstable();
+                known.dedup();
+                format!(
+                    "no slip of it is found as `{}`; there are: {}",
+                    rule.shown,
+                    known.join(", ")
+                )
+            }
+            None => "no slip in one number of it is found by `check` alone".to_owned(),
+        };
+        let (slip, sums) = draw.in_turn(&slips).ok_or_else(|| none.clone())?;
         // Each seat has another amount of dough.
         let times = self.times_as_much(document, asked, draw);
         let slip = &slip.times(&times);
@@ -69,6 +81,7 @@ impl Maker<'_> {
             None => None,
         };
         let right = document.total.iter().find(|line| line.key == slip.key).ok_or(none)?;
+        let missing = if is_left_out(slip) { self.missing_line(slip, right) } else { None };
         let percent = right.percent.clone().unwrap_or_default();
         let answer = self.labelled(&named(right), &format!("{percent} %"));
         let has_rest = sums.as_ref().is_some_and(|it| it.rest.is_some());
@@ -98,6 +111,9 @@ impl Maker<'_> {
                     false => TableCell { blank: true, room, ..TableCell::default() },
                 };
             }
+            let dough = self.words.say("figure-dough");
+            let whole = missing.iter().flat_map(|it| it.rows(columns.len(), false));
+            rows.extend(whole.filter(|row| row.name == dough));
             let name = self.words.say("exercise-slip");
             rows.push(TableRow { kind: "line".into(), name, cells });
             let pieces = document.makes.pieces.first().filter(|_| has_rest);
@@ -119,8 +135,15 @@ impl Maker<'_> {
         let share = sums.as_ref().map(|it| it.share.workings(self)).unwrap_or_default();
         let rest = sums.as_ref().and_then(|it| it.rest.as_ref());
         let rest = rest.map(|it| it.workings(self)).unwrap_or_default();
-        let steps = share.len() + 1 + rest.len();
+        let found = missing.as_ref().map(|it| it.workings(self)).unwrap_or_default();
+        let steps = share.len() + found.len() + 1 + rest.len();
+        // What the weights of the page come to, which is as precise as they are.
+        let by_weight = sums.as_ref().and_then(|it| {
+            let row = it.share.row_named(&format!("{} %", named(right)))?;
+            Some(it.share.said(it.share.at(row, 0)?))
+        });
         let mut workings = share;
+        workings.extend(found);
         let told = self.finding_said(&slip.finding).unwrap_or_default();
         let from = self.spoilt_percent(slip).map(|wrong| match slip.way {
             Way::Swapped => format!("{wrong} % → "),
@@ -129,7 +152,11 @@ impl Maker<'_> {
                 let spoilt = slip.lines.iter().find(|line| line.key == slip.key);
                 let spoilt = spoilt.and_then(|it| it.percent_exact.as_deref()).and_then(read_exact);
                 let sign = if spoilt.is_some_and(|it| it > right) { "÷" } else { "×" };
-                format!("{wrong} % {sign} 10 = ")
+                let own = format!("{wrong} %");
+                match &by_weight {
+                    Some(said) if !is_same(said, &own) => format!("{said} {sign} 10 ≈ "),
+                    _ => format!("{own} {sign} 10 = "),
+                }
             }
         });
         let line = format!("{}{percent} % ({told})", from.unwrap_or_default());
@@ -138,7 +165,13 @@ impl Maker<'_> {
         Ok(Task {
             title: self.task_title("exercise-mistake", document),
             lead: match is_left_out(slip) {
-                true => vec![self.words.say("exercise-mistake-missing")],
+                true => {
+                    let dough = missing.as_ref().map(|_| self.words.say("exercise-mistake-dough"));
+                    [Some(self.words.say("exercise-mistake-missing")), dough]
+                        .into_iter()
+                        .flatten()
+                        .collect()
+                }
                 false => vec![
                     self.words.say("exercise-mistake-lead"),
                     self.words.say(match slip.way {
@@ -227,6 +260,48 @@ impl Maker<'_> {
         Some(Proof { share: sums, rest })
     }
 
+    /// What a line that is missing weighs: the dough less all others; and what part of the flour
+    /// that is.
+    fn missing_line(&self, slip: &Slip, right: &LinePart) -> Option<Sums> {
+        if right.class.as_deref() == Some("flour") {
+            return None;
+        }
+        let mut sums = Sums::default();
+        let (mut all, mut flours) = (Vec::new(), Vec::new());
+        for line in slip.lines.iter().filter(|line| line.weight.is_some()) {
+            let row = sums.row(&named(line));
+            let number = sums.given_alone(self, (row, 1), line.weight.as_ref()?)?;
+            all.push(number);
+            if line.class.as_deref() == Some("flour") {
+                flours.push(number);
+            }
+        }
+        let add = |all: &[usize], sums: &Sums, of: fn(&Sums, usize) -> Exact| {
+            all.iter().fold(Exact::ZERO, |sum, it| sum + of(sums, *it))
+        };
+        let share = read_exact(right.percent_exact.as_deref()?)?;
+        let own = share * add(&flours, &sums, Sums::worth);
+        let (_, own, _) = self.figure(Kind::Weight, &own, false);
+        // The dough is what the page shows, so that it comes out.
+        let whole = own + add(&all, &sums, Sums::seen);
+        let row = sums.row(&self.words.say("figure-dough"));
+        let mut parts = vec![sums.given(self, (row, 1), Kind::Weight, whole)];
+        parts.extend(all);
+        let row = sums.row(&named(right));
+        let left = sums.asked(self, (row, 1), Kind::Weight, Rule::Less(parts))?;
+        let flour = match flours.as_slice() {
+            [one] => *one,
+            _ => {
+                let row = sums.row(&self.words.say("figure-flour"));
+                sums.then(self, (row, 1), Kind::Weight, Rule::Sum(flours.clone()))?
+            }
+        };
+        let row = sums.row(&format!("{} %", named(right)));
+        sums.asked(self, (row, 0), Kind::Percent, Rule::Over(left, flour))?;
+        sums.settle(self, true);
+        Some(sums)
+    }
+
     /// What a spoilt line should weigh with the flour of the page.
     fn right_weight(&self, slip: &Slip, right: &LinePart) -> Option<String> {
         let share = read_exact(right.percent_exact.as_deref()?)?;
@@ -261,8 +336,8 @@ impl Maker<'_> {
         };
         let row = sums.row(&self.words.say("exercise-off-by"));
         let off = sums.asked(self, (row, 0), Kind::Weight, Rule::Less(apart))?;
-        // What is small beside a step of the scale needs what it comes of in tenths.
-        if sums.worth(off) < int(100) {
+        // What is divided among pieces needs what it comes of in tenths.
+        if sums.worth(off) < int(1000) {
             [weight, off].into_iter().for_each(|number| sums.show_tenths(self, number));
         }
         if let [piece] = document.makes.pieces.as_slice() {
@@ -347,4 +422,15 @@ impl Maker<'_> {
         };
         if columns == 1 { vec![weight] } else { vec![percent, weight] }
     }
+}
+
+/// Whether two percentages are the same number: `20.0 %` and `20 %`.
+fn is_same(one: &str, other: &str) -> bool {
+    let plain = |words: &str| {
+        let number = words.trim_end_matches(" %").replace(',', ".");
+        let has_mark = number.contains('.');
+        let ends = if has_mark { number.trim_end_matches('0') } else { number.as_str() };
+        ends.trim_end_matches('.').to_owned()
+    };
+    plain(one) == plain(other)
 }

@@ -27,7 +27,7 @@ impl Maker<'_> {
         let wanted = match wanted {
             Some(wanted) => self.house.base(wanted),
             None if self.house.settings.units.first == System::Us => {
-                let ounces = [6, 8, 10, 12, 14];
+                let ounces = [6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 18, 20];
                 ounce() * int(*draw.one_of(&ounces).unwrap_or(&8))
             }
             None => drawn_weight(mix, draw),

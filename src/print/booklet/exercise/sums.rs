@@ -146,6 +146,11 @@ impl Sums {
         self.numbers.get(number).map(|it| it.worth.clone()).unwrap_or_default()
     }
 
+    /// What the page shows of a number, in the unit of its worth.
+    pub fn seen(&self, number: usize) -> Exact {
+        self.numbers.get(number).map(|it| it.seen.clone()).unwrap_or_default()
+    }
+
     /// What the page shows of a number, with its unit.
     pub fn said(&self, number: usize) -> String {
         let Some(number) = self.numbers.get(number) else { return String::new() };
@@ -493,9 +498,20 @@ impl Sums {
     fn working(&self, maker: &Maker, number: usize) -> String {
         let own = &self.numbers[number];
         let parts: Vec<String> = own.rule.parts().iter().map(|it| self.said(*it)).collect();
-        let sign = if self.comes_out(number) { "=" } else { "≈" };
         let sum = parts.join(own.rule.sign());
-        maker.labelled(&self.rows[own.row], &format!("{sum} {sign} {}", self.said(number)))
+        let said = self.said(number);
+        let comes_to = own.rule.of(|part| self.numbers[part].seen.clone());
+        let comes_to = comes_to.filter(|_| !self.comes_out(number));
+        // Where parts were rounded so that they add up: first what a learner gets.
+        let got = comes_to
+            .and_then(|it| maker.shown_as(Kind::Weight, &to_step(&it, &own.step), &own.step));
+        let is_weight = ["g", "kg", "oz"].contains(&own.shown.1.as_str());
+        let end = match got.filter(|_| is_weight) {
+            Some((got, unit)) => format!("= {got} {unit} ≈ {said}"),
+            None if self.comes_out(number) => format!("= {said}"),
+            None => format!("≈ {said}"),
+        };
+        maker.labelled(&self.rows[own.row], &format!("{sum} {end}"))
     }
 
     /// The rows of the page or of its key, with so many columns.

@@ -13,6 +13,12 @@ use crate::quantity::{Exact, System, int, ratio};
 use crate::syntax::booklet::{FormulaYield, Level};
 use crate::syntax::tree::Formula;
 
+/// The warmest water that yeast and cultures bear, in degrees Celsius, as `water-too-hot` has it.
+const TOO_WARM: i64 = 45;
+
+/// How many days are tried until one takes water that is not too warm.
+const MAX_DAYS: usize = 8;
+
 /// How warm hot water is, in degrees Celsius: what comes of a boiler.
 const HOT: [i64; 3] = [50, 55, 60];
 
@@ -37,12 +43,15 @@ impl Maker<'_> {
         level: Level,
         draw: &mut Draw,
     ) -> Result<Task, String> {
-        let elsewhere = self.in_another_room(of, draw).and_then(|(house, formula)| {
+        // Where that would take water that is too warm for a culture, another day.
+        let elsewhere = (0..MAX_DAYS).find_map(|_| {
+            let (house, formula) = self.in_another_room(of, draw)?;
             let worked = match &of.makes {
                 Some(makes) => work_as(&house, formula, makes, &mut Vec::new()),
                 None => work(&house, formula, &mut Vec::new()),
             };
-            self.water_of(&worked, made, level, draw).ok()
+            let is_mild = warmth(&worked).is_ok_and(|told| told.water.amount <= int(TOO_WARM));
+            if is_mild { self.water_of(&worked, made, level, draw).ok() } else { None }
         });
         // Where that is too much for the water, the house's own room stays.
         elsewhere.map_or_else(|| self.water_of(made, made, level, draw), Ok)
@@ -104,6 +113,9 @@ impl Maker<'_> {
         if !told.by_balance && sums.has_standing(&self.reason_name("temperatures that count")) {
             lead.push(self.words.say("exercise-water-count"));
         }
+        if told.water.amount > int(TOO_WARM) {
+            lead.push(self.words.say("exercise-water-hot"));
+        }
         let last = self.words.fill(
             "exercise-last-time",
             &[("what", self.reason_name("dough as measured").as_str())],
@@ -113,6 +125,7 @@ impl Maker<'_> {
         }
         if sums.has_row(&self.reason_name(HOT_TO_WEIGH)) {
             lead.push(self.words.say("exercise-water-mixed"));
+            lead.push(self.words.say("exercise-water-scalds"));
         }
         Ok(Task::of(
             self,
