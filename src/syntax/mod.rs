@@ -7,6 +7,7 @@
 mod abroad;
 pub mod asides;
 pub mod booklet;
+mod expected_amount;
 mod findings;
 mod format;
 pub mod manuscript;
@@ -17,7 +18,6 @@ pub mod prose;
 mod read;
 pub mod tree;
 mod waits;
-mod wanted;
 
 pub use abroad::{read_verb as verb_abroad, verbs_read};
 pub use format::{Untouched, format, is_reworded_alike};

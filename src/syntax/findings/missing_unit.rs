@@ -5,8 +5,8 @@ use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, Unit, int, read_number};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::tree::Quantity;
-use crate::syntax::wanted::Wanted;
 
 /// `missing-unit`, an error about what a file says.
 pub const RULE: Rule = Rule {
@@ -17,11 +17,11 @@ pub const RULE: Rule = Rule {
 };
 
 /// A bare number where an amount of the kind `wanted` stands.
-pub fn finding(span: Span, written: &str, wanted: Wanted) -> Finding {
+pub fn finding(span: Span, written: &str, wanted: ExpectedAmount) -> Finding {
     let finding = Finding::new(&RULE, span, format!("{} has no unit", quoted(written)));
     let Some(unit) = wanted.likely() else {
         return finding.help(match wanted {
-            Wanted::Time => format!("it is a time: write `{written}min` or `{written}h`"),
+            ExpectedAmount::Time => format!("it is a time: write `{written}min` or `{written}h`"),
             _ => wanted.units().to_owned(),
         });
     };

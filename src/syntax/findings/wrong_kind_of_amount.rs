@@ -4,7 +4,7 @@ use super::quoted;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::quantity::Dimension;
 use crate::source::Span;
-use crate::syntax::wanted::Wanted;
+use crate::syntax::expected_amount::ExpectedAmount;
 
 /// `wrong-kind-of-amount`, an error about what a file says.
 pub const RULE: Rule = Rule {
@@ -15,7 +15,12 @@ pub const RULE: Rule = Rule {
 };
 
 /// An amount of another kind than the place takes.
-pub fn wrong_kind(span: Span, written: &str, dimension: Dimension, wanted: Wanted) -> Finding {
+pub fn wrong_kind(
+    span: Span,
+    written: &str,
+    dimension: Dimension,
+    wanted: ExpectedAmount,
+) -> Finding {
     let message = format!("{} is {}, not {}", quoted(written), dimension.word(), wanted.word());
     Finding::new(&RULE, span, message).help(wanted.units())
 }

@@ -11,6 +11,7 @@ use crate::diag::Finding;
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Measures, NumberTrouble, Unit, int, ratio, read_number};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     amount_impossible, decimal_comma, division_by_zero, malformed_number, missing_amount,
     missing_unit, number_too_large, range_reversed, read_as, unknown_unit, wrong_kind_of_amount,
@@ -18,7 +19,6 @@ use crate::syntax::findings::{
 use crate::syntax::outline::TokenKind;
 use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Extent, Quantity};
-use crate::syntax::wanted::Wanted;
 
 /// Pieces in which yeast and fat are sold.
 const CUBES: &[&str] =
@@ -56,7 +56,7 @@ struct Written {
 
 impl Reader<'_> {
     /// One quantity, where a range has no meaning.
-    pub fn quantity(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Quantity> {
+    pub fn quantity(&mut self, cursor: &mut Cursor, wanted: ExpectedAmount) -> Reading<Quantity> {
         self.about(cursor, wanted);
         let written = self.written(cursor, wanted)?;
         if is_range_sign(cursor) {
@@ -95,20 +95,20 @@ impl Reader<'_> {
 
     /// A quantity or a range of them: `3h`, `3h..4h`, `3..4h`, `3h..`, `..4h`, and a
     /// dash or a word between numbers for `..`.
-    pub fn extent(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Extent> {
+    pub fn extent(&mut self, cursor: &mut Cursor, wanted: ExpectedAmount) -> Reading<Extent> {
         let first = cursor.here();
         self.about(cursor, wanted);
-        if wanted == Wanted::Time
+        if wanted == ExpectedAmount::Time
             && let Some(night) = self.overnight(cursor)
         {
             return Ok(night);
         }
-        if wanted == Wanted::Time
+        if wanted == ExpectedAmount::Time
             && let Some(said) = self.time_in_words(cursor)
         {
             return Ok(said);
         }
-        if matches!(wanted, Wanted::Temperature | Wanted::Surroundings)
+        if matches!(wanted, ExpectedAmount::Temperature | ExpectedAmount::Surroundings)
             && let Some(marks) = self.gas_marks(cursor)?
         {
             return Ok(marks);
@@ -184,7 +184,7 @@ impl Reader<'_> {
         &mut self,
         mut low: Written,
         cursor: &mut Cursor,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
         first: Span,
     ) -> Reading<Extent> {
         let Some(high) = self.range_end(cursor, wanted)? else {
@@ -204,7 +204,7 @@ impl Reader<'_> {
     }
 
     /// `at least`, `up to` and their like before an amount, which leave one end open.
-    fn open_end(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Option<End> {
+    fn open_end(&mut self, cursor: &mut Cursor, wanted: ExpectedAmount) -> Option<End> {
         let first = cursor.here();
         let words = [
             ("at", "least", End::Low),
@@ -231,11 +231,11 @@ impl Reader<'_> {
         high: Quantity,
         own_unit: bool,
         span: Span,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
         cursor: &Cursor,
     ) -> Extent {
         let base = |end: &Quantity| end.unit.to_base(&end.number, Measures::default());
-        let reversed = wanted != Wanted::Surroundings
+        let reversed = wanted != ExpectedAmount::Surroundings
             && low.unit.dimension() == high.unit.dimension()
             && base(&low) > base(&high);
         if !reversed {
@@ -253,7 +253,11 @@ impl Reader<'_> {
     }
 
     /// Behind the sign of a range: its right end, if it has one.
-    fn range_end(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Option<Written>> {
+    fn range_end(
+        &mut self,
+        cursor: &mut Cursor,
+        wanted: ExpectedAmount,
+    ) -> Reading<Option<Written>> {
         cursor.advance();
         self.about(cursor, wanted);
         if begins_amount(cursor, wanted) || is_minus(cursor) {
@@ -263,9 +267,9 @@ impl Reader<'_> {
     }
 
     /// A number with its unit or units: `1h30`, `3 lb 4 oz`, `1d 6h`.
-    fn written(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Written> {
+    fn written(&mut self, cursor: &mut Cursor, wanted: ExpectedAmount) -> Reading<Written> {
         let mut written = self.simple(cursor, wanted)?;
-        if wanted == Wanted::Line {
+        if wanted == ExpectedAmount::Line {
             self.packets(&mut written, cursor, wanted)?;
         }
         while let Some(unit) = written.unit
@@ -285,7 +289,7 @@ impl Reader<'_> {
         &mut self,
         written: &mut Written,
         cursor: &mut Cursor,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
     ) -> Reading<()> {
         let mut ahead = *cursor;
         let is_mass = |unit: Option<Unit>| unit.is_some_and(|it| it.dimension() == Dimension::Mass);
@@ -357,7 +361,7 @@ impl Reader<'_> {
         &mut self,
         written: &mut Written,
         cursor: &mut Cursor,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
     ) -> Reading<bool> {
         let mut ahead = cursor.further();
         let Some(mut unit) = past_number(&ahead).filter(|_| cursor.is_sign("(")) else {
@@ -394,7 +398,7 @@ impl Reader<'_> {
     }
 
     /// `and`, `plus` or `+` between the parts of a composed amount.
-    fn joiner(&mut self, cursor: &mut Cursor, unit: Unit, wanted: Wanted) {
+    fn joiner(&mut self, cursor: &mut Cursor, unit: Unit, wanted: ExpectedAmount) {
         let joins =
             cursor.is("and") || cursor.is("plus") || cursor.is_sign("+") || cursor.is_sign("&");
         let ahead = cursor.further();
@@ -413,7 +417,7 @@ impl Reader<'_> {
         written: &mut Written,
         unit: Unit,
         cursor: &mut Cursor,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
     ) -> Reading<bool> {
         let is_time = unit.dimension() == Dimension::Time;
         let touches = cursor.touches();
@@ -425,7 +429,7 @@ impl Reader<'_> {
             _ => None,
         };
         // `30 min 230 C`
-        let is_warm = unit_here(&ahead, Wanted::Temperature).is_some();
+        let is_warm = unit_here(&ahead, ExpectedAmount::Temperature).is_some();
         let bare =
             !matches!(ahead.peek_kind(), Some(TokenKind::Unit)) && next.is_none() && !is_warm;
         if is_time && bare && !ahead.is("times") && !ahead.is_sign("%") && !ahead.is_sign("°") {
@@ -482,7 +486,7 @@ impl Reader<'_> {
     }
 
     /// A number and at most one unit.
-    fn simple(&mut self, cursor: &mut Cursor, wanted: Wanted) -> Reading<Written> {
+    fn simple(&mut self, cursor: &mut Cursor, wanted: ExpectedAmount) -> Reading<Written> {
         let first = cursor.here();
         let negative = is_minus(cursor);
         if negative {
@@ -555,7 +559,7 @@ impl Reader<'_> {
         number: Number,
         cursor: &mut Cursor,
         first: Span,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
     ) -> Number {
         let mut ahead = *cursor;
         let more = number.number.is_int().then(|| and_a_part(&mut ahead)).flatten();
@@ -571,7 +575,7 @@ impl Reader<'_> {
     }
 
     /// `1/4 de litre`, `3/4 of a cup`: a word between a part and its unit.
-    fn of_a_unit(&mut self, number: &Number, cursor: &mut Cursor, wanted: Wanted) {
+    fn of_a_unit(&mut self, number: &Number, cursor: &mut Cursor, wanted: ExpectedAmount) {
         let (first, mut ahead) = (cursor.after(), *cursor);
         let is_of = number.number < int(1) && OF.iter().any(|of| ahead.take(of));
         let _ = ["a", "an", "un", "une", "una"].iter().any(|article| ahead.take(article));
@@ -591,7 +595,7 @@ impl Reader<'_> {
         number: &Number,
         cursor: &mut Cursor,
         first: Span,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
     ) -> Reading<Option<Written>> {
         let Some((times, unit, behind)) = other_measure(cursor, wanted) else { return Ok(None) };
         let here = cursor.here();
@@ -736,7 +740,7 @@ pub struct Number {
 const MAX_POWER: u32 = 17;
 
 /// The quantity, if it is of the kind that is wanted.
-fn settle(written: Written, wanted: Wanted, cursor: &Cursor) -> Reading<Quantity> {
+fn settle(written: Written, wanted: ExpectedAmount, cursor: &Cursor) -> Reading<Quantity> {
     let unit = written.unit.unwrap_or(Unit::Count);
     let dimension = unit.dimension();
     let span = written.span;
@@ -751,7 +755,7 @@ fn settle(written: Written, wanted: Wanted, cursor: &Cursor) -> Reading<Quantity
 }
 
 /// The quantity, if nothing at all can stand there or it is more than that.
-fn something(quantity: Quantity, wanted: Wanted, cursor: &Cursor) -> Reading<Quantity> {
+fn something(quantity: Quantity, wanted: ExpectedAmount, cursor: &Cursor) -> Reading<Quantity> {
     if quantity.number.is_zero() && !wanted.may_be_zero() {
         let span = quantity.span;
         return Err(amount_impossible::nothing(span, cursor.under(span)).into());
@@ -790,13 +794,13 @@ fn worth(unit: Unit) -> Exact {
 
 /// `300/350 g`: two amounts with a stroke between, where a fraction would stand. Fractions of
 /// kitchens have one digit above the stroke, and shares may be any fraction.
-fn seems_range(cursor: &Cursor, first: Span, wanted: Wanted) -> Option<Finding> {
+fn seems_range(cursor: &Cursor, first: Span, wanted: ExpectedAmount) -> Option<Finding> {
     let span = cursor.since(first);
     let written = cursor.under(span);
     let (low, high) = written.split_once('/')?;
     let is_amount = |digits: &str| digits.len() > 1 && is_whole(digits);
     let is_share = unit_here(cursor, wanted) == Some(Unit::Percent);
-    let is_range = wanted == Wanted::Line && is_amount(low) && is_amount(high) && !is_share;
+    let is_range = wanted == ExpectedAmount::Line && is_amount(low) && is_amount(high) && !is_share;
     is_range.then(|| malformed_number::range_with_stroke(span, written, low, high))
 }
 
@@ -822,7 +826,7 @@ fn open(low: Option<Quantity>, high: Option<Quantity>, span: Span) -> Extent {
 
 /// Whether a word stands here for `..`: `3 to 4 h`, `between 3h and 4h`. Behind a
 /// temperature with its unit, `to` is what the dough is brought to.
-fn range_word(cursor: &Cursor, low: &Written, wanted: Wanted, between: bool) -> bool {
+fn range_word(cursor: &Cursor, low: &Written, wanted: ExpectedAmount, between: bool) -> bool {
     const TO: [&str; 10] = ["to", "or", "bis", "à", "a", "ad", "hasta", "ou", "oder", "o"];
     const AND: [&str; 5] = ["and", "et", "und", "e", "y"];
     let is_word = cursor.is_any(phrases!(TO)) || between && cursor.is_any(phrases!(AND));
@@ -833,7 +837,9 @@ fn range_word(cursor: &Cursor, low: &Written, wanted: Wanted, between: bool) -> 
     let said = spoken_amount(&ahead, wanted).map(|(_, behind)| behind);
     let Some(behind) = said.or_else(|| past_number(&ahead)) else { return false };
     match (low.unit, unit_here(&behind, wanted)) {
-        (None, None) => matches!(wanted, Wanted::Line | Wanted::Count | Wanted::Stock),
+        (None, None) => {
+            matches!(wanted, ExpectedAmount::Line | ExpectedAmount::Count | ExpectedAmount::Stock)
+        }
         (None, Some(_)) => true,
         (Some(low), Some(high)) => {
             let is_same = low.dimension() == high.dimension();

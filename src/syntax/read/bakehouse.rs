@@ -3,8 +3,8 @@
 use super::clocks::clock_time;
 use super::cursor::Cursor;
 use super::names::name_of;
-use super::said::Said;
 use super::said_for;
+use super::seen_clauses::SeenClauses;
 use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{
     OF_A_BAKEHOUSE, OF_A_BOARD, OF_A_FILE, OF_A_MIXER, OF_A_PLACE, OF_A_TIN, OF_AN_OVEN, near,
@@ -12,6 +12,7 @@ use super::words::{
 use super::{Reader, Reading};
 use crate::quantity::{System, Unit, Units, int};
 use crate::source::{Span, is_blank, is_unseen};
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     incomplete_statement, malformed_hours, missing_name, missing_value, said_twice,
     unexpected_text, unknown_value, unknown_word,
@@ -21,7 +22,6 @@ use crate::syntax::tree::{
     Aim, Bakehouse, Cooling, Extent, Machine, MachineKind, Name, Open, Quantity, ScaleLine, Text,
     Weekdays,
 };
-use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
 impl<'a> Reader<'a> {
@@ -44,7 +44,7 @@ impl<'a> Reader<'a> {
         self.done(end);
         let mut inner = self.open(statement);
         let mut house = Bakehouse { title, ..empty_bakehouse(statement.span) };
-        let mut said = Said::default();
+        let mut said = SeenClauses::default();
         while let Some(statement) = inner.next(self) {
             let word = statement.cursor.lower();
             if let Some(kind) = machine_kind(&word) {
@@ -64,7 +64,7 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         word: &str,
         house: &mut Bakehouse,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) {
         let Some(word) = OF_A_BAKEHOUSE.iter().copied().find(|known| *known == word) else {
             let here = statement.cursor.here();
@@ -120,7 +120,7 @@ impl<'a> Reader<'a> {
             }
             "room" | "flour" | "tap" | "cold" => {
                 self.needless_temperature(cursor);
-                let temperature = self.quantity(cursor, Wanted::Temperature)?;
+                let temperature = self.quantity(cursor, ExpectedAmount::Temperature)?;
                 house.temperatures.push((word.into(), temperature));
             }
             "scale" => {
@@ -250,7 +250,7 @@ impl<'a> Reader<'a> {
 
     /// `900 g from 25C to 8C in 3h at 4C`.
     fn cooling(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Cooling> {
-        let mass = self.quantity(cursor, Wanted::Mass)?;
+        let mass = self.quantity(cursor, ExpectedAmount::Mass)?;
         let mut next = |reader: &mut Self, word: &str, wanted| {
             if !cursor.take(word) {
                 return Err(incomplete_statement::cooling(span).into());
@@ -259,10 +259,10 @@ impl<'a> Reader<'a> {
         };
         Ok(Cooling {
             mass,
-            from: next(self, "from", Wanted::Temperature)?,
-            to: next(self, "to", Wanted::Temperature)?,
-            time: next(self, "in", Wanted::Time)?,
-            at: next(self, "at", Wanted::Temperature)?,
+            from: next(self, "from", ExpectedAmount::Temperature)?,
+            to: next(self, "to", ExpectedAmount::Temperature)?,
+            time: next(self, "in", ExpectedAmount::Time)?,
+            at: next(self, "at", ExpectedAmount::Temperature)?,
             span,
         })
     }
@@ -285,13 +285,13 @@ impl<'a> Reader<'a> {
     fn scale(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Vec<ScaleLine>> {
         let mut scale = Vec::new();
         self.list(cursor, |reader, cursor| {
-            let step = reader.quantity(cursor, Wanted::Mass)?;
+            let step = reader.quantity(cursor, ExpectedAmount::Mass)?;
             let (mut above, mut below) = (None, None);
             loop {
                 if above.is_none() && cursor.take("above") {
-                    above = Some(reader.quantity(cursor, Wanted::Mass)?);
+                    above = Some(reader.quantity(cursor, ExpectedAmount::Mass)?);
                 } else if below.is_none() && cursor.take("below") {
-                    below = Some(reader.quantity(cursor, Wanted::Mass)?);
+                    below = Some(reader.quantity(cursor, ExpectedAmount::Mass)?);
                 } else {
                     break;
                 }
@@ -448,7 +448,7 @@ impl<'a> Reader<'a> {
             at: None,
             changes: None,
         };
-        let mut said = Said::default();
+        let mut said = SeenClauses::default();
         while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
             let read = self.machine_fact(&statement, &word, &mut machine, &mut said);
             self.done(read);
@@ -467,7 +467,7 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         word: &str,
         machine: &mut Machine,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) -> Reading<()> {
         let mut cursor = statement.cursor;
         let span = statement.span;
@@ -475,7 +475,7 @@ impl<'a> Reader<'a> {
             return Ok(());
         }
         if cursor.is_number() && of_a_machine(machine.kind).contains(&"ml per g") {
-            let volume = self.quantity(&mut cursor, Wanted::Volume)?;
+            let volume = self.quantity(&mut cursor, ExpectedAmount::Volume)?;
             if !cursor.take("per") {
                 return Err(incomplete_statement::ml_per_g(span, cursor.under(span)).into());
             }
@@ -507,14 +507,14 @@ impl<'a> Reader<'a> {
                 }
             }
             ("friction", MachineKind::Mixer) => {
-                let friction = self.quantity(&mut cursor, Wanted::Temperature)?;
+                let friction = self.quantity(&mut cursor, ExpectedAmount::Temperature)?;
                 self.end(&cursor, "")?;
                 if self.first_time(said, "friction", span) {
                     machine.friction = Some(friction);
                 }
             }
             ("work", MachineKind::Mixer) => {
-                let energy = self.quantity(&mut cursor, Wanted::Energy)?;
+                let energy = self.quantity(&mut cursor, ExpectedAmount::Energy)?;
                 if !cursor.take("per") {
                     return Err(incomplete_statement::work_per(span, cursor.under(span)).into());
                 }
@@ -546,18 +546,18 @@ impl<'a> Reader<'a> {
                 }
             }
             ("at", _) => {
-                let heat = self.quantity(&mut cursor, Wanted::Temperature)?;
+                let heat = self.quantity(&mut cursor, ExpectedAmount::Temperature)?;
                 self.end(&cursor, "")?;
                 if self.first_time(said, "at", span) {
                     machine.at = Some(heat);
                 }
             }
             ("changes", _) => {
-                let time = self.quantity(&mut cursor, Wanted::Time)?;
+                let time = self.quantity(&mut cursor, ExpectedAmount::Time)?;
                 if !cursor.take("per") {
                     return Err(incomplete_statement::changes_per(span, cursor.under(span)).into());
                 }
-                let heat = self.quantity(&mut cursor, Wanted::Temperature)?;
+                let heat = self.quantity(&mut cursor, ExpectedAmount::Temperature)?;
                 self.end(&cursor, "")?;
                 if self.first_time(said, "changes", span) {
                     machine.changes = Some((time, heat));
@@ -594,19 +594,19 @@ impl<'a> Reader<'a> {
     /// What a machine holds: a weight of dough, a volume, a number of pieces of a kind.
     fn holds(&mut self, cursor: &mut Cursor, kind: MachineKind) -> Reading<(Extent, Option<Name>)> {
         match kind {
-            MachineKind::Mixer => Ok((self.extent(cursor, Wanted::Mass)?, None)),
-            MachineKind::Tin => Ok((self.extent(cursor, Wanted::Tin)?, None)),
+            MachineKind::Mixer => Ok((self.extent(cursor, ExpectedAmount::Mass)?, None)),
+            MachineKind::Tin => Ok((self.extent(cursor, ExpectedAmount::Tin)?, None)),
             MachineKind::Board if is_weight(cursor) => {
-                let dough = self.extent(cursor, Wanted::Mass)?;
+                let dough = self.extent(cursor, ExpectedAmount::Mass)?;
                 cursor.take("dough");
                 Ok((dough, None))
             }
             MachineKind::Oven | MachineKind::Board => {
-                let count = self.extent(cursor, Wanted::Count)?;
+                let count = self.extent(cursor, ExpectedAmount::Count)?;
                 Ok((count, self.name(cursor, |_| false)))
             }
             MachineKind::Proofer | MachineKind::Refrigerator => {
-                let count = self.extent(cursor, Wanted::Count)?;
+                let count = self.extent(cursor, ExpectedAmount::Count)?;
                 if !cursor.take("boards") {
                     cursor.take("board");
                 }
@@ -619,11 +619,11 @@ impl<'a> Reader<'a> {
     fn per_mass(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
         let span = cursor.here();
         match cursor.word().and_then(Unit::read) {
-            Some(unit) if Wanted::Mass.takes(unit.dimension()) => {
+            Some(unit) if ExpectedAmount::Mass.takes(unit.dimension()) => {
                 cursor.advance();
                 Ok(Quantity { number: int(1), unit, decimals: Some(0), span })
             }
-            _ => self.quantity(cursor, Wanted::Mass),
+            _ => self.quantity(cursor, ExpectedAmount::Mass),
         }
     }
 }
@@ -675,7 +675,7 @@ fn is_named(kind: MachineKind) -> bool {
 fn is_weight(cursor: &Cursor) -> bool {
     let unit = cursor.further();
     let unit = unit.peek().map(|token| unit.slice(token)).and_then(Unit::read);
-    cursor.is_number() && unit.is_some_and(|unit| Wanted::Mass.takes(unit.dimension()))
+    cursor.is_number() && unit.is_some_and(|unit| ExpectedAmount::Mass.takes(unit.dimension()))
 }
 
 fn empty_bakehouse(span: Span) -> Bakehouse {

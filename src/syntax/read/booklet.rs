@@ -2,7 +2,7 @@
 
 use super::cursor::Cursor;
 use super::names::name_of;
-use super::said::Said;
+use super::seen_clauses::SeenClauses;
 use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{OF_A_BOOKLET, OF_A_PLAN, OF_A_READER, OF_A_WORKSHEET};
 use super::{Reader, Reading};
@@ -13,10 +13,10 @@ use crate::syntax::booklet::{
     Booklet, Compare, Exercise, ExerciseKind, FormulaYield, General, Hidden, HiddenKind, Level,
     Part, PartKind, PlanAsked, PrintKind, Reader as For, Reckoner, Sizes, Steps, Worksheet,
 };
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{incomplete_statement, missing_name, missing_value};
 use crate::syntax::outline::outline_part;
 use crate::syntax::tree::{Makes, Name, Quantity, Text};
-use crate::syntax::wanted::Wanted;
 
 /// What a manuscript may place of a booklet.
 pub const PLACED: &[&str] =
@@ -78,7 +78,7 @@ impl<'a> Reader<'a> {
             broken: false,
         };
         let mut inner = self.open_filled(statement, "booklet");
-        let mut said = Said::default();
+        let mut said = SeenClauses::default();
         while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
             self.of_a_booklet(&statement, &word, &mut inner, &mut booklet, &mut said);
         }
@@ -95,7 +95,7 @@ impl<'a> Reader<'a> {
         word: &str,
         inner: &mut Statements<'a>,
         booklet: &mut Booklet,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) {
         let Some(known) = OF_A_BOOKLET.iter().copied().find(|known| *known == word) else {
             return self.unknown_word(statement, "booklet", OF_A_BOOKLET);
@@ -244,7 +244,7 @@ impl<'a> Reader<'a> {
         let of = self.yield_of(formula, own)?;
         let (awake, room, cold, seed) = (Vec::new(), None, None, None);
         let mut asked = PlanAsked { of, ready: None, start: None, awake, room, cold, seed, span };
-        let mut said = Said::default();
+        let mut said = SeenClauses::default();
         while let Some(word) = rest.one_of(OF_A_PLAN) {
             let here = rest.here();
             rest.advance();
@@ -280,9 +280,9 @@ impl<'a> Reader<'a> {
                 asked.awake = self.opening_hours(&mut value)?;
                 return self.end(&value, "write hours: `awake 06:30..22:00`");
             }
-            "seed" => asked.seed = Some(self.quantity(&mut value, Wanted::Share)?),
-            "room" => asked.room = Some(self.quantity(&mut value, Wanted::Temperature)?),
-            _ => asked.cold = Some(self.quantity(&mut value, Wanted::Temperature)?),
+            "seed" => asked.seed = Some(self.quantity(&mut value, ExpectedAmount::Share)?),
+            "room" => asked.room = Some(self.quantity(&mut value, ExpectedAmount::Temperature)?),
+            _ => asked.cold = Some(self.quantity(&mut value, ExpectedAmount::Temperature)?),
         }
         match word {
             "ready" | "start" => Ok(()),
@@ -438,8 +438,8 @@ impl<'a> Reader<'a> {
             other => other,
         };
         let wanted = match general {
-            General::Temperatures => Wanted::Temperature,
-            _ => Wanted::Mass,
+            General::Temperatures => ExpectedAmount::Temperature,
+            _ => ExpectedAmount::Mass,
         };
         let steps =
             if is_range { Some(self.reckoner_steps(cursor, wanted, here)?.0) } else { None };
@@ -497,7 +497,7 @@ impl<'a> Reader<'a> {
             return Ok(Sizes::Usual);
         }
         if cursor.take("from") {
-            let (steps, of) = self.reckoner_steps(cursor, Wanted::Stock, first)?;
+            let (steps, of) = self.reckoner_steps(cursor, ExpectedAmount::Stock, first)?;
             let of = of.ok_or_else(|| missing_name::missing_name(cursor.here(), "`from`"))?;
             return Ok(Sizes::From { steps, of });
         }
@@ -559,7 +559,7 @@ impl<'a> Reader<'a> {
     fn reckoner_steps(
         &mut self,
         cursor: &mut Cursor,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
         first: Span,
     ) -> Reading<(Steps, Option<crate::syntax::tree::Target>)> {
         let range = self.extent(cursor, wanted)?;
@@ -668,7 +668,7 @@ impl<'a> Reader<'a> {
                     false => self.name(cursor, |here| here.is("for") || is_times(here)),
                 };
                 let wanted = match cursor.take("for") {
-                    true => Some(self.quantity(cursor, Wanted::Mass)?),
+                    true => Some(self.quantity(cursor, ExpectedAmount::Mass)?),
                     false => None,
                 };
                 ExerciseKind::Starter(stage, wanted)
@@ -725,7 +725,7 @@ impl<'a> Reader<'a> {
         let to = self.name(cursor, |_| false);
         match (from, to) {
             (Some(from), Some(to)) if with => {
-                Ok(Some((from, to, self.quantity(cursor, Wanted::Share)?)))
+                Ok(Some((from, to, self.quantity(cursor, ExpectedAmount::Share)?)))
             }
             _ => Err(incomplete_statement::substitute(here, cursor.under(here)).into()),
         }

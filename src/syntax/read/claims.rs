@@ -1,20 +1,20 @@
 //! Claims of a formula, and the bounds of a style.
 
 use super::cursor::Cursor;
-use super::said::Said;
 use super::said_for;
+use super::seen_clauses::SeenClauses;
 use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{Figure, OF_A_FORMULA, OF_A_STYLE, figure};
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     misplaced_statement, missing_amount, missing_name, missing_unit, unexpected_text,
     unknown_value, wrong_kind_of_amount,
 };
 use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Bound, Claim, ClaimValue, Extent, Mix, Name, Quantity, Style, Target};
-use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
 /// A figure or an ingredient, perhaps in one mix, and its amount.
@@ -159,7 +159,7 @@ impl<'a> Reader<'a> {
     fn amount_before_figure(&mut self, cursor: &mut Cursor) -> Reading<Asked> {
         let first = cursor.here();
         let rest = cursor.rest();
-        let range = self.extent(cursor, Wanted::Claim)?;
+        let range = self.extent(cursor, ExpectedAmount::Claim)?;
         let amount = self.worded(range.span);
         cursor.take("of");
         let named = cursor.here();
@@ -181,11 +181,11 @@ impl<'a> Reader<'a> {
     fn claimed(&mut self, cursor: &mut Cursor) -> Reading<Extent> {
         let (first, mut ahead) = (cursor.here(), *cursor);
         let Some(is_least) = takes_comparison(&mut ahead) else {
-            return self.extent(cursor, Wanted::Claim);
+            return self.extent(cursor, ExpectedAmount::Claim);
         };
         *cursor = ahead;
         let gap = Span { end: cursor.here().start, ..first };
-        let end = self.quantity(cursor, Wanted::Claim)?;
+        let end = self.quantity(cursor, ExpectedAmount::Claim)?;
         self.reword(gap, if is_least { "" } else { ".." });
         let span = cursor.since(first);
         if is_least {
@@ -202,7 +202,7 @@ impl<'a> Reader<'a> {
             return Ok(None);
         }
         cursor.advance();
-        let mut tolerance = self.quantity(cursor, Wanted::Claim)?;
+        let mut tolerance = self.quantity(cursor, ExpectedAmount::Claim)?;
         let Some(value) = &range.low else { return Ok(Some(tolerance)) };
         let same = tolerance.unit.dimension() == value.unit.dimension();
         if tolerance.unit == Unit::Count && !same {
@@ -226,7 +226,7 @@ impl<'a> Reader<'a> {
         let name = self.head_name(statement, "style");
         let mut inner = self.open_filled(statement, "style");
         let (mut bounds, mut without, mut texts) = (Vec::new(), Vec::new(), Vec::new());
-        let mut said = Said::default();
+        let mut said = SeenClauses::default();
         while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
             let known = statement.cursor.one_of(OF_A_STYLE);
             if known.is_some() && self.words(&statement, &word, &mut texts) {
@@ -249,7 +249,7 @@ impl<'a> Reader<'a> {
     fn bound(
         &mut self,
         statement: &Statement<'a>,
-        said: &mut Said,
+        said: &mut SeenClauses,
         bounds: &mut Vec<Bound>,
     ) -> Reading<()> {
         let mut cursor = statement.cursor;
@@ -312,11 +312,11 @@ fn begins_bound(cursor: &Cursor) -> bool {
 /// weight too, and a dough yield in per cent of the flour.
 fn fits(figure: Figure, range: &Extent, cursor: &Cursor) -> Reading<()> {
     let wanted = match figure {
-        Figure::Share => Wanted::Share,
-        Figure::Time => Wanted::Time,
-        Figure::Mass => Wanted::Mass,
-        Figure::Temperature => Wanted::Temperature,
-        Figure::Number => Wanted::Count,
+        Figure::Share => ExpectedAmount::Share,
+        Figure::Time => ExpectedAmount::Time,
+        Figure::Mass => ExpectedAmount::Mass,
+        Figure::Temperature => ExpectedAmount::Temperature,
+        Figure::Number => ExpectedAmount::Count,
         Figure::Other => return Ok(()),
     };
     let Some(end) = range.low.as_ref().or(range.high.as_ref()) else { return Ok(()) };

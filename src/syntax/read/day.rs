@@ -2,12 +2,13 @@
 
 use super::cursor::Cursor;
 use super::names::name_of;
-use super::said::Said;
+use super::seen_clauses::SeenClauses;
 use super::statements::{Statement, Statements, opens_in_file};
 use super::words::OF_A_DAY;
 use super::{Reader, Reading};
 use crate::quantity::Unit;
 use crate::source::unbroken;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     amount_impossible, incomplete_statement, malformed_hours, missing_name, missing_value,
     range_reversed, unexpected_text,
@@ -16,7 +17,6 @@ use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{
     Cancelled, Date, Day, DayTime, Name, OnHand, Order, Ordered, Quantity, Text, Wish,
 };
-use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
 impl<'a> Reader<'a> {
@@ -39,7 +39,7 @@ impl<'a> Reader<'a> {
             span: statement.span,
             broken: false,
         };
-        let mut said = Said::default();
+        let mut said = SeenClauses::default();
         while let Some((statement, _)) = self.next_inside(&mut inner, outer, opens_in_file) {
             self.day_statement(&statement, &mut day, &mut said);
         }
@@ -87,7 +87,7 @@ impl<'a> Reader<'a> {
         self.identifier(cursor, "day")
     }
 
-    fn day_statement(&mut self, statement: &Statement<'a>, day: &mut Day, said: &mut Said) {
+    fn day_statement(&mut self, statement: &Statement<'a>, day: &mut Day, said: &mut SeenClauses) {
         let mut cursor = statement.cursor;
         let Some(word) = cursor.take_one_of(OF_A_DAY) else {
             return self.unknown_word(statement, "day", OF_A_DAY);
@@ -131,7 +131,7 @@ impl<'a> Reader<'a> {
             "aim" => day.aim = Some(self.aim(cursor)?),
             _ => {
                 self.needless_temperature(cursor);
-                let temperature = self.quantity(cursor, Wanted::Temperature)?;
+                let temperature = self.quantity(cursor, ExpectedAmount::Temperature)?;
                 day.temperatures.push((word.into(), temperature));
             }
         }
@@ -206,7 +206,7 @@ impl<'a> Reader<'a> {
             let rest = cursor.rest();
             return Err(incomplete_statement::order_amount(rest, cursor.under(rest)).into());
         }
-        let quantity = self.quantity(cursor, Wanted::Stock)?;
+        let quantity = self.quantity(cursor, ExpectedAmount::Stock)?;
         if quantity.unit != Unit::Count {
             cursor.take("dough");
             return Ok(Ordered::Weight(quantity));
@@ -264,7 +264,7 @@ impl<'a> Reader<'a> {
                 ripe = Some(self.time_of_that_day(cursor)?);
             } else if frozen.is_none() && cursor.is("frozen") {
                 cursor.advance();
-                frozen = Some(self.quantity(cursor, Wanted::Time)?);
+                frozen = Some(self.quantity(cursor, ExpectedAmount::Time)?);
             } else if of.is_none() && cursor.take("of") {
                 let here = cursor.here();
                 let name = self.name(cursor, |here| here.is("ripe") || here.is("frozen"));

@@ -13,10 +13,10 @@ use crate::syntax::abroad::{
     AND, ARTICLES, BEFORE_A_VERB, CLAUSE_STARTS, Clause, LONGEST, VERB_STARTS, may_begin_clause,
     read_clause, read_verb,
 };
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::read_as;
 use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Flag, Name, Verb};
-use crate::syntax::wanted::Wanted;
 
 impl Reader<'_> {
     /// Tells the first word of another language that is read as one of ours.
@@ -198,7 +198,7 @@ pub fn clause_here<'a>(cursor: &Cursor<'a>) -> Option<(Clause, Cursor<'a>)> {
             Clause::At => begins_temperature(&behind) || begins_degrees(&behind),
             Clause::Until => behind.word().is_some() || behind.is_text(),
             Clause::Speed => behind.is_number(),
-            Clause::For => begins_amount(&behind, Wanted::Time),
+            Clause::For => begins_amount(&behind, ExpectedAmount::Time),
             Clause::With => behind.word().is_some() || behind.is_number() || behind.is_text(),
             Clause::Then => !behind.at_end(),
             _ => true,

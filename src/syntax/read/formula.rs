@@ -3,8 +3,8 @@
 use super::cursor::Cursor;
 use super::names::name_of;
 use super::parted::Parted;
-use super::said::Said;
 use super::said_for::{self, Block};
+use super::seen_clauses::SeenClauses;
 use super::spoken::spoken;
 use super::statements::{Statement, Statements};
 use super::words::{
@@ -15,6 +15,7 @@ use super::{Reader, Reading};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Exact, Measures, Unit, int};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     malformed_name, misplaced_brace, misplaced_statement, missing_name, missing_unit,
     missing_value, number_too_large, unknown_word,
@@ -25,7 +26,6 @@ use crate::syntax::tree::{
     Allow, Amount, Extent, Formula, Line, MadePiece, Makes, Method, Mix, Name, Quantity, StageKind,
     Step, Target, Text, Verb, With, Words, WordsKind,
 };
-use crate::syntax::wanted::Wanted;
 
 impl<'a> Reader<'a> {
     /// A formula; none where it has no name.
@@ -48,7 +48,7 @@ impl<'a> Reader<'a> {
         };
         let mut formula =
             empty_formula(name.clone().unwrap_or_default(), title, from, statement.span);
-        let mut said = Said::default();
+        let mut said = SeenClauses::default();
         while let Some(statement) = inner.next(self) {
             let statement = self.with_loose_lines(statement, &mut inner);
             let word = statement.cursor.lower();
@@ -324,7 +324,7 @@ impl<'a> Reader<'a> {
         word: &str,
         inner: &mut Statements<'a>,
         formula: &mut Formula,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) {
         match word {
             "style" => {
@@ -403,7 +403,7 @@ impl<'a> Reader<'a> {
                 let one = Quantity { number, unit: Unit::Count, decimals: None, span };
                 Extent { low: Some(one.clone()), high: Some(one), ranged: false, span }
             }
-            None => self.extent(cursor, Wanted::Count)?,
+            None => self.extent(cursor, ExpectedAmount::Count)?,
         };
         let gap = cursor.after();
         if cursor.take_any(phrases!(PEOPLE)) {
@@ -432,7 +432,7 @@ impl<'a> Reader<'a> {
         word: &str,
         inner: &mut Statements<'a>,
         formula: &mut Formula,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) {
         if let Some(kind) = stage_kind(word) {
             return self.stage_in_formula(kind, statement, inner, formula, said);
@@ -464,7 +464,7 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         inner: &mut Statements<'a>,
         formula: &mut Formula,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) {
         if let Some(stage) = self.stage(kind, statement, inner)
             && self.first_of_name(said, "stage", &stage.name)
@@ -481,7 +481,7 @@ impl<'a> Reader<'a> {
         word: &str,
         inner: &mut Statements<'a>,
         formula: &mut Formula,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) {
         if statement.cursor.are("counts", "as") {
             self.fail(misplaced_statement::counts_elsewhere(statement.span));
@@ -560,7 +560,7 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         help: &str,
         formula: &mut Formula,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) {
         if formula.makes.is_some() || !help.contains("`makes ") {
             return;
@@ -618,7 +618,7 @@ impl<'a> Reader<'a> {
         word: &str,
         inner: &mut Statements<'a>,
         formula: &mut Formula,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) -> bool {
         let Some(meant) = near(word, STAGE_NAMES).filter(|_| statement.after_word().at_end())
         else {
@@ -644,7 +644,7 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         inner: &mut Statements<'a>,
         formula: &mut Formula,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) -> bool {
         let head = self.under(statement.span).trim();
         let word = statement.cursor.lower();
@@ -714,7 +714,7 @@ impl<'a> Reader<'a> {
         word: &'static str,
         outer: &mut Statements<'a>,
         place: &mut Option<Mix>,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) {
         let mut cursor = statement.after_word();
         self.needless_colon(&mut cursor);
@@ -765,7 +765,7 @@ impl<'a> Reader<'a> {
         &mut self,
         statement: &Statement<'a>,
         word: &str,
-        said: &mut Said,
+        said: &mut SeenClauses,
         bake: &mut Option<Quantity>,
         make_up: &mut Option<Quantity>,
     ) -> bool {
@@ -779,7 +779,7 @@ impl<'a> Reader<'a> {
             return false;
         }
         if self.first_time(said, name, statement.span) {
-            let read = self.quantity(&mut cursor, Wanted::Loss).and_then(|loss| {
+            let read = self.quantity(&mut cursor, ExpectedAmount::Loss).and_then(|loss| {
                 self.end(&cursor, "")?;
                 Ok(loss)
             });

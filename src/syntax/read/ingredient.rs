@@ -2,20 +2,20 @@
 
 use super::bakehouse::is_currency;
 use super::cursor::Cursor;
-use super::said::Said;
 use super::said_for;
+use super::seen_clauses::SeenClauses;
 use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{BOTH, OF_AN_INGREDIENT, OF_ANIMALS, near};
 use super::{Reader, Reading};
 use crate::quantity::{Unit, int};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     incomplete_statement, misplaced_punctuation, missing_amount, missing_name, missing_unit,
     missing_value, said_twice, unexpected_text, unknown_value, unknown_word,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::tree::{FreeFrom, Ingredient, Kind, Name, Price, Property, Quantity};
-use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
 /// Statements whose value is no amount of what is in 100 g.
@@ -33,7 +33,7 @@ impl<'a> Reader<'a> {
         let mut inner = self.open_filled(statement, "ingredient");
         let mut ingredient =
             empty_ingredient(name.clone().unwrap_or_default(), kind, statement.span);
-        let mut said = Said::default();
+        let mut said = SeenClauses::default();
         while let Some((statement, word)) = self.next_inside(&mut inner, outer, opens_in_file) {
             let known = statement.cursor.one_of(OF_AN_INGREDIENT);
             if known.is_some() && self.words(&statement, &word, &mut ingredient.texts) {
@@ -121,7 +121,7 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         word: Option<&str>,
         ingredient: &mut Ingredient,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) -> Reading<()> {
         let mut cursor = statement.after_word();
         let is_composition = word.is_none_or(|word| !SAID_IN_WORDS.contains(&word));
@@ -163,27 +163,27 @@ impl<'a> Reader<'a> {
                 }
             }
             "pack" => {
-                let pack = self.quantity(&mut cursor, Wanted::Mass)?;
+                let pack = self.quantity(&mut cursor, ExpectedAmount::Mass)?;
                 self.end(&cursor, "")?;
                 if self.first_time(said, "pack", span) {
                     ingredient.pack = Some(pack);
                 }
             }
             "volume" => {
-                let volume = self.quantity(&mut cursor, Wanted::Volume)?;
+                let volume = self.quantity(&mut cursor, ExpectedAmount::Volume)?;
                 if !cursor.take("weighs") {
                     return Err(
                         incomplete_statement::volume_weighs(span, cursor.under(span)).into()
                     );
                 }
-                let mass = self.quantity(&mut cursor, Wanted::Mass)?;
+                let mass = self.quantity(&mut cursor, ExpectedAmount::Mass)?;
                 self.end(&cursor, "")?;
                 if self.first_time(said, "volume", span) {
                     ingredient.volume = Some((volume, mass));
                 }
             }
             "each" => {
-                let each = self.quantity(&mut cursor, Wanted::Mass)?;
+                let each = self.quantity(&mut cursor, ExpectedAmount::Mass)?;
                 self.end(&cursor, "")?;
                 if self.first_time(said, "each", span) {
                     ingredient.each = Some(each);
@@ -191,7 +191,7 @@ impl<'a> Reader<'a> {
             }
             "kept" => {
                 cursor.take("at");
-                let kept = self.quantity(&mut cursor, Wanted::Temperature)?;
+                let kept = self.quantity(&mut cursor, ExpectedAmount::Temperature)?;
                 self.end(&cursor, "")?;
                 if self.first_time(said, "kept", span) {
                     ingredient.kept = Some(kept);
@@ -209,7 +209,7 @@ impl<'a> Reader<'a> {
         &mut self,
         statement: &Statement<'a>,
         ingredient: &mut Ingredient,
-        twice: &mut Said,
+        twice: &mut SeenClauses,
     ) -> Reading<()> {
         let mut cursor = statement.cursor;
         if cursor.at_end() {
@@ -222,10 +222,10 @@ impl<'a> Reader<'a> {
             return Err(unexpected_text::left_over(rest, cursor.under(rest), "").into());
         };
         let wanted = match name.key.as_str() {
-            "energy" => Wanted::Energy,
-            "fresh equivalent" => Wanted::Factor,
-            "sodium" | "calcium" | "iron" | "potassium" | "cholesterol" => Wanted::Mineral,
-            _ => Wanted::Composition,
+            "energy" => ExpectedAmount::Energy,
+            "fresh equivalent" => ExpectedAmount::Factor,
+            "sodium" | "calcium" | "iron" | "potassium" | "cholesterol" => ExpectedAmount::Mineral,
+            _ => ExpectedAmount::Composition,
         };
         // `may contaim soya`: the words of a statement may be the first of what stands here.
         let near = || {
@@ -401,7 +401,7 @@ impl<'a> Reader<'a> {
     fn price_per(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
         let span = cursor.here();
         let Some(unit) = cursor.word().and_then(Unit::read) else {
-            return self.quantity(cursor, Wanted::Stock);
+            return self.quantity(cursor, ExpectedAmount::Stock);
         };
         cursor.advance();
         Ok(Quantity { number: int(1), unit, decimals: Some(0), span })

@@ -21,6 +21,7 @@ use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Unit, read_number};
 use crate::source::{Span, is_blank};
 use crate::syntax::asides;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     declared_twice, malformed_name, misplaced_brace, misplaced_punctuation, misplaced_statement,
     missing_amount, missing_name, reserved_word, said_twice, unexpected_text, unknown_unit,
@@ -31,7 +32,6 @@ use crate::syntax::phrases::{Phrases, Starts, phrases};
 use crate::syntax::tree::{
     Amount, Base, Counting, Extent, Line, Mix, Name, Quantity, Target, Text, TextPart, Verb,
 };
-use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 use std::collections::HashMap;
 
@@ -415,7 +415,9 @@ impl<'a> Reader<'a> {
         amount: &mut Amount,
     ) -> Reading<Option<Box<Extent>>> {
         let Amount::Measured { range, base: None } = amount else { return Ok(None) };
-        let Some(beside) = self.beside(cursor, range, Wanted::Line)? else { return Ok(None) };
+        let Some(beside) = self.beside(cursor, range, ExpectedAmount::Line)? else {
+            return Ok(None);
+        };
         let is_volume = |extent: &Extent| {
             unit_of(extent).is_some_and(|unit| unit.dimension() == Dimension::Volume)
         };
@@ -480,7 +482,7 @@ impl<'a> Reader<'a> {
         let Some(begun) = weight_beside(cursor) else { return Ok(()) };
         let (gap, in_brackets) = (cursor.after(), cursor.is_sign("("));
         let mut ahead = begun;
-        let weight = self.extent(&mut ahead, Wanted::Line)?;
+        let weight = self.extent(&mut ahead, ExpectedAmount::Line)?;
         let words = self.worded(weight.span);
         let each = ahead.take("each");
         let _ = ["in total", "total", "altogether"]
@@ -518,7 +520,7 @@ impl<'a> Reader<'a> {
         }
         let span = ahead.since(first);
         let ends = span.end > span.start && ahead.is_comma() && !ahead.further().on_new_line();
-        if !ends || !begins_amount(&ahead.further(), Wanted::Line) {
+        if !ends || !begins_amount(&ahead.further(), ExpectedAmount::Line) {
             return None;
         }
         ahead.advance();
@@ -581,7 +583,7 @@ impl<'a> Reader<'a> {
             } else if note.is_none() && cursor.is("at") && begins_temperature(&cursor.further()) {
                 // `water 325 g at 30C`
                 cursor.advance();
-                self.extent(cursor, Wanted::Surroundings)?;
+                self.extent(cursor, ExpectedAmount::Surroundings)?;
                 let span = cursor.since(here);
                 let text = self.worded(span);
                 self.reword(span, format!("\"{text}\""));
@@ -726,8 +728,8 @@ impl<'a> Reader<'a> {
         let sign = cursor.is_sign(":") || cursor.is_sign("=") || cursor.is_comma();
         let between = sign || cursor.is_dash();
         let behind = cursor.further();
-        let begins =
-            begins_amount(&behind, Wanted::Line) || !cursor.is_comma() && is_soft_amount(&behind);
+        let begins = begins_amount(&behind, ExpectedAmount::Line)
+            || !cursor.is_comma() && is_soft_amount(&behind);
         if between && begins && !is_minus(cursor) {
             let gap = Span { end: cursor.further().here().start, ..cursor.after() };
             // Without its comma, the last word of the name would belong to the amount.
@@ -781,7 +783,7 @@ impl<'a> Reader<'a> {
         if let Some(soft) = self.soft(cursor) {
             return Ok(soft);
         }
-        let range = self.extent(cursor, Wanted::Line)?;
+        let range = self.extent(cursor, ExpectedAmount::Line)?;
         let base = self.base(cursor, &range)?.map(Box::new);
         Ok(Amount::Measured { range, base })
     }
@@ -844,7 +846,7 @@ impl<'a> Reader<'a> {
             || PACKETS.iter().chain(UNSURE).any(|word| cursor.is(word));
         let is_packet = is_bare_count(&amount) && says_size && behind.word().is_some();
         if is_packet {
-            let units = Wanted::Line.units();
+            let units = ExpectedAmount::Line.units();
             return Err(unknown_unit::finding(packet, cursor.under(packet), units).into());
         }
         let number = self.number_before_name(cursor, &amount);
@@ -873,14 +875,16 @@ impl<'a> Reader<'a> {
         if is_bare_count(&amount) && is_egg(last_word(&target.name.key)) && is_mass_at_end(cursor) {
             // `1 egg 60 g`
             let count = self.worded(amount_span);
-            let weight = self.extent(cursor, Wanted::Line)?;
+            let weight = self.extent(cursor, ExpectedAmount::Line)?;
             let words = self.worded(weight.span);
             let name = start.under(target.name.span).to_owned();
             self.reword(cursor.since(first), format!("{name} {count} ({words})"));
             if let Amount::Measured { range, .. } = &mut amount {
                 beside = Some(Box::new(std::mem::replace(range, weight)));
             }
-        } else if !goes_on && (begins_amount(cursor, Wanted::Line) || is_soft_amount(cursor)) {
+        } else if !goes_on
+            && (begins_amount(cursor, ExpectedAmount::Line) || is_soft_amount(cursor))
+        {
             let whole = cursor.since(first);
             // No amount begins with a nought, and no share has another amount: `00 flour 500 g`,
             // `2% milk 100 g`.
@@ -952,7 +956,8 @@ impl<'a> Reader<'a> {
         let is_part = cursor.is_number()
             && !is_bare_count(amount)
             && ahead.word().is_some_and(|word| Unit::read(word).is_none())
-            && unit_here(&cursor.further(), Wanted::Line).is_none_or(|unit| unit == Unit::Percent);
+            && unit_here(&cursor.further(), ExpectedAmount::Line)
+                .is_none_or(|unit| unit == Unit::Percent);
         is_part.then(|| {
             *cursor = ahead;
             number
@@ -980,9 +985,12 @@ impl<'a> Reader<'a> {
     /// The amount at the start of a line; a number in words is a count where no unit follows.
     fn first_amount(&mut self, cursor: &mut Cursor) -> Reading<Amount> {
         let first = cursor.here();
-        let counted = spoken(cursor).filter(|_| !begins_amount(cursor, Wanted::Line));
+        let counted = spoken(cursor).filter(|_| !begins_amount(cursor, ExpectedAmount::Line));
         let Some((number, behind)) = counted else {
-            return Ok(Amount::Measured { range: self.extent(cursor, Wanted::Line)?, base: None });
+            return Ok(Amount::Measured {
+                range: self.extent(cursor, ExpectedAmount::Line)?,
+                base: None,
+            });
         };
         *cursor = behind;
         let span = cursor.since(first);
@@ -1084,7 +1092,7 @@ fn weight_beside<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     let behind = cursor.further();
     let begun = behind_about(&behind).unwrap_or(behind);
     let unit = past_number(&begun)?;
-    unit_here(&unit, Wanted::Line).filter(|unit| unit.dimension() == Dimension::Mass)?;
+    unit_here(&unit, ExpectedAmount::Line).filter(|unit| unit.dimension() == Dimension::Mass)?;
     let mut ahead = unit.further();
     while ["each", "total", "in", "altogether"].iter().any(|word| ahead.is(word)) {
         ahead.advance();
@@ -1096,10 +1104,10 @@ fn weight_beside<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
 /// Whether an amount stands here alone in brackets, with which the line ends.
 fn is_amount_in_brackets(cursor: &Cursor) -> bool {
     let behind = cursor.further();
-    if !cursor.is_sign("(") || !begins_amount(&behind, Wanted::Line) {
+    if !cursor.is_sign("(") || !begins_amount(&behind, ExpectedAmount::Line) {
         return false;
     }
-    let unit = past_number(&behind).filter(|at| unit_here(at, Wanted::Line).is_some());
+    let unit = past_number(&behind).filter(|at| unit_here(at, ExpectedAmount::Line).is_some());
     let closing = unit.map(|at| if at.is_sign("°") { at } else { at.further() });
     closing.is_some_and(|at| at.is_sign(")") && at.further().at_end())
 }
@@ -1108,8 +1116,8 @@ fn is_amount_in_brackets(cursor: &Cursor) -> bool {
 fn is_mass_at_end(cursor: &Cursor) -> bool {
     let unit = past_number(cursor);
     unit.is_some_and(|at| {
-        let is_mass =
-            unit_here(&at, Wanted::Line).is_some_and(|unit| unit.dimension() == Dimension::Mass);
+        let is_mass = unit_here(&at, ExpectedAmount::Line)
+            .is_some_and(|unit| unit.dimension() == Dimension::Mass);
         is_mass && at.further().at_end()
     })
 }
@@ -1130,7 +1138,8 @@ fn next_line<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     if joins_lines(cursor) {
         return Some(cursor.further());
     }
-    let is_measured = past_number(cursor).and_then(|at| unit_here(&at, Wanted::Line)).is_some();
+    let is_measured =
+        past_number(cursor).and_then(|at| unit_here(&at, ExpectedAmount::Line)).is_some();
     (is_measured && begins_whole_line(cursor)).then_some(*cursor)
 }
 
@@ -1140,7 +1149,7 @@ fn begins_whole_line(cursor: &Cursor) -> bool {
     else {
         return false;
     };
-    let name = match unit_here(&behind, Wanted::Line) {
+    let name = match unit_here(&behind, ExpectedAmount::Line) {
         Some(_) => behind.further(),
         None => behind,
     };
@@ -1283,7 +1292,7 @@ fn past_hydration<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         return None;
     }
     let mut behind = past_number(&ahead)?;
-    if !behind.is_sign("%") && unit_here(&behind, Wanted::Line) != Some(Unit::Percent) {
+    if !behind.is_sign("%") && unit_here(&behind, ExpectedAmount::Line) != Some(Unit::Percent) {
         return None;
     }
     behind.advance();
@@ -1301,10 +1310,11 @@ fn begins_with_amount(cursor: &Cursor) -> bool {
     if cursor.is_number() || is_pinch(cursor) || is_minus(cursor) || begins_with_soft(cursor) {
         return true;
     }
-    if behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Line))
-        || cursor.are("up", "to") && begins_amount(&cursor.further().further(), Wanted::Line)
-        || says_between(cursor) && begins_amount(&cursor.further(), Wanted::Line)
-        || begins_amount(cursor, Wanted::Line)
+    if behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, ExpectedAmount::Line))
+        || cursor.are("up", "to")
+            && begins_amount(&cursor.further().further(), ExpectedAmount::Line)
+        || says_between(cursor) && begins_amount(&cursor.further(), ExpectedAmount::Line)
+        || begins_amount(cursor, ExpectedAmount::Line)
     {
         return true;
     }
@@ -1345,10 +1355,14 @@ fn begins_with_soft(cursor: &Cursor) -> bool {
 /// Whether an amount that begins with a word stands here, behind a name.
 fn begins_amount_word(cursor: &Cursor) -> bool {
     let bounded = (cursor.are("up", "to") || cursor.are("at", "least") || cursor.are("at", "most"))
-        && begins_amount(&cursor.further().further(), Wanted::Line);
-    let about = || behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Line));
-    let between = says_between(cursor) && begins_amount(&cursor.further(), Wanted::Line);
-    between || bounded || about() || (!cursor.is_number() && begins_amount(cursor, Wanted::Line))
+        && begins_amount(&cursor.further().further(), ExpectedAmount::Line);
+    let about =
+        || behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, ExpectedAmount::Line));
+    let between = says_between(cursor) && begins_amount(&cursor.further(), ExpectedAmount::Line);
+    between
+        || bounded
+        || about()
+        || (!cursor.is_number() && begins_amount(cursor, ExpectedAmount::Line))
 }
 
 fn unit_of(extent: &Extent) -> Option<Unit> {
@@ -1396,7 +1410,7 @@ fn statement_meant(cursor: &Cursor, finding: Finding, known: &[&'static str]) ->
     let is_time = of_units.contains(&finding.rule.name)
         && past_words(cursor)
             .and_then(|at| past_number(&at))
-            .is_some_and(|at| unit_here(&at, Wanted::Time).is_some());
+            .is_some_and(|at| unit_here(&at, ExpectedAmount::Time).is_some());
     if is_time {
         let (whole, at) = (cursor.rest(), past_words(cursor).unwrap_or(*cursor));
         let written = cursor.under(whole);
@@ -1443,7 +1457,7 @@ fn wait_meant(cursor: &Cursor) -> Option<Span> {
     let mut ahead = *cursor;
     ahead.take_longest(words)?;
     let _ = ahead.take_any(phrases!(["for", "in", "after", "to", "nach"]));
-    let unit = past_number(&ahead).filter(|at| unit_here(at, Wanted::Time).is_some());
+    let unit = past_number(&ahead).filter(|at| unit_here(at, ExpectedAmount::Time).is_some());
     unit.map(|_| ahead.rest())
 }
 
@@ -1846,7 +1860,7 @@ fn left_behind_amount(cursor: &Cursor, amount: &Amount) -> Finding {
     let rest = cursor.rest();
     let here = cursor.here();
     if is_bare_count(amount) && cursor.peek_kind() == Some(TokenKind::Word) {
-        return unknown_unit::finding(here, cursor.under(here), Wanted::Line.units());
+        return unknown_unit::finding(here, cursor.under(here), ExpectedAmount::Line.units());
     }
     let help = "the amount may be followed by `of …`, `kept back`, `not split` or a note in \
         quotes";

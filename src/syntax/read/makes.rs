@@ -10,13 +10,13 @@ use super::{Reader, Reading};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Unit, int, ratio};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     amount_impossible, missing_name, missing_unit, not_a_yield, said_twice,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Factor, MadePiece, Makes, Name, Quantity, Target};
-use crate::syntax::wanted::Wanted;
 
 impl Reader<'_> {
     /// `24 loaves at 900 g, 12 rolls at 85 g`, `20 kg dough`, `from 400 g levain`.
@@ -79,7 +79,7 @@ impl Reader<'_> {
 
     /// `12.5 kg flour` behind `from`.
     fn made_from(&mut self, cursor: &mut Cursor) -> Reading<(Quantity, Target)> {
-        let amount = self.quantity(cursor, Wanted::Stock)?;
+        let amount = self.quantity(cursor, ExpectedAmount::Stock)?;
         if amount.number.is_zero() {
             let written = cursor.under(amount.span);
             return Err(amount_impossible::makes_nothing(amount.span, written).into());
@@ -118,7 +118,7 @@ impl Reader<'_> {
 
     /// `20 kg dough`, and `20 kg at 900 g`.
     fn made_dough(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
-        let amount = self.quantity(cursor, Wanted::Mass)?;
+        let amount = self.quantity(cursor, ExpectedAmount::Mass)?;
         let written = cursor.under(amount.span);
         if amount.number.is_zero() {
             return Err(amount_impossible::makes_nothing(amount.span, written).into());
@@ -136,7 +136,7 @@ impl Reader<'_> {
     }
 
     fn weight_of_one(&mut self, cursor: &mut Cursor) -> Reading<Quantity> {
-        let weight = self.quantity(cursor, Wanted::Mass)?;
+        let weight = self.quantity(cursor, ExpectedAmount::Mass)?;
         match weight.number.is_zero() {
             true => {
                 let written = cursor.under(weight.span);
@@ -277,7 +277,7 @@ impl Reader<'_> {
         if ahead.take_any(phrases!(PEOPLE)) && ahead.at_end() {
             return Some(Factor::People(number));
         }
-        let is_share = ahead.is_sign("%") || unit_here(&ahead, Wanted::Share).is_some();
+        let is_share = ahead.is_sign("%") || unit_here(&ahead, ExpectedAmount::Share).is_some();
         if is_share && !is_for && ahead.further().at_end() {
             return Some(Factor::Times(number * ratio(1, 100)));
         }

@@ -2,7 +2,7 @@
 
 use super::cursor::Cursor;
 use super::foreign::{self, Abroad, clause_here, ends_name, is_and};
-use super::said::Said;
+use super::seen_clauses::SeenClauses;
 use super::spoken::{
     begins_amount, begins_gas_mark, begins_temperature, begins_time, figures, past_number, spoken,
     unit_here,
@@ -23,6 +23,7 @@ use crate::diag::Finding;
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Unit, int, ratio, read_number};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     incomplete_statement, misplaced_punctuation, misplaced_statement, missing_name, missing_unit,
     unexpected_text, unknown_value, unknown_word, wrong_kind_of_amount,
@@ -34,7 +35,6 @@ use crate::syntax::tree::{
     TextPart, Until, Verb, With,
 };
 use crate::syntax::waits::NIGHTS;
-use crate::syntax::wanted::Wanted;
 
 /// The steps of a method that is being read.
 #[derive(Default)]
@@ -219,7 +219,7 @@ impl<'a> Reader<'a> {
             self.understood(cursor);
         }
         let mut phase = Phase { span: cursor.here(), ..Phase::default() };
-        let mut said = Said::default();
+        let mut said = SeenClauses::default();
         let dresses = [Verb::Glaze, Verb::Top, Verb::Dust, Verb::Wash].contains(&verb);
         let lists = [Verb::Mix, Verb::Autolyse].contains(&verb) || dresses;
         if lists && !begins_certain_speed(cursor) && begins_list(cursor) {
@@ -231,7 +231,7 @@ impl<'a> Reader<'a> {
         }
         let kept = kept_verb(self.under(verb_span));
         let step = Step { said: kept, ..empty_step(verb, text, verb_span) };
-        let said_of_step = Said::default();
+        let said_of_step = SeenClauses::default();
         let (each_side, told_speed, in_braces, aside) = (None, false, false, Vec::new());
         Stepping { step, phase, said, said_of_step, each_side, told_speed, in_braces, aside }
     }
@@ -247,7 +247,12 @@ impl<'a> Reader<'a> {
     }
 
     /// `mix flour, water 10min`: what goes in, without its word.
-    fn list_without_with(&mut self, cursor: &mut Cursor, list: &mut Vec<With>, said: &mut Said) {
+    fn list_without_with(
+        &mut self,
+        cursor: &mut Cursor,
+        list: &mut Vec<With>,
+        said: &mut SeenClauses,
+    ) {
         let mut at = Span { end: cursor.here().start, ..cursor.here() };
         // `dorer au jaune d'œuf`
         let prepositions = ["au", "aux", "de", "du", "col"];
@@ -327,7 +332,7 @@ impl<'a> Reader<'a> {
         }
         let from = behind.here();
         *cursor = behind;
-        let time = self.extent(cursor, Wanted::Time)?;
+        let time = self.extent(cursor, ExpectedAmount::Time)?;
         self.rewordings.retain(|it| it.span != night);
         self.findings.retain(|it| it.span() != night || it.rule.name != "read-as");
         self.reword(Span { end: from.start, ..night }, "");
@@ -474,7 +479,7 @@ impl<'a> Reader<'a> {
         let behind = cursor.further();
         let is_counted = cursor.is_number()
             && behind.word().is_some()
-            && unit_here(&behind, Wanted::Time).is_none();
+            && unit_here(&behind, ExpectedAmount::Time).is_none();
         if stepping.step.verb == Verb::Score && is_counted {
             // `score 3 slashes`
             self.whole_aside(cursor, first, stepping);
@@ -508,7 +513,7 @@ impl<'a> Reader<'a> {
             return Err(missing_unit::which_degrees(span, cursor.under(span), number).into());
         }
         if begins_time(cursor) {
-            let duration = self.extent(cursor, Wanted::Time)?;
+            let duration = self.extent(cursor, ExpectedAmount::Time)?;
             let per = if cursor.is("per") && !cursor.further().is("side") {
                 Some(Box::new(self.per(cursor)?))
             } else {
@@ -762,7 +767,13 @@ impl<'a> Reader<'a> {
     }
 
     /// Other words for a clause of one word.
-    fn as_flag(&mut self, span: Span, word: &'static str, phase: &mut Phase, said: &mut Said) {
+    fn as_flag(
+        &mut self,
+        span: Span,
+        word: &'static str,
+        phase: &mut Phase,
+        said: &mut SeenClauses,
+    ) {
         self.reword(span, word);
         let known = Flag::ALL.iter().find(|(known, _)| *known == word).copied();
         if let Some((name, flag)) = known
@@ -797,14 +808,14 @@ impl<'a> Reader<'a> {
                 }
             }
             "at" => {
-                let at = self.extent(cursor, Wanted::Surroundings)?;
-                self.beside(cursor, &at, Wanted::Surroundings)?;
+                let at = self.extent(cursor, ExpectedAmount::Surroundings)?;
+                self.beside(cursor, &at, ExpectedAmount::Surroundings)?;
                 if self.first_time(said, "at", cursor.since(first)) {
                     phase.at = Some(Box::new(at));
                 }
             }
             "to" if self.core_behind_to(cursor, first, step.verb) => {
-                let core = self.quantity(cursor, Wanted::Temperature)?;
+                let core = self.quantity(cursor, ExpectedAmount::Temperature)?;
                 self.behind_a_core(cursor);
                 if self.first_time(said, "until core", cursor.since(first)) {
                     phase.until.push(Until::Core(core));
@@ -901,7 +912,7 @@ impl<'a> Reader<'a> {
         }
         let (findings, rewordings) = (self.findings.len(), self.rewordings.len());
         let start = ahead.here();
-        let at = self.extent(&mut ahead, Wanted::Surroundings).ok();
+        let at = self.extent(&mut ahead, ExpectedAmount::Surroundings).ok();
         let Some(at) = at.filter(|_| ahead.is_sign(")")) else {
             self.findings.truncate(findings);
             self.rewordings.truncate(rewordings);
@@ -933,7 +944,7 @@ impl<'a> Reader<'a> {
                 step.cautions.push(self.text_after(cursor, "caution", words)?);
             }
             "hands-on" => {
-                let time = self.extent(cursor, Wanted::Time)?;
+                let time = self.extent(cursor, ExpectedAmount::Time)?;
                 if self.first_time(said_of_step, "hands-on", cursor.since(first)) {
                     step.hands_on = Some(Box::new(time));
                 }
@@ -955,7 +966,7 @@ impl<'a> Reader<'a> {
         duration: Option<&Extent>,
     ) -> Reading<Extent> {
         let start = *cursor;
-        let finding = match self.extent(cursor, Wanted::Temperature) {
+        let finding = match self.extent(cursor, ExpectedAmount::Temperature) {
             Ok(extent) => return Ok(extent),
             Err(finding) => finding,
         };
@@ -971,7 +982,7 @@ impl<'a> Reader<'a> {
     /// Whether a time stands here; looks without a trace.
     fn is_time(&mut self, mut cursor: Cursor) -> bool {
         let (findings, rewordings) = (self.findings.len(), self.rewordings.len());
-        let is_time = self.extent(&mut cursor, Wanted::Time).is_ok();
+        let is_time = self.extent(&mut cursor, ExpectedAmount::Time).is_ok();
         self.findings.truncate(findings);
         self.rewordings.truncate(rewordings);
         is_time
@@ -1014,9 +1025,9 @@ impl<'a> Reader<'a> {
                 let gap = Span { end: behind.here().start, ..cursor.here() };
                 self.reword(gap, "every ");
                 *cursor = behind;
-                fold.every = Some(self.extent(cursor, Wanted::Time)?);
+                fold.every = Some(self.extent(cursor, ExpectedAmount::Time)?);
             } else if fold.every.is_none() && cursor.take_from(OF_A_FOLD, "every") {
-                fold.every = Some(self.extent(cursor, Wanted::Time)?);
+                fold.every = Some(self.extent(cursor, ExpectedAmount::Time)?);
             } else {
                 break;
             }
@@ -1030,11 +1041,11 @@ impl<'a> Reader<'a> {
         let (name, until) = if cursor.is_text() {
             ("until", Until::Text(self.text(cursor)))
         } else if cursor.take_from(OF_UNTIL, "volume") {
-            ("until volume", Until::Volume(self.quantity(cursor, Wanted::Factor)?))
+            ("until volume", Until::Volume(self.quantity(cursor, ExpectedAmount::Factor)?))
         } else if cursor.take_from(OF_UNTIL, "core") {
-            ("until core", Until::Core(self.quantity(cursor, Wanted::Temperature)?))
+            ("until core", Until::Core(self.quantity(cursor, ExpectedAmount::Temperature)?))
         } else if self.core_as_said(cursor, stepping.step.verb) {
-            let core = self.quantity(cursor, Wanted::Temperature)?;
+            let core = self.quantity(cursor, ExpectedAmount::Temperature)?;
             self.behind_a_core(cursor);
             ("until core", Until::Core(core))
         } else if cursor.take_from(OF_UNTIL, "pH") {
@@ -1105,7 +1116,7 @@ impl<'a> Reader<'a> {
         let from = ahead;
         let behind = past_number(&ahead)?;
         let number = read_number(ahead.under(behind.since(from.here()))).ok()?.value;
-        unit_here(&behind, Wanted::Share)?;
+        unit_here(&behind, ExpectedAmount::Share)?;
         ahead = behind.further();
         let said_behind = ahead.take_longest(phrases!(BEHIND)).is_some();
         if !(said_before || said_behind) {
@@ -1160,7 +1171,7 @@ impl<'a> Reader<'a> {
         if let Some(said) = self.with_as_said(cursor)? {
             return Ok(said);
         }
-        if begins_amount(cursor, Wanted::PartOfMix) {
+        if begins_amount(cursor, ExpectedAmount::PartOfMix) {
             return self.with_amount(cursor);
         }
         let quoted = cursor.is_text();
@@ -1256,7 +1267,7 @@ impl<'a> Reader<'a> {
     /// `90% of water`, `200 g of water`, `200 g water`.
     fn with_amount(&mut self, cursor: &mut Cursor) -> Reading<With> {
         let first = cursor.here();
-        let amount = self.quantity(cursor, Wanted::PartOfMix)?;
+        let amount = self.quantity(cursor, ExpectedAmount::PartOfMix)?;
         let of = cursor.take("of");
         let target = self.with_target(cursor, first)?;
         if amount.unit != Unit::Percent {
@@ -1471,7 +1482,7 @@ fn bare_heat(cursor: &Cursor, verb: Verb) -> Option<Span> {
         || behind.is("to")
         || behind.is("or")
         || behind.is_sign("°")
-        || unit_here(&behind, Wanted::Claim).is_some()
+        || unit_here(&behind, ExpectedAmount::Claim).is_some()
         || behind.word().is_some_and(|word| !is_reserved(word) && word != "for");
     (value >= int(LEAST) && !goes_on).then_some(span)
 }
@@ -1494,7 +1505,7 @@ fn begins_list(cursor: &Cursor) -> bool {
 }
 
 fn begins_time_unit(cursor: &Cursor) -> bool {
-    past_number(cursor).is_some_and(|behind| unit_here(&behind, Wanted::Time).is_some())
+    past_number(cursor).is_some_and(|behind| unit_here(&behind, ExpectedAmount::Time).is_some())
 }
 
 /// A bake that says nothing of its oven takes it as it was heated: `preheat oven 450F; bake 30min`.

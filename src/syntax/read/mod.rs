@@ -26,8 +26,8 @@ mod pairs;
 mod parted;
 mod ratios;
 mod rewording;
-mod said;
 mod said_for;
+mod seen_clauses;
 mod spoken;
 mod stage;
 mod statements;
@@ -43,6 +43,7 @@ pub mod words;
 use crate::diag::{self, Finding};
 use crate::quantity::Exact;
 use crate::source::{SourceId, Span};
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     amount_impossible, not_a_yield, unclosed_text, unexpected_text, unresolved_merge, unseen_letter,
 };
@@ -50,7 +51,6 @@ use crate::syntax::outline::{Outline, outline, outline_part};
 use crate::syntax::tree::{
     DayTime, Factor, FigureAsk, Makes, Name, Open, Ordered, Quantity, Target, Tree,
 };
-use crate::syntax::wanted::Wanted;
 pub use booklet::{PLACED, read_placed};
 use conflicts::{conflicts, doubt, with_one_side};
 use cursor::Cursor;
@@ -220,17 +220,17 @@ pub fn read_makes(source: SourceId, text: &str) -> (Option<Makes>, Vec<Finding>)
 
 /// Reads a temperature, `26C` or `79F`; none where it is none.
 pub fn read_temperature(text: &str) -> Option<Quantity> {
-    read_quantity(text, Wanted::Temperature)
+    read_quantity(text, ExpectedAmount::Temperature)
 }
 
 /// Reads a percentage, `10%`; none where it is none.
 pub fn read_share(text: &str) -> Option<Quantity> {
-    read_quantity(text, Wanted::Share)
+    read_quantity(text, ExpectedAmount::Share)
 }
 
 /// Reads a length of time, `5min`; none where it is none.
 pub fn read_time(text: &str) -> Option<Quantity> {
-    read_quantity(text, Wanted::Time)
+    read_quantity(text, ExpectedAmount::Time)
 }
 
 /// Reads a time of a day, `04:10` or `22:00 the day before`; none where it is none.
@@ -255,7 +255,7 @@ pub fn read_ordered(text: &str) -> Option<Ordered> {
     read.filter(|_| cursor.at_end() && reader.findings.is_empty() && shape.strays.is_empty())
 }
 
-fn read_quantity(text: &str, wanted: Wanted) -> Option<Quantity> {
+fn read_quantity(text: &str, wanted: ExpectedAmount) -> Option<Quantity> {
     let source = SourceId::ASKED;
     let shape = outline(source, text);
     let mut reader = Reader::new(source, text, &shape);

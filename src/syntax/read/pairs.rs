@@ -6,10 +6,10 @@ use super::{Reader, Reading};
 use crate::quantity::display::{last_digit, trimmed};
 use crate::quantity::{Dimension, Exact, Measures, Unit, int, pair, ratio};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::pair_disagrees;
 use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Extent, Quantity};
-use crate::syntax::wanted::Wanted;
 
 /// Degrees Celsius by which a fan oven is set cooler: common practice, no source.
 const FAN: (i64, i64) = (5, 30);
@@ -21,7 +21,7 @@ impl Reader<'_> {
         &mut self,
         cursor: &mut Cursor,
         first: &Extent,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
     ) -> Reading<Option<Extent>> {
         let mut last = None;
         // What a percentage comes to, only the whole formula knows.
@@ -67,7 +67,7 @@ impl Reader<'_> {
 
     /// `200C` behind `180C fan/`: what an oven without a fan is set to, compared with the fan's.
     pub fn without_fan(&mut self, cursor: &mut Cursor, fan: &Extent) -> Reading<()> {
-        let still = self.extent(cursor, Wanted::Surroundings)?;
+        let still = self.extent(cursor, ExpectedAmount::Surroundings)?;
         let span = cursor.since(fan.span);
         self.compare(&still, fan, true, span, cursor);
         Ok(())
@@ -120,7 +120,7 @@ fn within_a_mark(first: &Extent, mark: &Extent) -> bool {
 }
 
 /// The place of the second amount; none where no pair goes on here.
-fn begins_second<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<Cursor<'a>> {
+fn begins_second<'a>(cursor: &Cursor<'a>, wanted: ExpectedAmount) -> Option<Cursor<'a>> {
     if !cursor.is_sign("/") && !cursor.is_sign("(") {
         return None;
     }

@@ -6,12 +6,12 @@ use super::words::Lower;
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Exact, Unit, gas_mark, int, ratio, read_number};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{read_as, unknown_value};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::phrases::{Start, Starts, phrases};
 use crate::syntax::tree::{Extent, Quantity};
 use crate::syntax::waits::NIGHTS;
-use crate::syntax::wanted::Wanted;
 
 /// Words that say of a number that it is not to be taken to the letter, which no number of
 /// a recipe is.
@@ -229,7 +229,7 @@ const NIGHT: (i64, i64) = (8, 12);
 
 impl Reader<'_> {
     /// Passes `about` and its like before an amount.
-    pub fn about(&mut self, cursor: &mut Cursor, wanted: Wanted) {
+    pub fn about(&mut self, cursor: &mut Cursor, wanted: ExpectedAmount) {
         let first = cursor.here();
         if let Some(ahead) = behind_about(cursor).filter(|ahead| begins_amount(ahead, wanted)) {
             self.reword(Span { end: ahead.here().start, ..first }, "");
@@ -448,13 +448,16 @@ pub const BETWEEN: &[&str] =
     &["between", "from", "entre", "zwischen", "tra", "fra", "von", "de", "da"];
 
 /// Whether an amount begins here, in digits or as it is said.
-pub fn begins_amount(cursor: &Cursor, wanted: Wanted) -> bool {
+pub fn begins_amount(cursor: &Cursor, wanted: ExpectedAmount) -> bool {
     cursor.is_number() || spoken_amount(cursor, wanted).is_some()
 }
 
 /// A number that is said, where a unit of the kind that is wanted follows, and the place
 /// behind the number.
-pub fn spoken_amount<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<(Exact, Cursor<'a>)> {
+pub fn spoken_amount<'a>(
+    cursor: &Cursor<'a>,
+    wanted: ExpectedAmount,
+) -> Option<(Exact, Cursor<'a>)> {
     let (number, behind) = spoken(cursor)?;
     let takes = |unit: Unit| {
         wanted.takes(unit.dimension())
@@ -649,7 +652,7 @@ pub fn past_number<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
 }
 
 /// The unit that stands here, spelt in any way that can only mean it.
-pub fn unit_here(cursor: &Cursor, wanted: Wanted) -> Option<Unit> {
+pub fn unit_here(cursor: &Cursor, wanted: ExpectedAmount) -> Option<Unit> {
     let token = cursor.peek()?;
     match token.kind {
         TokenKind::Unit | TokenKind::Word => {
@@ -674,11 +677,20 @@ pub fn unit_here(cursor: &Cursor, wanted: Wanted) -> Option<Unit> {
 
 /// A measure that is no unit of ours, how many of ours it holds, and the place behind it: a
 /// decagram and a hectogram as they are said in Austria and Italy, a cubic centimetre.
-pub fn other_measure<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<(i64, Unit, Cursor<'a>)> {
-    if wanted == Wanted::Time {
+pub fn other_measure<'a>(
+    cursor: &Cursor<'a>,
+    wanted: ExpectedAmount,
+) -> Option<(i64, Unit, Cursor<'a>)> {
+    if wanted == ExpectedAmount::Time {
         return weeks(cursor);
     }
-    if !matches!(wanted, Wanted::Line | Wanted::Mass | Wanted::PartOfMix | Wanted::Stock) {
+    if !matches!(
+        wanted,
+        ExpectedAmount::Line
+            | ExpectedAmount::Mass
+            | ExpectedAmount::PartOfMix
+            | ExpectedAmount::Stock
+    ) {
         return None;
     }
     let token = cursor.peek()?;
@@ -694,7 +706,7 @@ pub fn other_measure<'a>(cursor: &Cursor<'a>, wanted: Wanted) -> Option<(i64, Un
         "demi-litre" | "halbliter" => (500, Unit::Milliliter),
         "viertelliter" => (250, Unit::Milliliter),
         "demi-kilo" => (500, Unit::Gram),
-        "c" if wanted == Wanted::Line => {
+        "c" if wanted == ExpectedAmount::Line => {
             // `c.c.`
             for expected in [".", "c"] {
                 let found = behind.under(behind.here()).eq_ignore_ascii_case(expected);
@@ -788,14 +800,15 @@ pub fn past_filling<'a>(cursor: &Cursor<'a>) -> Cursor<'a> {
 
 /// A duration begins here, in digits or as it is said.
 pub fn begins_time(cursor: &Cursor) -> bool {
-    let about = || behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, Wanted::Time));
+    let about =
+        || behind_about(cursor).is_some_and(|ahead| begins_amount(&ahead, ExpectedAmount::Time));
     let bounded = || {
         let mut ahead = *cursor;
         ahead.take_longest(phrases!(["up to", "at least", "at most", "no more than"])).is_some()
-            && begins_amount(&ahead, Wanted::Time)
+            && begins_amount(&ahead, ExpectedAmount::Time)
     };
-    let between = says_between(cursor) && begins_amount(&cursor.further(), Wanted::Time);
-    begins_amount(cursor, Wanted::Time)
+    let between = says_between(cursor) && begins_amount(&cursor.further(), ExpectedAmount::Time);
+    begins_amount(cursor, ExpectedAmount::Time)
         || time_in_words(cursor).is_some()
         || cursor.peek_kind() == Some(TokenKind::Range)
         || {
@@ -812,5 +825,5 @@ pub fn begins_temperature(cursor: &Cursor) -> bool {
     let Some(behind) = past_number(cursor) else { return false };
     let is_range = behind.is_dash() || behind.peek_kind() == Some(TokenKind::Range);
     let end = if is_range { past_number(&behind.further()) } else { Some(behind) };
-    end.is_some_and(|end| unit_here(&end, Wanted::Temperature).is_some())
+    end.is_some_and(|end| unit_here(&end, ExpectedAmount::Temperature).is_some())
 }

@@ -4,8 +4,8 @@ use super::cursor::Cursor;
 use super::foreign::clause_here;
 use super::names::name_of;
 use super::ratios::Fed;
-use super::said::Said;
 use super::said_for;
+use super::seen_clauses::SeenClauses;
 use super::spoken::{feed_ratio, past_number, spoken_amount, unit_here};
 use super::statements::{Statement, Statements};
 use super::words::{
@@ -15,6 +15,7 @@ use super::{Reader, Reading};
 use crate::quantity::{Exact, Unit};
 use crate::source::Span;
 use crate::syntax::abroad::Clause;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     incomplete_statement, misplaced_statement, missing_name, missing_unit, unknown_word,
 };
@@ -25,7 +26,6 @@ use crate::syntax::tree::{
     StageSize, Wait,
 };
 use crate::syntax::waits::NIGHTS;
-use crate::syntax::wanted::Wanted;
 
 impl<'a> Reader<'a> {
     /// A preferment, build, soaker or scald; none where it has no name.
@@ -70,7 +70,7 @@ impl<'a> Reader<'a> {
             span: statement.span,
         };
         let mut mix = Mix { lines: fed, ..Mix::default() };
-        let mut said = Said::default();
+        let mut said = SeenClauses::default();
         let mut fed_inside = Vec::new();
         self.lines(&mut inner, outer, &mut mix, OF_A_STAGE, |reader, statement, word| {
             reader.ratio_statement(statement, Fed::Stage, &mut fed_inside)
@@ -127,15 +127,20 @@ impl<'a> Reader<'a> {
 
     /// `12 h at 20C`, `overnight` alone in a stage: how long it stands before use. Says
     /// whether it was that.
-    fn bare_wait(&mut self, statement: &Statement<'a>, stage: &mut Stage, said: &mut Said) -> bool {
+    fn bare_wait(
+        &mut self,
+        statement: &Statement<'a>,
+        stage: &mut Stage,
+        said: &mut SeenClauses,
+    ) -> bool {
         let mut cursor = statement.cursor;
-        let of_time = |at: Cursor| unit_here(&at, Wanted::Time).is_some();
+        let of_time = |at: Cursor| unit_here(&at, ExpectedAmount::Time).is_some();
         let is_night = || {
             let mut ahead = cursor;
             ahead.take_longest(phrases!(NIGHTS)).is_some()
         };
         let is_time = past_number(&cursor).is_some_and(of_time)
-            || spoken_amount(&cursor, Wanted::Time).is_some()
+            || spoken_amount(&cursor, ExpectedAmount::Time).is_some()
             || is_night();
         if !is_time || statement.has_block() {
             return false;
@@ -189,7 +194,7 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         word: &str,
         stage: &mut Stage,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) -> bool {
         let head = self.under(statement.span).trim();
         let is_meant = said_for::block(head) == Some(said_for::Block::Ours("method"))
@@ -212,7 +217,7 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         word: &str,
         stage: &mut Stage,
-        said: &mut Said,
+        said: &mut SeenClauses,
     ) -> bool {
         let mut cursor = statement.after_word();
         // `feed twice` says the same as `feeds twice`.
@@ -267,7 +272,7 @@ impl<'a> Reader<'a> {
                 stage.sizes.push(StageSize { size, span });
             }
             "weighs" => {
-                let size = Size::Weighs(self.extent(cursor, Wanted::Mass)?);
+                let size = Size::Weighs(self.extent(cursor, ExpectedAmount::Mass)?);
                 stage.sizes.push(StageSize { size, span });
             }
             "percentages" => {
@@ -284,16 +289,19 @@ impl<'a> Reader<'a> {
             "feeds" => stage.feeds = Some((self.times(cursor, "feeds")?, span)),
             "save" => stage.save.push(self.save(cursor, span)?),
             "at" => stage.at_least.push(self.least(cursor, statement)?),
-            _ => stage.loses = Some(self.quantity(cursor, Wanted::Share)?),
+            _ => stage.loses = Some(self.quantity(cursor, ExpectedAmount::Share)?),
         }
         self.end(cursor, "")
     }
 
     /// `50 g at 4C`, after `save`.
     fn save(&mut self, cursor: &mut Cursor, span: Span) -> Reading<Save> {
-        let amount = self.quantity(cursor, Wanted::Stock)?;
-        let at =
-            if cursor.take("at") { Some(self.extent(cursor, Wanted::Surroundings)?) } else { None };
+        let amount = self.quantity(cursor, ExpectedAmount::Stock)?;
+        let at = if cursor.take("at") {
+            Some(self.extent(cursor, ExpectedAmount::Surroundings)?)
+        } else {
+            None
+        };
         Ok(Save { amount, at, span })
     }
 
@@ -319,7 +327,7 @@ impl<'a> Reader<'a> {
 
     /// `18% of flour`.
     fn share_of_flour(&mut self, cursor: &mut Cursor) -> Reading<Size> {
-        let share = self.extent(cursor, Wanted::Share)?;
+        let share = self.extent(cursor, ExpectedAmount::Share)?;
         if cursor.take_both("of", "flour") {
             return Ok(Size::OfFlour(share));
         }
@@ -339,7 +347,8 @@ impl<'a> Reader<'a> {
 
     fn wait(&mut self, cursor: &mut Cursor) -> Reading<Wait> {
         let first = cursor.here();
-        let time = if cursor.is("at") { None } else { Some(self.extent(cursor, Wanted::Time)?) };
+        let time =
+            if cursor.is("at") { None } else { Some(self.extent(cursor, ExpectedAmount::Time)?) };
         let from = cursor.here();
         let abroad = clause_here(cursor).filter(|(clause, _)| *clause == Clause::At);
         let has_at = match abroad {
@@ -352,7 +361,7 @@ impl<'a> Reader<'a> {
         };
         let in_room = has_at && self.takes_room(cursor);
         let at = match has_at && !in_room {
-            true => Some(self.extent(cursor, Wanted::Surroundings)?),
+            true => Some(self.extent(cursor, ExpectedAmount::Surroundings)?),
             false => None,
         };
         Ok(Wait { time, at, in_room, span: cursor.since(first) })
@@ -380,7 +389,7 @@ impl<'a> Reader<'a> {
     /// `least 20 g NAME` behind `at`.
     fn least(&mut self, cursor: &mut Cursor, statement: &Statement<'a>) -> Reading<Least> {
         cursor.advance();
-        let amount = self.quantity(cursor, Wanted::Stock)?;
+        let amount = self.quantity(cursor, ExpectedAmount::Stock)?;
         cursor.take("of");
         let here = cursor.here();
         let Some(name) = self.whole_name(cursor, |_| false) else {
@@ -469,7 +478,7 @@ impl<'a> Reader<'a> {
         let end = self.end(&cursor, "");
         self.done(end);
         let mut inner = self.open_needed(statement, "piece");
-        let (mut mix, mut said) = (Mix::default(), Said::default());
+        let (mut mix, mut said) = (Mix::default(), SeenClauses::default());
         let (mut bake_loss, mut make_up_loss) = (None, None);
         self.lines(&mut inner, outer, &mut mix, OF_A_PIECE, |reader, statement, word| {
             statement.cursor.one_of(OF_A_PIECE).is_some()

@@ -1,6 +1,6 @@
 //! A step while it is read.
 
-use super::said::Said;
+use super::seen_clauses::SeenClauses;
 use super::words::ByContext;
 use crate::source::Span;
 use crate::syntax::tree::{Phase, Step, Text, Verb};
@@ -12,9 +12,9 @@ pub struct Stepping {
     /// The phase that is being read.
     pub phase: Phase,
     /// The clauses of the phase that were said.
-    pub said: Said,
+    pub said: SeenClauses,
     /// The clauses of the whole step that were said.
-    pub said_of_step: Said,
+    pub said_of_step: SeenClauses,
     /// `3min each side`: it is done once more, turned over.
     pub each_side: Option<Span>,
     /// A speed in words has had its finding.

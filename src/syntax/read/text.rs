@@ -3,13 +3,13 @@
 use super::cursor::Cursor;
 use super::{Reader, Reading};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{misplaced_punctuation, missing_name, missing_value, not_a_figure};
 use crate::syntax::key_of;
 use crate::syntax::outline::outline;
 use crate::syntax::tree::{
     Base, Date, Elsewhere, FigureAsk, Measure, Name, Question, Target, Text, TextPart, Weekdays,
 };
-use crate::syntax::wanted::Wanted;
 use ecow::EcoString;
 
 impl Reader<'_> {
@@ -128,7 +128,7 @@ impl Reader<'_> {
 
     fn ask_in(&mut self, mut cursor: Cursor) -> Reading<Option<FigureAsk>> {
         if cursor.is_number() {
-            let amount = self.quantity(&mut cursor, Wanted::PartOfMix)?;
+            let amount = self.quantity(&mut cursor, ExpectedAmount::PartOfMix)?;
             cursor.take("of");
             let elsewhere = self.elsewhere(cursor)?;
             let what = self.target(&mut cursor, |_| false)?;

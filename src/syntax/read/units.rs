@@ -6,10 +6,10 @@ use super::words::follows_an_amount;
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit, int, read_number};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{measure_unclear, missing_unit, read_as, unknown_unit};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::phrases::phrases;
-use crate::syntax::wanted::Wanted;
 
 /// Words for degrees, which do not say of which scale.
 pub const DEGREES: &[&str] =
@@ -21,10 +21,10 @@ pub const DEGREES: &[&str] =
 /// 150 to 280 °F are 66 to 138 °C. Common practice, no source.
 ///
 /// The sign alone is as certain behind a step in one of these languages.
-fn is_certainly_celsius(word: &str, number: &str, wanted: Wanted, is_abroad: bool) -> bool {
+fn is_certainly_celsius(word: &str, number: &str, wanted: ExpectedAmount, is_abroad: bool) -> bool {
     let is = |words: &[&str]| words.iter().any(|known| known.eq_ignore_ascii_case(word));
     let value = read_number(number).map(|read| read.value).unwrap_or_default();
-    let is_oven = wanted == Wanted::Surroundings && value >= int(150) && value <= int(280);
+    let is_oven = wanted == ExpectedAmount::Surroundings && value >= int(150) && value <= int(280);
     let is_sign = matches!(word, "°" | "º" | "˚");
     is(&["Grad", "gradi"])
         || is(&["degrés", "degré", "grados"]) && is_oven
@@ -37,7 +37,7 @@ impl Reader<'_> {
         &mut self,
         cursor: &mut Cursor,
         first: Span,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
     ) -> Reading<Option<Unit>> {
         self.filled(cursor, first, wanted);
         if let Some(unit) = self.degrees(cursor, first, wanted)? {
@@ -68,7 +68,7 @@ impl Reader<'_> {
     }
 
     /// `heaped` and its like before a spoon, which is counted as a level one.
-    fn filled(&mut self, cursor: &mut Cursor, first: Span, wanted: Wanted) {
+    fn filled(&mut self, cursor: &mut Cursor, first: Span, wanted: ExpectedAmount) {
         let ahead = past_filling(cursor);
         let how = Span { end: ahead.after().end, ..cursor.here() };
         if how.end <= how.start {
@@ -99,7 +99,7 @@ impl Reader<'_> {
         &mut self,
         cursor: &mut Cursor,
         first: Span,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
     ) -> Reading<Option<Unit>> {
         let here = cursor.here();
         let written = cursor.under(here);
@@ -150,7 +150,7 @@ impl Reader<'_> {
         &mut self,
         cursor: &mut Cursor,
         here: Span,
-        wanted: Wanted,
+        wanted: ExpectedAmount,
     ) -> Reading<Option<Unit>> {
         if let Some(fluid) = self.fluid_ounce(cursor, here, wanted) {
             return Ok(Some(fluid));
@@ -166,7 +166,7 @@ impl Reader<'_> {
         }
         let word = cursor.under(here);
         // In a line of a mix the letter is a cup, as nothing there is as warm or as cold.
-        let is_cup = wanted == Wanted::Line && matches!(word, "c" | "C");
+        let is_cup = wanted == ExpectedAmount::Line && matches!(word, "c" | "C");
         let read = Unit::read(word).filter(|_| !is_cup);
         if read.is_none() && !is_cup && follows_an_amount(word) {
             return Ok(None);
@@ -189,7 +189,12 @@ impl Reader<'_> {
     }
 
     /// `cuillère à soupe`, `c. à s.`, `c. à café`: 15 and 5 ml.
-    fn french_spoon(&mut self, cursor: &mut Cursor, here: Span, wanted: Wanted) -> Option<Unit> {
+    fn french_spoon(
+        &mut self,
+        cursor: &mut Cursor,
+        here: Span,
+        wanted: ExpectedAmount,
+    ) -> Option<Unit> {
         let (unit, ahead) = french_spoon(cursor).filter(|_| wanted.takes(Dimension::Volume))?;
         *cursor = ahead;
         self.reword(cursor.since(here), unit.spelling());
@@ -197,7 +202,12 @@ impl Reader<'_> {
     }
 
     /// `fl oz`, `fl. oz.`, `fluid ounces`.
-    fn fluid_ounce(&mut self, cursor: &mut Cursor, here: Span, wanted: Wanted) -> Option<Unit> {
+    fn fluid_ounce(
+        &mut self,
+        cursor: &mut Cursor,
+        here: Span,
+        wanted: ExpectedAmount,
+    ) -> Option<Unit> {
         let mut ahead = *cursor;
         if !wanted.takes(Dimension::Volume) || !(ahead.take("fl") || ahead.take("fluid")) {
             return None;
@@ -219,8 +229,8 @@ impl Reader<'_> {
     }
 
     /// The unit of a spelling that touches its number and so can be nothing else.
-    fn spelt(&mut self, spelling: &str, span: Span, wanted: Wanted) -> Reading<Unit> {
-        if wanted == Wanted::Line && matches!(spelling, "c" | "C") {
+    fn spelt(&mut self, spelling: &str, span: Span, wanted: ExpectedAmount) -> Reading<Unit> {
+        if wanted == ExpectedAmount::Line && matches!(spelling, "c" | "C") {
             self.our_spelling(span, Unit::Cup);
             return Ok(Unit::Cup);
         }
@@ -246,7 +256,7 @@ impl Reader<'_> {
     }
 }
 
-fn certain(spelling: &str, wanted: Wanted) -> Option<Unit> {
+fn certain(spelling: &str, wanted: ExpectedAmount) -> Option<Unit> {
     Unit::certain(spelling).filter(|unit| wanted.takes(unit.dimension()))
 }
 

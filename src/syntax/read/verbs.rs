@@ -13,13 +13,13 @@ use super::words::{
 use super::{Reader, Reading, foreign};
 use crate::quantity::{Dimension, Exact, Measures, int, read_number};
 use crate::source::Span;
+use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     incomplete_statement, misplaced_statement, unknown_value, unknown_word, wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::phrases::{Start, Starts, phrases};
 use crate::syntax::tree::{Extent, Flag, Fold, Name, Phase, Quantity, Step, Text, TextPart, Verb};
-use crate::syntax::wanted::Wanted;
 
 /// Minutes in the cold from which on dough is retarded and not only chilled: common
 /// practice, no source.
@@ -181,7 +181,7 @@ impl Reader<'_> {
         let (findings, rewordings) = (self.findings.len(), self.rewordings.len());
         if begins_time(&ahead) {
             let from = ahead.here();
-            if let Ok(time) = self.extent(&mut ahead, Wanted::Time) {
+            if let Ok(time) = self.extent(&mut ahead, ExpectedAmount::Time) {
                 let behind = format!(" {}", self.worded(ahead.since(from)));
                 let gap = Span { end: ahead.here().start, ..first };
                 self.reword(gap, "");
@@ -492,13 +492,14 @@ impl Reader<'_> {
         ahead.take_comma();
         let of = phrases!(["of", "at", "de", "di", "zu", "à", "je", "da", "about", "weighing"]);
         let _ = ahead.take_any(of);
-        let is_weight =
-            past_number(&ahead).and_then(|behind| unit_here(&behind, Wanted::Mass)).is_some();
+        let is_weight = past_number(&ahead)
+            .and_then(|behind| unit_here(&behind, ExpectedAmount::Mass))
+            .is_some();
         if !is_weight {
             return Ok(None);
         }
         *cursor = ahead;
-        let weight = self.extent(cursor, Wanted::Mass)?;
+        let weight = self.extent(cursor, ExpectedAmount::Mass)?;
         cursor.take_longest(phrases!([
             "each",
             "apiece",
@@ -546,7 +547,7 @@ impl Reader<'_> {
         self.reword(cursor.since(first), words);
         let mut fold = Fold { times, every: None, style: None, span: first };
         if cursor.take("every") {
-            fold.every = Some(self.extent(cursor, Wanted::Time)?);
+            fold.every = Some(self.extent(cursor, ExpectedAmount::Time)?);
         }
         fold.span = cursor.since(first);
         Ok(fold)
@@ -558,7 +559,7 @@ impl Reader<'_> {
         let Some(behind) = past_dough_temperature(cursor) else { return Ok(false) };
         self.reword(Span { end: behind.here().start, ..first }, "to ");
         *cursor = behind;
-        let to = self.extent(cursor, Wanted::Temperature)?;
+        let to = self.extent(cursor, ExpectedAmount::Temperature)?;
         if self.first_time(&mut stepping.said, "to", cursor.since(first)) {
             stepping.phase.to = Some(Box::new(to));
         }
@@ -583,7 +584,7 @@ impl Reader<'_> {
         let gap = cursor.after();
         let start = from.here();
         *cursor = from;
-        let at = self.extent(cursor, Wanted::Surroundings)?;
+        let at = self.extent(cursor, ExpectedAmount::Surroundings)?;
         let degrees = self.worded(cursor.since(start));
         let end = cursor.after();
         goes_on_baking(cursor);
@@ -593,7 +594,7 @@ impl Reader<'_> {
             return Err(incomplete_statement::cooler(span, written, &degrees).into());
         }
         let since = cursor.here();
-        let time = self.extent(cursor, Wanted::Time)?;
+        let time = self.extent(cursor, ExpectedAmount::Time)?;
         let long = self.worded(cursor.since(since));
         let _ = cursor.take_any(phrases!(["more", "longer"]));
         self.reword(cursor.since(gap), format!(" then {long} at {degrees}"));
@@ -612,11 +613,11 @@ impl Reader<'_> {
         let mut ahead = past_cooler(cursor)?;
         let (findings, rewordings) = (self.findings.len(), self.rewordings.len());
         let start = ahead.here();
-        let at = self.extent(&mut ahead, Wanted::Surroundings);
+        let at = self.extent(&mut ahead, ExpectedAmount::Surroundings);
         let degrees = self.worded(ahead.since(start));
         goes_on_baking(&mut ahead);
         let since = ahead.here();
-        let time = begins_time(&ahead).then(|| self.extent(&mut ahead, Wanted::Time));
+        let time = begins_time(&ahead).then(|| self.extent(&mut ahead, ExpectedAmount::Time));
         let (Ok(at), Some(Ok(time))) = (at, time) else {
             self.findings.truncate(findings);
             self.rewordings.truncate(rewordings);
@@ -634,7 +635,7 @@ impl Reader<'_> {
         let Some(mut ahead) = past_cooler(cursor) else { return false };
         let rewordings = self.rewordings.len();
         let start = ahead.here();
-        if let Err(finding) = self.extent(&mut ahead, Wanted::Surroundings) {
+        if let Err(finding) = self.extent(&mut ahead, ExpectedAmount::Surroundings) {
             self.fail(*finding);
             return true;
         }
@@ -730,8 +731,8 @@ impl Reader<'_> {
         }
         self.reword(Span { end: ahead.here().start, ..first }, "at ");
         *cursor = ahead;
-        let at = self.extent(cursor, Wanted::Surroundings)?;
-        self.beside(cursor, &at, Wanted::Surroundings)?;
+        let at = self.extent(cursor, ExpectedAmount::Surroundings)?;
+        self.beside(cursor, &at, ExpectedAmount::Surroundings)?;
         if self.first_time(&mut stepping.said, "at", cursor.since(first)) {
             stepping.phase.at = Some(Box::new(at));
         }
@@ -787,7 +788,7 @@ impl Reader<'_> {
         let said = ahead.take_longest(phrases!(CORE)).is_some() || ahead.take("core");
         let _ = said && ahead.take_any(phrases!(["of", "is", "at"]));
         let Some(mut behind) = past_number(&ahead) else { return false };
-        let is_warm = unit_here(&behind, Wanted::Temperature).is_some();
+        let is_warm = unit_here(&behind, ExpectedAmount::Temperature).is_some();
         if behind.is_sign("°") {
             behind.advance();
         }
@@ -999,7 +1000,7 @@ fn past_weight<'a>(cursor: &Cursor<'a>, verb: Verb) -> Option<Cursor<'a>> {
     let mut ahead = *cursor;
     let begins = ahead.take_any(phrases!(["at", "to", "of"]));
     let behind = past_number(&ahead).filter(|_| verb == Verb::Divide && begins)?;
-    unit_here(&behind, Wanted::Mass)?;
+    unit_here(&behind, ExpectedAmount::Mass)?;
     Some(behind.further())
 }
 
@@ -1182,7 +1183,7 @@ fn is_article(word: &str) -> bool {
 /// Whether a number in digits has a unit of time, or what is there says a time in words.
 fn unit_behind(cursor: &Cursor) -> bool {
     match past_number(cursor) {
-        Some(behind) => unit_here(&behind, Wanted::Time).is_some(),
+        Some(behind) => unit_here(&behind, ExpectedAmount::Time).is_some(),
         None => true,
     }
 }
@@ -1585,7 +1586,7 @@ fn pieces_said(cursor: &Cursor, verb: Verb) -> Option<Span> {
     if goes_on
         || ahead.is_dash()
         || ahead.is_sign("%")
-        || unit_here(&ahead, Wanted::Claim).is_some()
+        || unit_here(&ahead, ExpectedAmount::Claim).is_some()
     {
         return None;
     }
@@ -1608,7 +1609,7 @@ fn count_of(written: &str) -> Option<Exact> {
 /// `85% RH`: how moist the air is.
 fn humidity(cursor: &Cursor) -> Option<Span> {
     let mut ahead = past_number(cursor)?;
-    unit_here(&ahead, Wanted::Share)?;
+    unit_here(&ahead, ExpectedAmount::Share)?;
     ahead.advance();
     let words = phrases!([
         "rh",

@@ -12,13 +12,13 @@ use std::collections::hash_map::Entry;
 /// The words that were said, each with its first place. They come from a fixed set, so
 /// the list stays short however long a file is.
 #[derive(Default)]
-pub struct Said {
+pub struct SeenClauses {
     words: Vec<(&'static str, Span)>,
     /// What has a name of its own, by kind and name.
     named: HashMap<(&'static str, EcoString), Span>,
 }
 
-impl Said {
+impl SeenClauses {
     /// Where the word was said before; remembers it where it was not.
     pub fn before(&mut self, word: &'static str, span: Span) -> Option<Span> {
         let first = self.words.iter().find(|(known, _)| *known == word).map(|(_, span)| *span);
@@ -48,7 +48,7 @@ impl Said {
 
 impl<'a> Reader<'a> {
     /// Whether a statement or clause is said for the first time; if not, a finding.
-    pub fn first_time(&mut self, said: &mut Said, word: &'static str, span: Span) -> bool {
+    pub fn first_time(&mut self, said: &mut SeenClauses, word: &'static str, span: Span) -> bool {
         let first = said.before(word, span);
         if let Some(first) = first {
             self.fail(said_twice::finding(span, word, first));
@@ -59,7 +59,7 @@ impl<'a> Reader<'a> {
     /// Whether a block is declared for the first time; if not, a finding.
     pub fn first_block(
         &mut self,
-        said: &mut Said,
+        said: &mut SeenClauses,
         word: &'static str,
         statement: &Statement<'a>,
     ) -> bool {
@@ -71,7 +71,12 @@ impl<'a> Reader<'a> {
     }
 
     /// Whether nothing of this kind and name stands beside it yet; if it does, a finding.
-    pub fn first_of_name(&mut self, said: &mut Said, kind: &'static str, name: &Name) -> bool {
+    pub fn first_of_name(
+        &mut self,
+        said: &mut SeenClauses,
+        kind: &'static str,
+        name: &Name,
+    ) -> bool {
         let first = said.named_before(kind, name);
         if let Some(first) = first {
             self.fail(declared_twice::name(name.span, &name.shown, first));
@@ -80,7 +85,7 @@ impl<'a> Reader<'a> {
     }
 
     /// Whether the value of this name is said for the first time; if not, a finding.
-    pub fn first_value(&mut self, said: &mut Said, name: &Name) -> bool {
+    pub fn first_value(&mut self, said: &mut SeenClauses, name: &Name) -> bool {
         let first = said.named_before("", name);
         if let Some(first) = first {
             self.fail(said_twice::finding(name.span, &name.shown, first));

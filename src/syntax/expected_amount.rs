@@ -4,7 +4,7 @@ use crate::quantity::{Dimension, Unit};
 
 /// What kind of amount a place takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Wanted {
+pub enum ExpectedAmount {
     /// Of a line of a mix: a weight, volume, count, percentage or number of parts.
     Line,
     /// Of something that goes in at a step, or that a text shows.
@@ -33,7 +33,7 @@ pub enum Wanted {
     Energy,
 }
 
-impl Wanted {
+impl ExpectedAmount {
     /// Whether an amount of that dimension may stand there.
     pub fn takes(self, dimension: Dimension) -> bool {
         use Dimension as D;
