@@ -428,7 +428,7 @@ mod tests {
         assert_eq!(deciding("manteca"), houses);
         assert_eq!(deciding("medium egg"), ["en-CA", "en-GB", "en-IE", "en-US"]);
         assert!(deciding("harina leudante").is_empty(), "{:?}", deciding("harina leudante"));
-        for number in 0..NAMES.bare.len() {
+        for number in 0..NAMES.bare.len() as u32 {
             let name = NAMES.bare.name(number);
             for tag in deciding(name) {
                 assert!(matches!(meaning(name, Some(tag)), Some(Meaning::One(_))), "{tag} {name}");

@@ -99,7 +99,8 @@ fn a_repository_of_pipes_and_devices_is_told() {
 
 #[test]
 fn a_damaged_repository_is_no_empty_one() {
-    let damages: [(&str, fn(&Path)); 4] = [
+    type Damage = (&'static str, fn(&Path));
+    let damages: [Damage; 4] = [
         ("cut objects", |git| {
             for folder in fs::read_dir(git.join("objects")).expect("there") {
                 for file in fs::read_dir(folder.expect("a folder").path()).expect("there") {

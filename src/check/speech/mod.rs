@@ -529,7 +529,7 @@ mod tests {
     /// Nothing of the file is lost when it is unpacked.
     #[test]
     fn what_is_unpacked_packs_to_the_same() {
-        assert!(IS_FRESH, "stale; see tests/all/packed.rs");
+        const { assert!(IS_FRESH, "stale; see tests/all/packed.rs") };
         assert!(packed_by(Table::unpacked) == PACKED, "other tables");
         assert!(packed() == PACKED, "stale; see tests/all/packed.rs");
     }
