@@ -80,7 +80,7 @@ impl Repository {
                 Trouble::Ambiguous { asked, candidates }
             }
             _ if error.is_corrupted() => Trouble::of(error),
-            _ if self.leads_to(name).is_some() => Trouble::unreadable(format!(
+            _ if self.leads_nowhere(name) => Trouble::unreadable(format!(
                 "`{name}` names a commit that is missing here or damaged; `git fsck` tells more"
             )),
             _ if is_new => {
@@ -92,13 +92,14 @@ impl Repository {
         }
     }
 
-    /// The commit that a branch or tag names, whether it is there or not.
-    fn leads_to(&self, name: &str) -> Option<Id> {
+    /// Whether a branch or tag names something that is not there, or can't be read.
+    fn leads_nowhere(&self, name: &str) -> bool {
         let reader = self.reader();
-        match name {
+        let named = || match name {
             "" | "HEAD" | "@" => reader.head().ok()?.id().map(gix::Id::detach),
             _ => reader.find_reference(name).ok()?.try_id().map(gix::Id::detach),
-        }
+        };
+        named().is_some_and(|id| reader.find_object(id).is_err())
     }
 
     /// The full names that a short one may mean, in the order in which git tries them; several
