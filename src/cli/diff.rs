@@ -74,6 +74,10 @@ pub fn run(args: &Diff) -> Exit {
     for loaded in [&old.loaded, &new.loaded] {
         tell_on_error(&loaded.findings, &loaded.sources);
     }
+    // What can't be read is not a side on which there is nothing.
+    if [&old.loaded, &new.loaded].iter().any(|it| !it.is_whole() && it.files().is_empty()) {
+        return Exit::Findings;
+    }
     let mut comparison = match compared(&old, &new, &repo, &kept) {
         Ok(comparison) => comparison,
         Err(exit) => return exit,

@@ -125,6 +125,13 @@ pub fn run(args: &Print) -> Exit {
             if !takes_booklets && booklets::booklets(&bakehouses).any(is_booklet) {
                 return usage(&not_of_a_booklet(args, name));
             }
+            if !known.contains(&key.as_str())
+                && day::are_days(&bakehouses, std::slice::from_ref(name))
+            {
+                return usage(&format!(
+                    "`{name}` is a day, and a day is printed by itself: `assize print {name}`"
+                ));
+            }
             if !known.contains(&key.as_str()) {
                 return usage(&match nearest(key, known) {
                     Some(near) => {

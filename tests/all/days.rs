@@ -1574,3 +1574,14 @@ fn several_kinds_of_pieces_are_of_one_dough() {
     assert_sound(&day);
     assert_eq!(list(&day, "batches").len(), 2, "{told}");
 }
+
+#[test]
+fn a_day_beside_a_formula_is_printed_by_itself() {
+    let house = top().join("examples/gullhaven");
+    for names in [["gullhaven-sour", "saturday"], ["saturday", "gullhaven-sour"]] {
+        let done = assize(&house, &[&["print"], &names[..]].concat());
+        let said = err(&done);
+        assert_eq!(done.status.code(), Some(2), "{said}");
+        assert!(said.contains("`saturday` is a day") && said.contains("print saturday"), "{said}");
+    }
+}

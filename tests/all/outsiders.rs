@@ -265,3 +265,17 @@ fn a_day_as_a_table_holds_no_formulas_of_a_spreadsheet() {
     }
     assert!(seen >= 2, "{table}");
 }
+
+#[cfg(unix)]
+#[test]
+fn what_can_t_be_read_is_compared_with_nothing() {
+    let folder = folder();
+    let at = folder.path();
+    write(at, "pier.dough", LOAF);
+    for args in [["diff", "/dev/zero", "pier.dough"], ["diff", "pier.dough", "/dev/zero"]] {
+        let done = assize(at, &args);
+        assert_eq!(done.status.code(), Some(1), "{}", err(&done));
+        assert_eq!(out(&done), "", "{args:?}");
+        assert!(err(&done).contains("/dev/zero"), "{}", err(&done));
+    }
+}
