@@ -62,7 +62,7 @@ pub fn recipes(page: &str) -> Result<Vec<Value>, String> {
         reader.close(&name, page.len());
     }
     match reader.kept > MAX_KEPT {
-        true => Err("it marks the same words hundreds of times over".to_owned()),
+        true => Err("it marks up the same words hundreds of times".to_owned()),
         false => Ok(reader.found),
     }
 }

@@ -89,7 +89,7 @@ pub fn recipes(path: &Path, bytes: &[u8]) -> Result<Brought, String> {
     match brought.recipes.iter().find(|recipe| recipe.lines.len() > MAX_LINES) {
         Some(recipe) => Err(format!(
             "`{}` has {} lines of ingredients, and no recipe has more than {MAX_LINES}; if they \
-             are several recipes, part them by their titles or in a column of names",
+             are several recipes, separate them by titles or with a column of names",
             recipe.title,
             recipe.lines.len()
         )),

@@ -89,8 +89,8 @@ pub fn run(args: &Diff) -> Exit {
         && one != two
     {
         return usage(&format!(
-            "`{one}` and `{two}` are two things, and days and booklets are compared with what they \
-             were: write `assize diff REV:{two} {two}`"
+            "`{one}` and `{two}` are different things, and days and booklets are compared with \
+             their own earlier versions: write `assize diff REV:{two} {two}`"
         ));
     }
     if let Some(handout) = new.handout.as_ref().or(old.handout.as_ref()) {

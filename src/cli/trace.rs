@@ -41,7 +41,7 @@ pub fn run(args: &Trace) -> Exit {
         && !traced.formulas.iter().any(|found| has_commit(found, revision))
     {
         streams::error_text(format!(
-            "assize: {revision} is no commit with this code; see that both were read right\n"
+            "assize: no commit {revision} has this code; check that you read both correctly\n"
         ));
     }
     written
@@ -136,7 +136,7 @@ pub fn pinned(pinned: &OsStr) -> Exit {
     // Letters that look alike are read as one, and somebody holds the paper beside the answer.
     let shown = match typed.ends_with(code.as_str()) || Path::new(pinned).exists() {
         true => code.clone(),
-        false => format!("{code} (`{typed}` as it is read)"),
+        false => format!("{code} (read from `{typed}`)"),
     };
     if let Some(current) = traced.formulas.iter().find(|it| it.current) {
         return match is_own {
@@ -176,9 +176,9 @@ fn printed_otherwise(
                 None => {
                     let ending = code.get(code::OF_MEANING..).unwrap_or_default();
                     streams::error_text(format!(
-                        "assize: {shown} is of {} as it is, and nothing that this house prints or \
+                        "assize: {shown} belongs to {} as it is, but nothing this house prints or \
                          has printed ends in {ending}: it can't be told whether the paper is \
-                         current; see that the last three letters were read right, or print it \
+                         current; check that you read the last three letters right, or print it \
                          anew\n",
                         found.name
                     ));

@@ -110,4 +110,4 @@ pub use findings::left_over;
 pub use findings::no_warmth::no_warmth;
 pub use findings::unknown_formula::finding as unknown_formula;
 pub use findings::unknown_ingredient::offer;
-pub use findings::{unknown_allergen, unknown_style};
+pub use findings::{too_many, unknown_allergen, unknown_style};

@@ -279,3 +279,18 @@ fn what_can_t_be_read_is_compared_with_nothing() {
         assert!(err(&done).contains("/dev/zero"), "{}", err(&done));
     }
 }
+
+/// Exercises beyond any that a class could write are refused before they are worked on.
+#[test]
+fn a_thousand_exercises_are_refused() {
+    let booklet = |count: usize, variants: usize| {
+        let tasks = "    scale\n".repeat(count);
+        format!(
+            "{LOAF}booklet course \"Course\" {{\n  variants {variants}\n  worksheet pier-loaf {{\n{tasks}  }}\n  answers\n}}\n"
+        )
+    };
+    for (count, variants, is_refused) in [(3, 2, false), (1_000, 2, true), (90, 30, true)] {
+        let found = crate::support::names(&booklet(count, variants));
+        assert_eq!(found.contains(&"too-many"), is_refused, "{count}, {variants}: {found:?}");
+    }
+}

@@ -19,6 +19,6 @@ pub fn finding(why: &str) -> Finding {
 
 /// The same for prints, which are made without it.
 pub fn of_prints(why: &str) -> Finding {
-    let help = "the feet of the prints say `draft`; `git fsck` finds what is broken";
+    let help = "run `git fsck` to find what is broken; until then the prints say `draft`";
     finding(why).help(help).level(Level::Warning)
 }

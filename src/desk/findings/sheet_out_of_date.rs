@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
 /// has it.
 pub fn finding(formula: &str, code: &str, printed: &str) -> Finding {
     let message = format!(
-        "the print {code} of `{formula}` is out of date: the last commit with it is {printed}"
+        "the print {code} of `{formula}` is out of date: the last commit it matches is {printed}"
     );
     Finding::new(&RULE, Span::NOWHERE, message).help("print it anew, and take the old one down")
 }

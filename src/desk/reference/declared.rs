@@ -286,14 +286,14 @@ impl Declarer<'_> {
 fn default_of(kind: Kind, is_built_in: bool) -> &'static str {
     match kind {
         Kind::Ingredient if is_built_in => {
-            "every formula knows it; a house's own `ingredient` of that name replaces it"
+            "every formula can use it; a house's own `ingredient` of that name replaces it"
         }
-        Kind::Ingredient => "every formula of the house knows it",
+        Kind::Ingredient => "every formula of the house can use it",
         Kind::Culture => "its flour and water are counted, unless it is `kept back` or `not split`",
-        Kind::Style => "a formula that names no style is held to what is usual alone",
-        Kind::Tin => "pieces go into no tin, unless `makes` says so with `in`",
-        Kind::Mixer => "the smallest mixer that holds the dough is taken; `in` chooses one",
-        _ => "a bake that names no oven takes the one with the fewest loads; `in` chooses one",
+        Kind::Style => "a formula that names no style is checked only against what is usual",
+        Kind::Tin => "pieces are baked without a tin, unless `makes` names one with `in`",
+        Kind::Mixer => "the smallest mixer that holds the dough is used; `in` names another",
+        _ => "a bake that names no oven uses the one that needs fewest loads; `in` names one",
     }
 }
 

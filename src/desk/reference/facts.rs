@@ -118,7 +118,7 @@ fn of_tables(entry: &mut Entry) {
                 format!("`{} 5%`, over flour, or a weight", entry.page.name)
             };
             entry.fact("As a figure", claim);
-            entry.fact("By default", "of the whole formula; `in` and a place ask for one mix");
+            entry.fact("By default", "for the whole formula; `in` and a place limit it to one mix");
         }
         Kind::Statement if entry.key == "contains" => {
             let names: Vec<&str> = Allergen::all().map(Allergen::key).collect();
@@ -175,17 +175,17 @@ fn usual(figure: &str) -> String {
 /// What holds where a unit is not written.
 fn without_unit(unit: Unit) -> &'static str {
     match unit.dimension() {
-        Dimension::Mass => "a number alone is a count, so a weight says its unit",
-        Dimension::Volume => "a number alone is a count, so a volume says its unit",
-        Dimension::Share => "of the flour of its mix, where nothing else is said",
+        Dimension::Mass => "a number alone is a count, so a weight needs its unit",
+        Dimension::Volume => "a number alone is a count, so a volume needs its unit",
+        Dimension::Share => "a share of the flour in its mix, unless something else is said",
         Dimension::Part => "a number alone is a count, so parts are written `1 part`",
-        Dimension::Time => "a number alone is a count, so a time says its unit",
+        Dimension::Time => "a number alone is a count, so a time needs its unit",
         Dimension::Temperature => {
-            "a temperature says its scale; the house's `units` choose what is printed"
+            "a temperature needs its scale; the house's `units` choose what is printed"
         }
-        Dimension::Energy => "a number alone is a count, so energy says its unit",
+        Dimension::Energy => "a number alone is a count, so energy needs its unit",
         Dimension::Count | Dimension::Factor => {
-            "a number alone is a count, so a growth says its unit"
+            "a number alone is a count, so a growth needs its unit"
         }
     }
 }

@@ -25,14 +25,14 @@ pub fn finding(target: &Target, quantity: &Quantity) -> Finding {
         ),
     )
     .help(match is_salt(&target.name.key) {
-        true => "a spoon of salt is 2.5 g to 6 g, by its grain: write the weight, or which it is: \
+        true => "a teaspoon of salt is 2.5 g to 6 g, by its grain: write a weight, or name it: \
                  `fine sea salt`, `flake salt`, `flaky kosher salt` or `dense kosher salt`"
             .to_owned(),
         false if target.name.key.ends_with("culture") => {
-            "write a weight: a spoon of starter weighs what its bubbles leave of it".to_owned()
+            "write a weight: what a spoon of starter weighs depends on its bubbles".to_owned()
         }
         false => format!(
-            "write a weight; or weigh a cup of it once and declare yours: `ingredient my {name} \
+            "write a weight, or weigh a cup of it once and declare your own: `ingredient my {name} \
              like {name} {{ volume 1 cup weighs 120 g }}`"
         ),
     })

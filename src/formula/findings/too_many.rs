@@ -56,6 +56,16 @@ pub fn stages(formula: &Formula, most: usize) -> Finding {
     .help("split it into formulas that use each other")
 }
 
+/// More exercises of a worksheet, or of all seats of a booklet, than are worked out.
+pub fn exercises(span: Span, count: usize, most: usize) -> Finding {
+    Finding::new(
+        &RULE,
+        span,
+        format!("there are {count} exercises here; at most {most} are worked out"),
+    )
+    .help("make several worksheets or booklets of them, or fewer `variants`")
+}
+
 /// More lines than are worked out.
 pub fn lines(formula: &Formula, count: usize, most: usize) -> Finding {
     Finding::new(

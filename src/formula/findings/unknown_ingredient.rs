@@ -91,7 +91,7 @@ pub fn two_names(name: &Name, one: &str, two: &str, is_choice: bool) -> Finding 
         .help(match is_choice {
             true => format!("write the one that goes in: `{one}` or `{two}`"),
             false => format!(
-                "each ingredient has a line of its own, with its amount: `{one}` on one, `{two}` \
+                "give each ingredient a line of its own, with its amount: `{one}` on one, `{two}` \
                  on the next"
             ),
         })

@@ -132,7 +132,7 @@ fn short(file: &Path) -> Result<(), Trouble> {
     judge(file, Some(is.file_type()))?;
     match is.is_file() && is.len() > MAX_BYTES {
         true => Err(Trouble::unreadable(format!(
-            "`{}` has more than {} million bytes, which no file of its kind has",
+            "`{}` is larger than {} MB, which no file of its kind is",
             file.display(),
             MAX_BYTES / 1_000_000
         ))),

@@ -5,7 +5,7 @@ use super::maker::{Copy, Maker, Terms};
 use super::worksheet::Sheet;
 use crate::check;
 use crate::diag::Finding;
-use crate::formula::House;
+use crate::formula::{House, too_many};
 use crate::print::findings as say;
 use crate::print::look;
 use crate::print::wording::Wording;
@@ -20,6 +20,10 @@ pub fn check_booklet(house: &House, booklet: &Booklet, findings: &mut Vec<Findin
     let words = Wording::plain();
     let terms = Terms::new();
     let maker = Maker::new(house, &words, booklet, &terms);
+    if let Some(finding) = too_many_exercises(booklet, maker.seats() as usize) {
+        findings.push(finding);
+        return;
+    }
     // Both copies are made, so that nothing that prints fails later; of further seats only
     // what differs between them.
     for copy in Copy::of(booklet) {
@@ -38,6 +42,29 @@ pub fn check_booklet(house: &House, booklet: &Booklet, findings: &mut Vec<Findin
     sheets_that_tell(&maker, findings);
     pictures(booklet, findings);
     people(booklet, findings);
+}
+
+/// More exercises than a class could write: each is drawn until its numbers are new and its
+/// answer can be written down, which takes its time.
+fn too_many_exercises(booklet: &Booklet, seats: usize) -> Option<Finding> {
+    /// From memory: a class works at a dozen in an hour.
+    const MAX_OF_A_SHEET: usize = 100;
+    const MAX_OF_ALL_SEATS: usize = 2_000;
+    let sheets = booklet.parts.iter().filter_map(|part| match &part.what {
+        PartKind::Worksheet(sheet) => Some((part.span, sheet.exercises.len())),
+        _ => None,
+    });
+    let mut all = 0;
+    for (span, count) in sheets {
+        if count > MAX_OF_A_SHEET {
+            return Some(too_many::exercises(span, count, MAX_OF_A_SHEET));
+        }
+        all += count * seats;
+        if all > MAX_OF_ALL_SEATS {
+            return Some(too_many::exercises(span, all, MAX_OF_ALL_SEATS));
+        }
+    }
+    None
 }
 
 /// What the texts say is not in the bread, held against every formula that the booklet names.

@@ -14,10 +14,10 @@ pub const RULE: Rule = Rule {
 /// A slip to find, whose right number another part of the learner's copy prints.
 pub fn of_slip(span: Span, formula: &str, other: Span) -> Finding {
     let said =
-        format!("the learner's copy also prints `{formula}`, with the right number of its mistake");
+        format!("the learner's copy also prints `{formula}`, with the number that is to be found");
     Finding::new(&RULE, span, said)
         .label(other, "printed here")
-        .help("put that page into `teacher { … }`, or make one of the two of another formula")
+        .help("put that page into `teacher { … }`, or use another formula for one of the two")
 }
 
 /// What a worksheet hides and another part of the learner's copy prints; `in_any_yield` where
@@ -25,7 +25,7 @@ pub fn of_slip(span: Span, formula: &str, other: Span) -> Finding {
 pub fn finding(span: Span, formula: &str, other: Span, in_any_yield: bool) -> Finding {
     let said = format!("the learner's copy also prints `{formula}`, with what is hidden here");
     Finding::new(&RULE, span, said).label(other, "printed here").help(match in_any_yield {
-        true => "put that page into `teacher { … }`, or make one of the two of another formula",
+        true => "put that page into `teacher { … }`, or use another formula for one of the two",
         false => "put that page into `teacher { … }`, or print it for another yield",
     })
 }

@@ -37,11 +37,11 @@ pub fn unfit(logo: &Setting, unfit: &Unfit) -> Finding {
              groups inside each other",
         ),
         Unfit::Damaged => (
-            format!("`{file}` is damaged and can't be drawn to its end"),
+            format!("`{file}` is damaged, and not all of it can be drawn"),
             "the prints leave it out; save it again as SVG or PNG",
         ),
         Unfit::Effects => (
-            format!("`{file}` is drawn with effects or scripts, which are not printed"),
+            format!("`{file}` has effects or scripts in it, which are not printed"),
             "the prints leave it out; save it without effects such as shadows, or as PNG",
         ),
         Unfit::Inside => (

@@ -25,9 +25,9 @@ pub fn unfit(span: Span, file: &str, unfit: &Unfit) -> Finding {
         Unfit::Pixels(width, height) => {
             format!("`{file}` has {width} × {height} pixels, and 16 million are the most")
         }
-        Unfit::Damaged => format!("`{file}` is damaged and can't be drawn to its end"),
+        Unfit::Damaged => format!("`{file}` is damaged, and not all of it can be drawn"),
         Unfit::Drawing | Unfit::Inside | Unfit::Effects => {
-            format!("`{file}` is drawn with more than is printed")
+            format!("`{file}` holds something that can't be printed")
         }
     };
     Finding::new(&RULE, span, said)
@@ -41,9 +41,9 @@ pub fn of_a_book(span: Span, file: &str, unfit: &Unfit) -> Finding {
         Unfit::Pixels(width, height) => {
             format!("`{file}` has {width} × {height} pixels, and 64 million are the most")
         }
-        Unfit::Damaged => format!("`{file}` is damaged and can't be drawn to its end"),
+        Unfit::Damaged => format!("`{file}` is damaged, and not all of it can be drawn"),
         Unfit::Drawing | Unfit::Inside | Unfit::Effects => {
-            format!("`{file}` is drawn with more than is printed")
+            format!("`{file}` holds something that can't be printed")
         }
     };
     Finding::new(&RULE, span, said)

@@ -113,7 +113,7 @@ pub fn step_in_formula(span: Span, written: &str) -> Finding {
 /// `makes 2 loaves` among claims.
 pub fn makes_among_claims(span: Span, written: &str, pieces: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is not a claim", quoted(written))).help(format!(
-        "it goes into the formula itself; to have it checked, claim `pieces {pieces}`"
+        "move it into the formula itself; to have it checked, claim `pieces {pieces}`"
     ))
 }
 

@@ -23,5 +23,5 @@ pub fn finding(span: Span, written: &str) -> Finding {
 /// A count of something done or made, beyond any that could be counted out.
 pub fn count(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is too large a count", quoted(written)))
-        .help("write how often it is done, or how many there are")
+        .help("write a smaller number: how often it is done, or how many there are")
 }

@@ -53,13 +53,13 @@ pub fn eggs(span: Span, written: &str, grams: &str) -> Finding {
 /// `230 Grad`, in a language whose kitchens have one kind of degrees.
 pub fn degrees(span: Span, written: &str, number: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is read as `{number}C`", quoted(written)))
-        .help(format!("kitchens where it is called so go by Celsius; Fahrenheit is `{number}F`"))
+        .help(format!("kitchens that use this word go by Celsius; write Fahrenheit as `{number}F`"))
 }
 
 /// `1.30 hours`, which is one and three tenths; `long` is that in hours and minutes.
 pub fn decimal_hours(span: Span, written: &str, long: &str, clock: &str) -> Finding {
     Finding::new(&RULE, span, format!("{} is read as {long}", quoted(written)))
-        .help(format!("a point parts tenths; hours and minutes are written `{clock}`"))
+        .help(format!("after a point come parts of an hour; if minutes are meant, write `{clock}`"))
 }
 
 /// A word of another language in a step.

@@ -830,12 +830,12 @@ pub fn in_claims(line: &str) -> Option<&'static str> {
     const NO_CLAIMS: &[Said] = &[
         (
             &["contains", "may contain", "allergens", "enthält", "contient", "contiene"],
-            "allergens are told from what the ingredients contain, and printed on every card; what \
-             is to be proved is absence: `free from nuts`",
+            "allergens are worked out from the ingredients and printed on every card; what can be \
+             claimed is that one is absent: `free from nuts`",
         ),
         (
             &["halal", "kosher", "koscher", "organic", "bio", "wholegrain", "whole grain", "raw"],
-            "nothing in a formula shows it: keep it as `note \"…\"` in the formula",
+            "a formula can't prove it: write it as `note \"…\"` in the formula",
         ),
     ];
     if line.contains(|sign: char| sign.is_ascii_digit()) {

@@ -65,12 +65,12 @@ impl Maker<'_> {
                 known.sort_unstable();
                 known.dedup();
                 format!(
-                    "no slip of it is found as `{}`; there are: {}",
+                    "no slip in it gives the finding `{}`; its slips give: {}",
                     rule.shown,
                     known.join(", ")
                 )
             }
-            None => "no slip in one number of it is found by `check` alone".to_owned(),
+            None => "`check` would find no slip in a single number of it".to_owned(),
         };
         let (slip, sums) = draw.in_turn(&slips).ok_or_else(|| none.clone())?;
         // Each seat has another amount of dough.
