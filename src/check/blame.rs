@@ -378,7 +378,7 @@ fn tried(
     let of_pieces = is_weight && formula.makes.as_ref().is_some_and(|it| it.dough.is_none());
     let name = match line {
         Some(line) => line.target.name.shown.to_string(),
-        None if of_pieces => "makes … at".to_owned(),
+        None if of_pieces => "at".to_owned(),
         None => "makes".to_owned(),
     };
     let culprit = Culprit {

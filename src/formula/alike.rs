@@ -27,15 +27,15 @@ pub fn readings(word: &str) -> Vec<EcoString> {
     all
 }
 
-/// Whether a word is the number of a shelf, a tin or a paper: `a66`, `t415`, `12b`. Its digits
-/// stand together at one end, and there are no more letters than two.
+/// Whether a word is the number of a shelf, a tin or a paper: `a66`, `t415`, `412b`. Its digits
+/// stand together at one end, and there is one letter.
 fn is_code(word: &str) -> bool {
     let digits = word.bytes().filter(u8::is_ascii_digit).count();
     let rest = word.trim_start_matches(|letter: char| letter.is_ascii_digit());
     let rest = rest.trim_end_matches(|letter: char| letter.is_ascii_digit());
     let letters = rest.chars().count();
     digits >= 2
-        && (1..=2).contains(&letters)
+        && letters == 1
         && rest.chars().all(char::is_alphabetic)
         && (word.starts_with(rest) || word.ends_with(rest))
 }

@@ -11,7 +11,7 @@ use super::sheet;
 use super::tell::{sheet_line, shortened, weightiest};
 use super::walk::{Key, Walk};
 use crate::diag::machine::pretty;
-use crate::print::spreadsheet;
+use crate::print::{Cell, spreadsheet};
 use crate::quantity::Exact;
 use crate::quantity::display::{read_exact, trimmed};
 use crate::source::visible;
@@ -546,8 +546,8 @@ pub fn csv(history: &History, wanted: &[String]) -> String {
             (_, true) => "merge",
             _ => "trunk",
         };
-        let own = own.into_iter().chain([state, line].map(str::to_owned));
-        own.chain(figures).collect::<Vec<_>>()
+        let own = own.into_iter().chain([state, line].map(str::to_owned)).map(Cell::Text);
+        own.chain(figures.map(Cell::Number)).collect::<Vec<_>>()
     });
     spreadsheet(&heads, rows)
 }

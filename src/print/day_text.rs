@@ -2,7 +2,7 @@
 
 use super::day_document::{DayDocument, DayTask};
 use super::document::Weight;
-use super::spreadsheet::spreadsheet;
+use super::spreadsheet::{Cell, spreadsheet};
 use super::words::capital;
 use crate::orders::{Work, WorkTask};
 use crate::quantity::Exact;
@@ -228,16 +228,16 @@ pub fn day_csv(document: &DayDocument, of: Option<&str>) -> String {
     let tasks = document.tasks.iter().filter(|task| is_of(document, task, of));
     let row = |task: &DayTask| {
         [
-            moment(&task.begins),
-            moment(&task.ends),
-            task.latest.as_ref().map(moment).unwrap_or_default(),
-            task.whose.clone(),
-            task.title.clone(),
-            number(task.load),
-            task.machine.clone().unwrap_or_default(),
-            task.place.clone().unwrap_or_default(),
-            task.boards.map(|boards| boards.to_string()).unwrap_or_default(),
-            number(task.hands),
+            Cell::Text(moment(&task.begins)),
+            Cell::Text(moment(&task.ends)),
+            Cell::Text(task.latest.as_ref().map(moment).unwrap_or_default()),
+            Cell::Text(task.whose.clone()),
+            Cell::Text(task.title.clone()),
+            Cell::Number(number(task.load)),
+            Cell::Text(task.machine.clone().unwrap_or_default()),
+            Cell::Text(task.place.clone().unwrap_or_default()),
+            Cell::Number(task.boards.map(|boards| boards.to_string()).unwrap_or_default()),
+            Cell::Number(number(task.hands)),
         ]
     };
     spreadsheet(&heads, tasks.map(row))

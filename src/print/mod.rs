@@ -55,7 +55,7 @@ pub use plan::plan_document;
 pub use plan_document::{PlanDocument, Planned, plan_json, plan_schema};
 pub use plan_text::plan_text;
 pub use reasons::{Ends, json_tree, tree, tree_as_printed};
-pub use spreadsheet::spreadsheet;
+pub use spreadsheet::{Cell, spreadsheet};
 pub use tables::{csv, text};
 pub use two_languages::in_two;
 pub use wording::Wording;

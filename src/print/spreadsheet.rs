@@ -3,35 +3,43 @@
 
 use crate::source::visible;
 
+/// A cell of a table.
+pub enum Cell {
+    /// Words, names, times: whatever somebody wrote.
+    Text(String),
+    /// A decimal number with a point, which we made; or nothing.
+    Number(String),
+}
+
 /// A table as CSV, its heads first; lines end as RFC 4180 has them in all but their `\r`.
 pub fn spreadsheet<R, C>(heads: &[&str], rows: R) -> String
 where
     R: IntoIterator<Item = C>,
-    C: IntoIterator<Item = String>,
+    C: IntoIterator<Item = Cell>,
 {
     #[allow(clippy::disallowed_methods, reason = "every other table comes through here")]
     let mut writer = csv::Writer::from_writer(Vec::new());
     // Writing to memory can't fail.
     let _ = writer.write_record(heads.iter().map(|head| inert(head)));
     for row in rows {
-        let _ = writer.write_record(row.into_iter().map(|cell| inert(&cell)));
+        let _ = writer.write_record(row.into_iter().map(|cell| match cell {
+            Cell::Number(number) if is_number(&number) => number,
+            Cell::Text(text) | Cell::Number(text) => inert(&text),
+        }));
     }
     let bytes = writer.into_inner().unwrap_or_default();
     String::from_utf8(bytes).unwrap_or_default()
 }
 
 /// A cell that no spreadsheet takes for a formula: where it begins as formulas do, or with a
-/// control letter, and is no number, an apostrophe before it says that it is text, which is
-/// what spreadsheets expect.
-///
-/// What a terminal would obey in it is made visible.
+/// control letter, an apostrophe before it says that it is text, which is what spreadsheets
+/// expect. What a terminal would obey in it is made visible.
 fn inert(cell: &str) -> String {
     let cell = &*visible(cell);
     let begins = |letter: char| {
         matches!(letter, '=' | '+' | '-' | '@' | '＝' | '＋' | '－' | '＠') || letter.is_control()
     };
-    let is_formula = cell.starts_with(begins) || cell.trim_start().starts_with(begins);
-    match is_formula && !is_number(cell) {
+    match cell.starts_with(begins) || cell.trim_start().starts_with(begins) {
         true => format!("'{cell}"),
         false => cell.to_owned(),
     }
@@ -55,7 +63,8 @@ mod tests {
         for sign in ["=", "+", "-", "@", "\t", "\r", "\n", "\u{ff1d}", "\u{a0}=", "  @", "\t="] {
             for rest in ["cmd|' /C calc'!A0", "HYPERLINK(\"http://e\")", "1+1", "A1", ""] {
                 let text = format!("{sign}{rest}");
-                let table = spreadsheet(&[&text], [[text.clone(), text.clone()]]);
+                let table =
+                    spreadsheet(&[&text], [[Cell::Text(text.clone()), Cell::Number(text.clone())]]);
                 let mut reader = csv::ReaderBuilder::new()
                     .has_headers(false)
                     .flexible(true)
@@ -75,7 +84,10 @@ mod tests {
     #[test]
     fn numbers_stay_numbers() {
         for number in ["0", "-1.5", "12.345678", "-0.001"] {
-            assert_eq!(spreadsheet(&["n"], [[number.to_owned()]]), format!("n\n{number}\n"));
+            assert_eq!(
+                spreadsheet(&["n"], [[Cell::Number(number.to_owned())]]),
+                format!("n\n{number}\n")
+            );
         }
     }
 }

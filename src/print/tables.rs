@@ -1,7 +1,7 @@
 //! The document as a table for a terminal and as CSV.
 
 use super::document::{Document, LineKind, LinePart, MixPart, Weight};
-use super::spreadsheet::spreadsheet;
+use super::spreadsheet::{Cell, spreadsheet};
 use crate::quantity::display::{decimal, percent, read_exact};
 use crate::quantity::{int, ratio};
 use crate::source::visible;
@@ -252,7 +252,7 @@ pub fn csv(document: &Document) -> String {
 }
 
 /// A line as a row.
-fn record(document: &Document, mix: &str, line: &LinePart) -> [String; 16] {
+fn record(document: &Document, mix: &str, line: &LinePart) -> [Cell; 16] {
     let weight = line.weight.clone().unwrap_or_default();
     // The ends are told where the line is a range; in the unit of what is weighed.
     let grams =
@@ -265,22 +265,22 @@ fn record(document: &Document, mix: &str, line: &LinePart) -> [String; 16] {
         None => line.percent.as_deref().map(point).unwrap_or_default(),
     };
     [
-        document.name.clone(),
-        mix.to_owned(),
-        line.name.clone(),
-        line.role.clone().unwrap_or_default(),
-        decimals(&weight.grams),
-        weight.decimal.clone(),
-        weight.unit.clone(),
-        own,
-        line.soft.clone().unwrap_or_default(),
-        line.key.clone(),
-        grams(&line.weight_high),
-        shown(&line.weight_high),
-        percent(&line.percent_high),
-        grams(&line.weight_low),
-        shown(&line.weight_low),
-        percent(&line.percent_low),
+        Cell::Text(document.name.clone()),
+        Cell::Text(mix.to_owned()),
+        Cell::Text(line.name.clone()),
+        Cell::Text(line.role.clone().unwrap_or_default()),
+        Cell::Number(decimals(&weight.grams)),
+        Cell::Number(weight.decimal.clone()),
+        Cell::Text(weight.unit.clone()),
+        Cell::Number(own),
+        Cell::Text(line.soft.clone().unwrap_or_default()),
+        Cell::Text(line.key.clone()),
+        Cell::Number(grams(&line.weight_high)),
+        Cell::Number(shown(&line.weight_high)),
+        Cell::Number(percent(&line.percent_high)),
+        Cell::Number(grams(&line.weight_low)),
+        Cell::Number(shown(&line.weight_low)),
+        Cell::Number(percent(&line.percent_low)),
     ]
 }
 

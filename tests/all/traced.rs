@@ -1491,7 +1491,7 @@ fn each_copy_and_each_seat_of_a_booklet_has_a_code_of_its_own() {
         at,
         "week.dough",
         "booklet week-two \"Week two\" {\n  units US\n  variants 3\n  card mole-loaf\n  \
-         worksheet mole-loaf { scale for 5 loaves }\n  teacher { answers }\n}\n",
+         worksheet mole-loaf { scale for 7 loaves }\n  teacher { answers }\n}\n",
     );
     let mut booklet = String::new();
     for (more, large) in [(&[][..], ""), (&["--large"], ", large")] {

@@ -89,7 +89,14 @@ pub fn tamed(html: &str) -> String {
         let (words, tag) = rest.split_at(at);
         written.push_str(words);
         rest = match tag.strip_prefix("<!--") {
-            Some(inside) => inside.split_once("-->").map_or("", |(_, after)| after),
+            Some(inside) => {
+                let (said, after) = inside.split_once("-->").unwrap_or_default();
+                // A comment of words alone is its author's.
+                if !said.contains(['<', '>', '[']) && !said.is_empty() {
+                    written.push_str(&format!("<!--{said}-->"));
+                }
+                after
+            }
             None => tamed_tag(tag, &mut written),
         };
     }
@@ -212,6 +219,7 @@ mod tests {
         for html in [
             "<p>Sift &amp; fold.</p>",
             "<sub>2</sub>",
+            "<!-- the author's own -->",
             "<a href=\"https://example.org/a?b=1#c\">x</a>",
             "<a href=\"#notes\">x</a>",
             "<img src=\"tin.png\" alt=\"A tin\">",
@@ -245,6 +253,7 @@ mod tests {
                 "",
             ),
             ("<!-- <p>no</p> -->b", "b"),
+            ("<!--[if IE]>x<![endif]-->b", "b"),
             ("<script>never closed", ""),
             ("<img src=\"x", ""),
             (

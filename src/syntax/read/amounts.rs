@@ -163,8 +163,8 @@ impl Reader<'_> {
             self.reword(cursor.since(from), "");
         }
         let word = range_word(cursor, &low, wanted, between);
-        if between && (word || is_range_sign(cursor)) {
-            // Before one amount alone it may be part of a name.
+        if between && (wanted != ExpectedAmount::Line || word || is_range_sign(cursor)) {
+            // On a line, before one amount alone, it may be part of a name.
             self.reword(Span { end: low.span.start, ..between_at }, "");
         }
         if word {

@@ -1,6 +1,7 @@
 //! Claims of a formula, and the bounds of a style.
 
 use super::cursor::Cursor;
+use super::names::{is_number_of_name, name_of};
 use super::said_for;
 use super::seen_clauses::SeenClauses;
 use super::statements::{Statement, Statements, opens_in_file};
@@ -137,11 +138,17 @@ impl<'a> Reader<'a> {
             return self.amount_before_figure(cursor);
         }
         let ends = |here: &Cursor| here.is("in") || begins_bound(here);
-        let Some(what) = self.target(cursor, ends)? else {
+        let Some(mut what) = self.target(cursor, ends)? else {
             let rest = cursor.rest();
             let help = "begin with the figure or the ingredient, such as `hydration 74%`";
             return Err(unexpected_text::left_over(rest, cursor.under(rest), help).into());
         };
+        if !start.is_text() && what.role.is_none() && is_number_of_name(cursor) {
+            // `Mehl 550 90%`
+            cursor.advance();
+            let span = cursor.since(first);
+            what.name = name_of(start.under(span), span);
+        }
         let place = self.place(cursor)?;
         self.needless_sign(cursor);
         if cursor.at_end() {

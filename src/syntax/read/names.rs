@@ -191,11 +191,23 @@ fn is_identifier(word: &str) -> bool {
 /// one number each.
 pub fn is_number_of_name(cursor: &Cursor) -> bool {
     let Some(own) = whole_number(cursor) else { return false };
-    let behind = cursor.further();
+    let behind = past_brackets(cursor.further());
     let next = behind.under(behind.here());
     let is_fraction = next.contains(['/', '\u{2044}']) || !next.is_ascii();
     let is_thousands = own.len() <= 3 && next == "000";
     behind.is_number() && !behind.touches() && !is_fraction && !is_thousands
+}
+
+/// What follows words in brackets: a name may have a role after its number.
+fn past_brackets<'a>(cursor: Cursor<'a>) -> Cursor<'a> {
+    let mut ahead = cursor.further();
+    if !cursor.is_sign("(") || ahead.word().is_none() {
+        return cursor;
+    }
+    while !ahead.at_end() && !ahead.is_sign(")") {
+        ahead.advance();
+    }
+    ahead.further()
 }
 
 /// Whether a whole number without a unit ends what is said, behind a name that it belongs
