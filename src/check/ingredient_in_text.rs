@@ -12,9 +12,8 @@ use super::facts;
 use super::harmless::Reading;
 use super::speech::{Food, Sentence, TokenKind, What, foods, read_named};
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::House;
-use crate::formula::Ingredient;
 use crate::formula::class::Class;
+use crate::formula::{House, Ingredient, is_code};
 
 /// `ingredient-in-text`, a warning about texts, and an error where it brings an allergen.
 pub const RULE: Rule = Rule {
@@ -54,6 +53,9 @@ impl Foods<'_, '_, '_> {
         let whole = sentence.whole();
         let missing = |food: &Food| {
             let written = sentence.written(food.from, food.to);
+            if is_code(written) {
+                return None;
+            }
             if self.is_in_denial(said, sentence, food)
                 || is_there(context, self.held(), food, written)
             {

@@ -174,6 +174,10 @@ impl<'s> Heard<'s> {
             |tokens| {
                 let naming = naming(context.house, &self.said.words, tokens);
                 foods.in_steps(self.said, &naming, told, |written, new| {
+                    // The number of a shelf or a tin.
+                    if crate::formula::is_code(written) {
+                        return;
+                    }
                     findings.push(ingredient_in_text::finding(self.said, written, new));
                 });
                 !naming.is_empty()

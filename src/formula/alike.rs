@@ -17,9 +17,6 @@ pub fn readings(word: &str) -> Vec<EcoString> {
         true => &[],
         false => looks_like(letter),
     };
-    if is_code(word) {
-        return letters_looked_at(word, no_digits);
-    }
     let mut all = letters_looked_at(word, looks_like);
     if word.nfkd().any(|letter| letter.is_ascii_digit()) {
         all.extend(letters_looked_at(word, no_digits));
@@ -29,7 +26,7 @@ pub fn readings(word: &str) -> Vec<EcoString> {
 
 /// Whether a word is the number of a shelf, a tin or a paper: `a66`, `t415`, `412b`. Its digits
 /// stand together at one end, and there is one letter.
-fn is_code(word: &str) -> bool {
+pub fn is_code(word: &str) -> bool {
     let digits = word.bytes().filter(u8::is_ascii_digit).count();
     let rest = word.trim_start_matches(|letter: char| letter.is_ascii_digit());
     let rest = rest.trim_end_matches(|letter: char| letter.is_ascii_digit());

@@ -72,7 +72,7 @@ pub mod weighing;
 mod worked;
 
 pub use absence::{Bringer, Proof, absence};
-pub use alike::{readings, without_accents};
+pub use alike::{is_code, readings, without_accents};
 pub use allergens::{
     Absence, Allergen, Allergens, LANGUAGES, Mention, mentions_by_language, packed_allergens,
 };

@@ -111,9 +111,9 @@ fn what_a_false_claim_proposes_raises_nothing_new() {
             assert!(says(&finding.message) || labels > 0, "{text}\n{finding:#?}");
             let mut tries = Vec::new();
             if let Some((line, meant)) = proposed(finding) {
-                let name = line.rsplit_once(' ').expect("a name and an amount").0;
+                let name = &line[..line.find(|it: char| it.is_ascii_digit()).expect("an amount")];
                 assert_eq!(text.matches(&line).count(), 1, "{line}: {text}");
-                tries.push(text.replace(&line, &format!("{name} {meant}")));
+                tries.push(text.replace(&line, &format!("{name}{meant}")));
             }
             if let Some(repair) = &finding.repair {
                 let range = repair.span.range();

@@ -4,6 +4,7 @@ use super::cursor::Cursor;
 use super::names::{is_number_of_name, name_of};
 use super::said_for;
 use super::seen_clauses::SeenClauses;
+use super::spoken::says_between;
 use super::statements::{Statement, Statements, opens_in_file};
 use super::words::{Figure, OF_A_FORMULA, OF_A_STYLE, figure};
 use super::{Reader, Reading};
@@ -170,6 +171,12 @@ impl<'a> Reader<'a> {
         let amount = self.worded(range.span);
         cursor.take("of");
         let named = cursor.here();
+        // `0 g free from milk`: what follows is a claim of its own, or no name.
+        let is_none = cursor.is("free") || says_between(cursor);
+        if is_none {
+            let help = "begin with the figure or the ingredient, such as `hydration 74%`";
+            return Err(unexpected_text::left_over(rest, cursor.under(rest), help).into());
+        }
         let ends = |here: &Cursor| here.is("in") || here.is("and");
         let Some(what) = self.target(cursor, ends)? else {
             let help = "begin with the figure or the ingredient, such as `hydration 74%`";
