@@ -1322,7 +1322,7 @@ fn a_code_is_told_as_far_as_its_three_letters_go() {
     // A commit that has no such code is told of.
     let (status, told) = shown(at, &["trace", &format!("deadbee · {code}")]);
     assert_eq!(status, Some(0), "{told}");
-    assert!(told.contains("deadbee is no commit with this code"), "{told}");
+    assert!(told.contains("no commit deadbee has this code"), "{told}");
     let five = shown(at, &["trace", &code[..5]]);
     assert_eq!(five.0, Some(0), "{}", five.1);
     assert!(five.1.starts_with("mole-loaf: the five letters of what is made"), "{}", five.1);
