@@ -27,7 +27,7 @@ pub enum Untouched {
     Bug,
 }
 
-/// How often a layout is laid out anew until nothing moves any more. What can't be read may
+/// How often a layout is laid out once more until nothing moves. What can't be read may
 /// be cut into other words once its blanks have moved.
 const MAX_ROUNDS: usize = 5;
 
