@@ -28,6 +28,14 @@ pub fn sign_first(span: Span, written: &str) -> Finding {
         .repair(span, format!("{number}%"), false)
 }
 
+/// `1.1/2`: one and a half on a typewriter, or a decimal number over another.
+pub fn point_and_stroke(span: Span, written: &str, [whole, above, below]: [&str; 3]) -> Finding {
+    let mixed = format!("{whole} {above}/{below}");
+    Finding::new(&RULE, span, format!("{} has a point and a stroke", quoted(written)))
+        .help(format!("if it is {whole} and {above}/{below}, write `{mixed}`"))
+        .repair(span, mixed, false)
+}
+
 /// `1e3`.
 pub fn power_of_ten(span: Span, written: &str, value: &Exact) -> Finding {
     let plain = decimal(value, 18);

@@ -617,6 +617,13 @@ impl Reader<'_> {
             return Err(missing_amount::no_number(first, cursor.under(first)).into());
         };
         let digits = cursor.slice(token);
+        if let Some((above, below)) = digits.split_once('/')
+            && let Some((whole, above)) = above.split_once('.')
+        {
+            return Err(
+                malformed_number::point_and_stroke(first, digits, [whole, above, below]).into()
+            );
+        }
         cursor.advance();
         let mut number = self.digits(digits, first)?;
         if digits.starts_with('.') {

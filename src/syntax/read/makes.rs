@@ -31,6 +31,14 @@ impl Reader<'_> {
         }
         loop {
             let here = cursor.here();
+            if let Some(behind) = behind_about(cursor)
+                && begins_mass(&behind)
+            {
+                // `about 900 g`
+                self.reword(Span { end: behind.here().start, ..here }, "");
+                *cursor = behind;
+            }
+            let here = cursor.here();
             if cursor.take_from(OF_A_YIELD, "from") {
                 let from = self.made_from(cursor)?;
                 if makes.from.replace(from).is_some() {
@@ -171,13 +179,15 @@ impl Reader<'_> {
             false => None,
         };
         let here = cursor.here();
+        let about = |here: &Cursor| behind_about(here).is_some_and(|behind| begins_mass(&behind));
         let ends = |here: &Cursor| {
             here.is("at")
+                || about(here)
                 || here.is("in")
                 || here.is("from")
                 || here.is("each")
                 || here.is("weighing")
-                || here.is("of") && here.further().is_number()
+                || here.is("of") && (here.further().is_number() || about(&here.further()))
                 || is_before_weight(here)
                 || joins_pieces(here)
         };
