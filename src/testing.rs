@@ -80,9 +80,9 @@ pub fn packed() -> [(&'static str, Vec<u8>); 7] {
 pub mod formula {
     pub use crate::formula::{
         Absence, Allergen, Composition, Figure, Ground, House, How, Judged, LANGUAGES, LineRef,
-        Numbers, Proof, Reason, STORES, Steers, Substance, Value, ValueKind, Within, Worked,
-        WorkedLine, absence, all_mixes, beyond_water, built_in, entry_at, from_measured, ice_share,
-        is_kind, key, limit, tell, told_by_name, warmth, work, work_as,
+        Numbers, Proof, Reason, STORES, Steers, Subject, Substance, Value, ValueKind, Within,
+        Worked, WorkedLine, absence, all_mixes, beyond_water, built_in, entry_at, from_measured,
+        ice_share, is_kind, key, limit, tell, told_by_name, warmth, work, work_as,
     };
 
     /// Kinds of ingredients and what they contain.
