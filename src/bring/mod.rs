@@ -31,7 +31,7 @@ pub use numbers::number;
 pub use recipe::{Brought, Recipe};
 pub use sheets::placed;
 pub use units::{Measure, measure};
-pub use write::{Options, Written, write};
+pub use write::{Options, WrittenFormula, write};
 
 use std::path::Path;
 

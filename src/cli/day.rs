@@ -14,9 +14,9 @@ use crate::diag::{self, Finding, Level, nearest};
 use crate::formula::{House, built_in, key, tell_of_house};
 use crate::history::stamp::{Stamper, Wanted as WantedPrint};
 use crate::orders::{
-    Begun, Booked, Carried, Clock, Day, Known, Planned, Sharing, Through, Unmade, Work, booked,
-    clashes, day_findings, freeze, heads, known, lay, leave, left, moved, names_of_day, part_hands,
-    plan, replace, resolve, rows, taken_over, unmade, works,
+    Begun, Booked, Carried, Clock, EarlierTask, Planned, ResolvedDay, Sharing, Through, Unmade,
+    Work, booked, clashes, day_findings, freeze, heads, known, lay, leave, left, moved,
+    names_of_day, part_hands, plan, replace, resolve, rows, taken_over, unmade, works,
 };
 use crate::print::day_document::{DayDocument, DayEarlier, DayStretch, VERSION as DAY_VERSION};
 use crate::print::document::TracePart;
@@ -179,7 +179,12 @@ pub fn table(path: &Path, loaded: &mut Loaded) -> Result<(SourceId, String), Exi
 }
 
 /// Takes the orders of a table into a day; what was found is told.
-fn take_orders(wanted: Wanted, loaded: &Loaded, house: &House, day: &mut Day) -> Result<(), Exit> {
+fn take_orders(
+    wanted: Wanted,
+    loaded: &Loaded,
+    house: &House,
+    day: &mut ResolvedDay,
+) -> Result<(), Exit> {
     let Some((source, text)) = wanted.table else { return Ok(()) };
     let read = rows(house, day, *source, text);
     let columns = read.columns.iter().map(|(column, head)| match head == column.word() {
@@ -238,7 +243,7 @@ struct State {
 /// The plan so far, as it was written.
 struct Earlier {
     works: Vec<Work>,
-    known: Vec<Known>,
+    known: Vec<EarlierTask>,
     shown: DayEarlier,
 }
 
@@ -293,7 +298,7 @@ fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Earlier, Exit> {
     }
     let minute = |value: &serde_json::Value| value.as_i64().and_then(|it| i32::try_from(it).ok());
     let known = |task: &serde_json::Value| {
-        Some(Known {
+        Some(EarlierTask {
             id: task.get("id")?.as_str()?.to_owned(),
             from: minute(task.get("from")?)?,
             to: minute(task.get("to")?)?,
@@ -302,7 +307,7 @@ fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Earlier, Exit> {
         })
     };
     let tasks = plan.get("tasks").and_then(|tasks| tasks.as_array());
-    let known: Option<Vec<Known>> = tasks.and_then(|all| all.iter().map(known).collect());
+    let known: Option<Vec<EarlierTask>> = tasks.and_then(|all| all.iter().map(known).collect());
     let known = known.ok_or_else(unread)?;
     if plan.get("version").and_then(serde_json::Value::as_u64) != Some(DAY_VERSION.into()) {
         return Err(usage(&format!(
@@ -408,7 +413,7 @@ fn with_day<T>(
 const MAX_PLACINGS: u64 = 3_000;
 
 /// Says what a day takes over from the one before it.
-fn tell_carried(day: &Day) {
+fn tell_carried(day: &ResolvedDay) {
     for it in &day.carried {
         let of = it.there.of.as_ref().map(|of| format!(" of {}", of.shown)).unwrap_or_default();
         let amount = match &it.there.amount {
@@ -446,7 +451,7 @@ fn tell_other_code(document: &DayDocument, earlier: Option<&TracePart>) {
 fn begun<'t>(
     wanted: Wanted,
     loaded: &Loaded,
-    (house, day, clock): (&'t House<'t>, &Day<'t>, &Clock),
+    (house, day, clock): (&'t House<'t>, &ResolvedDay<'t>, &Clock),
 ) -> Result<Begun, Exit> {
     let Some(state) = wanted.state else { return Ok(Begun::default()) };
     let (works, known) = match &state.earlier {
@@ -510,7 +515,7 @@ fn tell_begun(planned: &Planned) {
 fn best_day<'t>(
     wanted: Wanted,
     loaded: &Loaded,
-    (house, day, clock): (&'t House<'t>, &Day<'t>, &Clock),
+    (house, day, clock): (&'t House<'t>, &ResolvedDay<'t>, &Clock),
     (begun, before): (&Begun, &[Booked]),
 ) -> Result<Planned<'t>, Exit> {
     let mut best: Option<(usize, Planned<'t>)> = None;

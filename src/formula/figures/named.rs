@@ -14,14 +14,14 @@ use crate::syntax::tree::Mix;
 
 /// A name that is asked for, and its role.
 #[derive(Clone, Copy)]
-struct Named<'q> {
+struct NameQuery<'q> {
     key: &'q str,
     role: Option<&'q str>,
     /// The ingredient of that name.
     id: Option<IngredientId>,
 }
 
-impl Named<'_> {
+impl NameQuery<'_> {
     /// Two names of one ingredient are the same.
     fn is(&self, line: &WorkedLine) -> bool {
         let same = line.key == self.key
@@ -41,7 +41,7 @@ impl Figures<'_, '_> {
         role: Option<&str>,
         what: &Subject,
     ) -> Option<T> {
-        let wanted = Named { key, role, id: self.origin.house.ingredient_id(key) };
+        let wanted = NameQuery { key, role, id: self.origin.house.ingredient_id(key) };
         let numbers = self.numbers();
         match self.within {
             Within::Stage(_) => {
@@ -70,7 +70,7 @@ impl Figures<'_, '_> {
 
     fn on_lines<T: Term>(
         &self,
-        wanted: Named,
+        wanted: NameQuery,
         lines: &[WorkedLine],
         mix: Option<&Mix>,
         what: &Subject,
@@ -84,7 +84,7 @@ impl Figures<'_, '_> {
     /// of the stages, in a total only what stands on none of its lines.
     fn on_main_lines<T: Term>(
         &self,
-        wanted: Named,
+        wanted: NameQuery,
         what: &Subject,
         with_stages: bool,
     ) -> Option<T> {
@@ -111,7 +111,7 @@ impl Figures<'_, '_> {
     }
 
     /// In all of the dough: a stage, an ingredient, or the lines of any other name.
-    fn anywhere<T: Term>(&self, wanted: Named, what: &Subject) -> Option<T> {
+    fn anywhere<T: Term>(&self, wanted: NameQuery, what: &Subject) -> Option<T> {
         let (numbers, formula) = (self.numbers(), &self.worked().formula);
         if let Some(stage) = formula.stages.iter().position(|it| it.name.key == wanted.key) {
             let (into_dough, used) = (&numbers.stages[stage].into_dough, numbers.used(stage));
@@ -134,7 +134,7 @@ impl Figures<'_, '_> {
     }
 
     /// On all pieces together.
-    fn on_pieces<T: Term>(&self, wanted: Named, what: &Subject) -> Option<T> {
+    fn on_pieces<T: Term>(&self, wanted: NameQuery, what: &Subject) -> Option<T> {
         // An ingredient also where mixtures and formulas bring it, as a class is.
         if let (None, Some(id)) = (wanted.role, wanted.id)
             && let Some(mass) = self.content().get(Substance::Ingredient(id))
