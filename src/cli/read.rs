@@ -223,7 +223,7 @@ impl Run<'_> {
         let made = fs::create_dir_all(folder).map_err(|error| {
             Box::new(desk::unwritable::finding(&folder.display().to_string(), &desk::why(&error)))
         });
-        match made.and_then(|()| write::whole(&path, written.text.as_bytes())) {
+        match made.and_then(|()| write::made(&path, written.text.as_bytes())) {
             Ok(()) => self.said.push_str(&format!("{}\n", streams::path(&path))),
             Err(finding) => {
                 tell_on_error(&[(*finding).clone()], &desk::sources(""));

@@ -234,7 +234,7 @@ fn put(path: &Path, bytes: &[u8]) -> Result<(), Box<Finding>> {
         let folder = folder.display().to_string();
         Box::new(desk::unwritable::finding(&folder, &desk::why(&error)))
     })?;
-    write::whole(path, bytes)
+    write::made(path, bytes)
 }
 
 /// A manuscript is never written over by what is woven from it.
@@ -264,7 +264,7 @@ fn pictures_beside(woven: &Woven, to: &Path) -> Vec<Finding> {
             let name = at.display().to_string();
             Box::new(desk::unwritable::finding(&name, &desk::why(&error)))
         });
-        if let Err(finding) = made.and_then(|()| write::whole(&at, &bytes)) {
+        if let Err(finding) = made.and_then(|()| write::made(&at, &bytes)) {
             findings.push(*finding);
         }
     }
