@@ -7,7 +7,7 @@ use super::press::{Press, SECONDS};
 use super::stamps::Stamps;
 use super::streams;
 use super::tell::{tell_on_error, usage};
-use super::when::{Anchored, anchored, grid, in_24_hours};
+use super::when::{Anchored, anchored, grid, in_24_hours, of_the_system};
 use crate::desk::{
     self, Bakehouse, Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES, glyph_missing, guarded_at,
 };
@@ -221,7 +221,7 @@ impl PlanTerms {
                 Some(name) => Zone::named(name).ok_or_else(|| {
                     usage(&format!("there is no time zone `{name}`: write one like Europe/Paris"))
                 })?,
-                None => Zone::from_library(jiff::tz::TimeZone::system()),
+                None => of_the_system()?,
             };
         let hours = match &args.awake {
             Some(text) => Some(read_hours(&in_24_hours(text)).ok_or_else(|| {
