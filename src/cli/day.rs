@@ -7,6 +7,7 @@ use super::press::{Press, SECONDS};
 use super::stamps::Stamps;
 use super::streams;
 use super::tell::{drawn, tell_on_error, usage};
+use super::when::of_the_system;
 use crate::desk::{
     self, Bakehouse, Disk, FileSystem, Loaded, MAX_BYTES, glyph_missing, unwritable,
 };
@@ -447,6 +448,33 @@ fn tell_other_code(document: &DayDocument, earlier: Option<&TracePart>) {
     }
 }
 
+/// Whether the times that the plan so far shows are those that it is worked with, in minutes: who
+/// has put one right by hand must not be passed over.
+///
+/// # Errors
+/// Where one differs.
+fn as_it_shows(earlier: &Earlier, clock: &Clock) -> Result<(), Exit> {
+    let time = |minute: i64| {
+        let minute = i32::try_from(minute).ok()?;
+        Some(clock.zone.at(clock.instant(minute)).time())
+    };
+    for task in &earlier.shown.tasks {
+        let both = [("from", task.from, &task.begins), ("to", task.to, &task.ends)];
+        for (word, minute, shown) in both {
+            let known = time(minute).unwrap_or_default();
+            if known != shown.time {
+                return Err(usage(&visible(&format!(
+                    "in the plan so far, `{}` shows {} for its `{word}` of {minute} minutes from \
+                     midnight, which is {known}: put both right, or tell `assize day` with \
+                     `--now` and `--done`",
+                    task.id, shown.time
+                ))));
+            }
+        }
+    }
+    Ok(())
+}
+
 /// What of a day has begun: nothing, where the command line says nothing of that.
 fn begun<'t>(
     wanted: Wanted,
@@ -455,7 +483,10 @@ fn begun<'t>(
 ) -> Result<Begun, Exit> {
     let Some(state) = wanted.state else { return Ok(Begun::default()) };
     let (works, known) = match &state.earlier {
-        Some(earlier) => (earlier.works.clone(), earlier.known.clone()),
+        Some(earlier) => {
+            as_it_shows(earlier, clock)?;
+            (earlier.works.clone(), earlier.known.clone())
+        }
         // Without a plan so far, the day began as its orders are planned.
         None => {
             let fresh = Begun::default();
@@ -871,7 +902,7 @@ fn house_of_day<'l>(
         Some(name) => Zone::named(&name).ok_or_else(|| {
             usage(&format!("there is no time zone `{name}`: write one like Europe/Paris"))
         })?,
-        None => Zone::from_library(jiff::tz::TimeZone::system()),
+        None => of_the_system()?,
     };
     let clock = Clock::of(wanted, zone);
     let clock = clock.ok_or_else(|| usage(&format!("there is no such day as {wanted}")))?;

@@ -184,6 +184,12 @@ pub fn rows(house: &House, day: &ResolvedDay, source: SourceId, text: &str) -> R
             }
         }
         rows.own += 1;
+        let headed = |at: usize| heads.get(at).is_some_and(|head| !head.is_empty());
+        let mut unheaded = record.iter().enumerate().filter(|(at, _)| !headed(*at));
+        if let Some((_, field)) = unheaded.find(|(_, field)| !field.is_empty()) {
+            rows.findings.push(order_unread::no_heading(span, field));
+            continue;
+        }
         match order(house, &of, span) {
             Ok(order) => add(&mut rows.orders, order),
             Err(finding) => rows.findings.push(*finding),
