@@ -45,6 +45,9 @@ const ENDINGS: [&str; 14] = [
 /// has some sixty.
 const MAX_LINES: usize = 1_000;
 
+/// The most recipes that are read of one file: more than a book has.
+const MAX_RECIPES: usize = 2_000;
+
 /// The most bytes that a line of a recipe has: a chapter may stand in one.
 const MAX_LINE: usize = 50_000;
 
@@ -86,6 +89,12 @@ pub fn recipes(path: &Path, bytes: &[u8]) -> Result<Brought, String> {
             lists::recipes(text, &stem)
         }
     }?;
+    if brought.recipes.len() > MAX_RECIPES {
+        return Err(format!(
+            "it holds {} recipes, and more than {MAX_RECIPES} of one file are not read: part it",
+            brought.recipes.len()
+        ));
+    }
     match brought.recipes.iter().find(|recipe| recipe.lines.len() > MAX_LINES) {
         Some(recipe) => Err(format!(
             "`{}` has {} lines of ingredients, and no recipe has more than {MAX_LINES}; if they \

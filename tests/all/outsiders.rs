@@ -21,6 +21,10 @@ formula pier-loaf \"Pier Loaf\" {
 }
 ";
 
+/// A recipe as pages hold it for programs.
+const RECIPE: &str = r#"{"@context": "https://schema.org", "@type": "Recipe", "name": "Pier Loaf",
+"recipeIngredient": ["500 g bread flour", "350 g water", "10 g salt"]}"#;
+
 /// A repository with two commits of one formula.
 fn repository(at: &Path) {
     git(at, &["init", "-q"]);
@@ -144,6 +148,7 @@ fn what_is_no_recipe_is_refused_before_it_is_worked_on() {
         ("line.txt", "salt ".repeat(20_000), "bytes"),
         ("digits.txt", format!("{} g salt\n", "1".repeat(100_000)), "bytes"),
         ("tags.html", tags, ""),
+        ("recipes.json", format!("[{}]", vec![RECIPE; 2_001].join(",")), "2001 recipes"),
     ] {
         let folder = folder();
         write(folder.path(), name, &text);
