@@ -421,20 +421,27 @@ fn compare(
         true => show(context, low, quantity),
         false => format!("{} to {}", show(context, low, quantity), show(context, high, quantity)),
     };
-    let claimed = match (range.ranged, tolerance) {
-        (true, _) => format!(
-            "{} to {}",
-            range.low.as_ref().map_or("…".into(), written),
-            range.high.as_ref().map_or("…".into(), written)
-        ),
-        (false, Some(tolerance)) => format!("{} ± {}", written(quantity), written(tolerance)),
-        (false, None) => written(quantity),
-    };
+    let claimed = written_claim(range, tolerance);
     let instead = (low == high && !range.ranged).then(|| instead(context, low, quantity));
     // The derivation is that of the low ends, so of a range it would tell half.
     let is_time = quantity.unit.dimension() == Dimension::Time;
     let working = if low == high || is_time { working() } else { None };
     Verdict::Refuted { is, claimed, working, instead }
+}
+
+/// What an amount is claimed to be: `72 %`, `70 % to 75 %`, `72 % ± 1 %`.
+pub fn written_claim(range: &Extent, tolerance: Option<&Quantity>) -> String {
+    let end = |quantity: &Option<Quantity>| quantity.as_ref().map_or("…".into(), written);
+    match (range.ranged, tolerance) {
+        (true, _) => format!("{} to {}", end(&range.low), end(&range.high)),
+        (false, tolerance) => {
+            let written_one = end(if range.low.is_some() { &range.low } else { &range.high });
+            match tolerance {
+                Some(tolerance) => format!("{written_one} ± {}", written(tolerance)),
+                None => written_one,
+            }
+        }
+    }
 }
 
 /// Whether a value rounds, half away from zero, to the written digits. A claim that there is

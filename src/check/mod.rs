@@ -92,6 +92,7 @@ mod sour_flour_high;
 pub mod speech;
 mod stage_not_ready;
 mod stage_overripe;
+mod standing;
 mod stands_too_warm;
 mod step_out_of_order;
 mod table;
@@ -119,6 +120,7 @@ pub use absence_in_text::RULE as ABSENCE_IN_TEXT;
 pub use allow_silences_nothing::{idle as allow_idle, is_of_texts};
 pub use batch_under_mixer::batch_too_small;
 pub use context::{Context, PlainText, SaidAt};
+pub use standing::{Claimed, Standing, claimed};
 pub use stands_too_warm::too_warm;
 pub use unknown_figure::RULE as UNKNOWN_FIGURE;
 

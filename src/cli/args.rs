@@ -481,6 +481,10 @@ pub struct GitMerge {
     pub theirs: PathBuf,
     /// What the file is called in the repository.
     pub path: PathBuf,
+    /// How conflicts are written, as `merge.conflictStyle` has it: with `diff3` or `zdiff3` what
+    /// both began from stands between the sides.
+    #[arg(long, default_value = "")]
+    pub style: String,
 }
 
 /// `assize uses`.

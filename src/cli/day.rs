@@ -409,6 +409,34 @@ fn with_day<T>(
     Ok((Some(done), if is_met { Exit::Clean } else { Exit::Findings }))
 }
 
+/// A day as it is planned where nobody asks for anything else, without a word; nothing where it
+/// has errors, no orders, or can't be planned.
+pub fn document_of(loaded: &Loaded, bakehouses: &[Bakehouse], name: &str) -> Option<DayDocument> {
+    let asked = key(name);
+    let bakehouse = bakehouses.iter().find(|it| names_of_day(&it.house, &asked).is_some())?;
+    let wanted = Wanted {
+        room: None,
+        zone: None,
+        placings: None,
+        state: None,
+        table: None,
+        notes: false,
+        of_several: false,
+    };
+    let (house, clock) = house_of_day(wanted, bakehouse, &asked).ok()?;
+    let day_key = names_of_day(&house, &asked)?;
+    let is_sound = errors(loaded, bakehouse, &house, &day_key).is_empty();
+    let day = resolve(&house, &day_key, &asked).filter(|_| is_sound)?;
+    let is_of_a_weekday = !day.hours.is_some_and(differ_by_weekday) || clock.weekday().is_some();
+    if day.orders.is_empty() || !is_of_a_weekday {
+        return None;
+    }
+    let begun = Begun::default();
+    let mut planned = best_day(wanted, loaded, (&house, &day, &clock), (&begun, &[])).ok()?;
+    part_hands(&mut planned, &[]);
+    Some(day_document(&house, &planned, &Wording::plain()))
+}
+
 /// Placings that a day is planned with where nobody says how many: a few seconds. More find days
 /// that end earlier.
 const MAX_PLACINGS: u64 = 3_000;

@@ -9,8 +9,8 @@ use crate::desk::{self, FileSystem, read_old, why};
 use crate::diag::Level;
 use crate::history::git::Repository;
 use crate::history::merge3::{
-    Meaning, Merged, Side, as_conflict, as_conflict_of_lines, comment_of, head, merge as merged,
-    opened,
+    Meaning, Merged, Side, Taken, as_conflict, as_conflict_of_lines, comment_of, head,
+    least_conflict, merge as merged, opened, without_base,
 };
 use crate::history::plain;
 use crate::source::SourceId;
@@ -32,7 +32,7 @@ const DIFF: &str = r#"[diff "assize"]
 /// The lines for merges.
 const MERGE: &str = r#"[merge "assize"]
 	name = formulas, line by line
-	driver = "if command -v assize > /dev/null; then assize git-merge %O %A %B %P; else git merge-file %A %O %B; fi"
+	driver = "if command -v assize > /dev/null; then assize git-merge --style \"$(git config merge.conflictStyle)\" %O %A %B %P; else git merge-file %A %O %B; fi"
 "#;
 
 /// What whoever sets it up has to know.
@@ -253,7 +253,7 @@ pub fn merge(args: &GitMerge) -> Exit {
         let [base, ours, theirs] =
             all.map(|bytes| bytes.iter().map(|byte| char::from(*byte)).collect::<String>());
         let Some(merged) = merged(&base, &ours, &theirs, &Unread) else { return too_long() };
-        let text = merged.text();
+        let text = in_style(args, merged.text());
         let bytes: Vec<u8> = text.chars().filter_map(|it| u8::try_from(it).ok()).collect();
         return ended(args, &with_ends_of(&bytes, all), merged.conflicts);
     };
@@ -264,10 +264,20 @@ pub fn merge(args: &GitMerge) -> Exit {
     let is_sound = |text: &str| errors(&args.path, text) == 0;
     if conflicts == 0 && is_sound(our_text) && is_sound(their_text) && !is_sound(&text) {
         // Each line by itself fits, and together they do not.
-        text = as_conflict(base_text, our_text, their_text);
-        conflicts = 1;
+        let reader = Reader { path: &args.path };
+        (text, conflicts) = apart(&reader, base_text, [our_text, their_text]);
     }
+    let text = in_style(args, text);
     ended(args, &with_ends_of(text.as_bytes(), all), conflicts)
+}
+
+/// Conflicts as git's own setting wants them, `merge.conflictStyle`: with what both began from,
+/// or without it.
+fn in_style(args: &GitMerge, text: String) -> String {
+    match args.style.as_str() {
+        "diff3" | "zdiff3" => text,
+        _ => without_base(&text),
+    }
 }
 
 /// What can't be read means nothing: its lines are brought together as they stand.
@@ -371,10 +381,10 @@ fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<(String
             && (plain::loses_an_order(base_tree, [our_tree, their_tree, both])
                 || plain::halve_a_decision(base_tree, our_tree, their_tree))
         {
-            return Some((as_conflict(base, ours, theirs), 1));
+            return Some(apart(&reader, base, [ours, theirs]));
         }
         if loses_a_comment(base, [ours, theirs, &text]) {
-            return Some((as_conflict(base, ours, theirs), 1));
+            return Some(apart(&reader, base, [ours, theirs]));
         }
         return Some((text, merged.conflicts));
     }
@@ -389,7 +399,45 @@ fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<(String
     let text = merged.text();
     match can_be_settled(&reader, base, [ours, theirs], &text) {
         true => Some((text, merged.conflicts)),
-        false => Some((as_conflict(base, ours, theirs), 1)),
+        false => Some(apart(&reader, base, [ours, theirs])),
+    }
+}
+
+/// Two edits that can't be brought together, with marks around no more than they need, and how
+/// many conflicts these are.
+fn apart(reader: &Reader, base: &str, [ours, theirs]: [&str; 2]) -> (String, usize) {
+    let trees = [base, ours, theirs].map(|text| reader.tree(text));
+    let [Some(base_tree), Some(our_tree), Some(their_tree)] = &trees else {
+        return (as_conflict(base, ours, theirs), 1);
+    };
+    let slips = |text: &str, tree: &Tree| errors(reader.path, text) + plain::said_twice(tree);
+    let of_sides = [(ours, our_tree), (theirs, their_tree)].map(|(text, tree)| slips(text, tree));
+    // What is left is no third bread, and says all that the side says.
+    let is_one = |sides: [(&str, &Tree); 2], both: &str, (side, most): (&Tree, usize)| {
+        let Some(tree) = reader.tree(both) else { return false };
+        let [(one, one_tree), (two, two_tree)] = sides;
+        !plain::lacks(&tree, base_tree, side)
+            && !plain::loses_an_order(base_tree, [one_tree, two_tree, &tree])
+            && !plain::halve_a_decision(base_tree, one_tree, two_tree)
+            && !loses_a_comment(base, [one, two, both])
+            && slips(both, &tree) <= most
+    };
+    let stands = |taken: &Taken| {
+        let [Some(own), Some(other)] = [&taken.ours, &taken.theirs].map(|text| reader.tree(text))
+        else {
+            return false;
+        };
+        let [our_most, their_most] = of_sides;
+        is_one([(ours, our_tree), (&taken.theirs, &other)], &taken.as_ours, (our_tree, our_most))
+            && is_one(
+                [(&taken.ours, &own), (theirs, their_tree)],
+                &taken.as_theirs,
+                (their_tree, their_most),
+            )
+    };
+    match least_conflict(base, ours, theirs, &stands) {
+        Some((text, count)) if count > 0 => (text, count),
+        _ => (as_conflict(base, ours, theirs), 1),
     }
 }
 

@@ -548,7 +548,7 @@ fn is_ours(folder: &str, path: &str) -> bool {
 
 fn printed(trees: &[&Tree], formula: &Formula) -> Option<Printed> {
     let house = House::build(Some(built_in()), trees, &mut Vec::new());
-    Printed::of(&house, formula)
+    Printed::of(&house, formula, None)
 }
 
 impl Member {

@@ -129,12 +129,19 @@ pub fn day_sheets(house: &House, planned: &Planned, words: &Wording) -> Vec<Docu
     let order = by_clock(planned).into_iter().zip(&day.batches);
     let order = order.filter(|(place, batch)| batch.mixed.is_some() && is_as_now(*place));
     let making = &planned.laid.making;
-    let sheets = order.map(|(place, _)| {
+    let sheets = order.map(|(place, made)| {
         let batch = &making.batches[place];
         let size = &making.products[batch.product].sizes[batch.size];
         let mut sheet = document(house, &size.worked, words, false);
         if batch.of > 1 {
             sheet.title = format!("{} {}/{}", sheet.title, batch.number, batch.of);
+        }
+        // What several batches take of one build is not built for each of them.
+        let takes = |build: &DayBuild| build.takes.iter().any(|it| it.who.starts_with(&made.title));
+        if day.builds.iter().any(|build| build.takes.len() > 1 && takes(build))
+            && let Some(part) = sheet.words.get("once-of-day").cloned()
+        {
+            sheet.words.insert("once".to_owned(), part);
         }
         sheet
     });
