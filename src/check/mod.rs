@@ -119,7 +119,7 @@ mod yield_disagrees;
 pub use absence_in_text::RULE as ABSENCE_IN_TEXT;
 pub use allow_silences_nothing::{idle as allow_idle, is_of_texts};
 pub use batch_under_mixer::batch_too_small;
-pub use context::{Context, Place, Said};
+pub use context::{Context, PlainText, SaidAt};
 pub use standing::{Claimed, Standing, claimed};
 pub use stands_too_warm::too_warm;
 pub use unknown_figure::RULE as UNKNOWN_FIGURE;
@@ -247,7 +247,7 @@ pub fn check_printed(
     findings: &mut Vec<Finding>,
 ) {
     let context = Context::new(house, worked, &mut Vec::new());
-    let said = Said::plain((words, span), Place::House);
+    let said = PlainText::plain((words, span), SaidAt::House);
     absence_in_text::check(&context, &said, &speech::tokens(words), findings);
 }
 
@@ -255,7 +255,7 @@ pub fn check_printed(
 /// the words of a booklet or a day.
 pub fn check_words(house: &House, worked: &Worked, text: &Text, findings: &mut Vec<Finding>) {
     let context = Context::new(house, worked, &mut Vec::new());
-    let said = context::Said::new((text, context::Place::Note));
+    let said = context::PlainText::new((text, context::SaidAt::Note));
     let tokens = speech::tokens(&said.words);
     absence_in_text::check(&context, &said, &tokens, findings);
 }

@@ -17,7 +17,7 @@ use crate::source::SourceId;
 use crate::syntax::{both_sides, tree::Tree};
 use std::io::IsTerminal;
 use std::ops::Range;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Lines of `.gitattributes`.
 const ATTRIBUTES: &str = "*.dough diff=assize merge=assize\n";
@@ -49,12 +49,15 @@ pub fn set_up(args: &GitSetup) -> Exit {
     if repository.is_bare {
         return refused("this repository is bare: it has no files to be compared");
     }
-    let files = missing(&repository);
+    let files = match missing(&repository) {
+        Ok(files) => files,
+        Err(why) => return refused(&why),
+    };
     if files.is_empty() {
         return streams::output("git already knows how to compare and merge formulas here\n");
     }
-    let shown: String =
-        files.iter().map(|(path, added, _)| format!("{}:\n{added}\n", path.display())).collect();
+    let shown = |it: &Lacking| format!("{}:\n{}\n", streams::path(&it.path), it.added);
+    let shown: String = files.iter().map(shown).collect();
     let written = streams::output(shown + BLIND);
     if args.print {
         return written;
@@ -66,8 +69,8 @@ pub fn set_up(args: &GitSetup) -> Exit {
             None => return refused("nothing was written: nobody can be asked here; say `--yes`"),
         }
     }
-    for (path, added, text) in &files {
-        if let Err(finding) = write::whole(path, format!("{text}{added}").as_bytes()) {
+    for Lacking { path, added, bytes } in &files {
+        if let Err(finding) = write::made(path, &[bytes.as_slice(), added.as_bytes()].concat()) {
             tell_on_error(&[*finding], &desk::sources(""));
             return Exit::Findings;
         }
@@ -80,36 +83,94 @@ fn refused(why: &str) -> Exit {
     Exit::Findings
 }
 
-/// The files that lack something: what is added, and what they hold already. Of several lines
-/// for one thing git takes the last.
-fn missing(repository: &Repository) -> Vec<(std::path::PathBuf, String, String)> {
-    let attributes = [(ATTRIBUTES, ["*.dough", "diff=assize", "merge=assize"].as_slice())];
-    let settings = [
-        (DIFF, ["textconv", "assize git-text"].as_slice()),
-        (MERGE, ["driver", "assize git-merge"].as_slice()),
-    ];
+/// A file that lacks something.
+struct Lacking {
+    path: PathBuf,
+    /// The lines to be added.
+    added: String,
+    /// What it holds already, byte by byte, with a line break at its end.
+    bytes: Vec<u8>,
+}
+
+/// What a file of git's is asked for.
+enum Asked {
+    Attributes,
+    Settings,
+}
+
+/// The files that lack something, or why one of them is left alone.
+fn missing(repository: &Repository) -> Result<Vec<Lacking>, String> {
     let wanted = [
-        (repository.top.join(".gitattributes"), attributes.as_slice()),
-        (repository.config_file(), settings.as_slice()),
+        (repository.top.join(".gitattributes"), Asked::Attributes),
+        (repository.config_file(), Asked::Settings),
     ];
-    let lacks = |(path, wanted): (std::path::PathBuf, &[(&'static str, &[&str])])| {
-        let mut text = std::fs::read_to_string(&path).unwrap_or_default();
-        // One line says all of it.
-        let has = |marks: &[&str]| {
-            let mut lines = text.lines().filter(|line| !line.trim_start().starts_with(['#', ';']));
-            lines.any(|line| marks.iter().all(|mark| line.contains(mark)))
+    let mut all = Vec::new();
+    for (path, asked) in wanted {
+        let shown = streams::path(&path);
+        if path.symlink_metadata().is_ok_and(|known| known.is_symlink()) {
+            return Err(format!(
+                "nothing was written: {shown} is a link, and what it leads to may be no part of \
+                 this repository"
+            ));
+        }
+        let mut bytes = match bytes_of(&path) {
+            Ok(bytes) => bytes,
+            Err(_) if path.symlink_metadata().is_err() => Vec::new(),
+            Err(why) => return Err(format!("nothing was written: {shown}: {why}")),
         };
-        let added = wanted.iter().filter(|(_, marks)| !has(marks)).map(|(added, _)| *added);
-        let added: String = added.collect();
+        // Its own bytes stay as they are, whatever letters they are of.
+        let text = String::from_utf8_lossy(&bytes);
+        let added = match asked {
+            Asked::Attributes => lacking_attributes(&text),
+            Asked::Settings => lacking_settings(&text),
+        };
         if added.is_empty() {
-            return None;
+            continue;
         }
-        if !text.is_empty() && !text.ends_with('\n') {
-            text.push('\n');
+        if !bytes.is_empty() && !bytes.ends_with(b"\n") {
+            bytes.push(b'\n');
         }
-        Some((path, added, text))
+        all.push(Lacking { path, added, bytes });
+    }
+    Ok(all)
+}
+
+/// The line that attributes lack. Of several lines for one thing git takes the last, so ours
+/// has to be that.
+fn lacking_attributes(text: &str) -> String {
+    let mut last: [Option<&str>; 2] = [None; 2];
+    for line in text.lines().map(str::trim_start).filter(|line| !line.starts_with('#')) {
+        let mut words = line.split_ascii_whitespace();
+        let Some(pattern) = words.next() else { continue };
+        // What is said of some names only may be meant for formulas too.
+        if !(pattern.ends_with('*') || pattern.contains(".dough")) {
+            continue;
+        }
+        for word in words {
+            let name = word.trim_start_matches(['-', '!']);
+            let name = name.split_once('=').map_or(name, |(name, _)| name);
+            for (own, last) in ["diff", "merge"].iter().zip(&mut last) {
+                if name == *own || name == "binary" {
+                    *last = Some(word).filter(|_| pattern == "*.dough");
+                }
+            }
+        }
+    }
+    match last {
+        [Some("diff=assize"), Some("merge=assize")] => String::new(),
+        _ => ATTRIBUTES.to_owned(),
+    }
+}
+
+/// The sections that git's settings lack.
+fn lacking_settings(text: &str) -> String {
+    // One line says all of it.
+    let has = |marks: [&str; 2]| {
+        let mut lines = text.lines().filter(|line| !line.trim_start().starts_with(['#', ';']));
+        lines.any(|line| marks.iter().all(|mark| line.contains(mark)))
     };
-    wanted.into_iter().filter_map(lacks).collect()
+    let wanted = [(DIFF, ["textconv", "assize git-text"]), (MERGE, ["driver", "assize git-merge"])];
+    wanted.into_iter().filter(|(_, marks)| !has(*marks)).map(|(added, _)| added).collect()
 }
 
 /// Whether whoever is at the terminal wants it; none where nobody is.

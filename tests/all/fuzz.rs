@@ -16,7 +16,7 @@ use assize::testing::syntax::{
     Item, Untouched, format, is_reworded_alike, manuscript, outline, read,
 };
 use assize::testing::time::clock::Zone;
-use assize::testing::time::{Anchor, Wanted, graph, plan};
+use assize::testing::time::{Anchor, PlanRequest, graph, plan};
 use std::fs;
 use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -362,7 +362,7 @@ fn planned(text: &str) {
                 continue;
             };
             for anchor in [Anchor::Ready(ready), Anchor::Start(ready)] {
-                let wanted = Wanted {
+                let wanted = PlanRequest {
                     anchor,
                     not_before: None,
                     pins: &[],
