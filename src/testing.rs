@@ -36,7 +36,7 @@ pub mod diag {
 pub mod syntax {
     pub use crate::syntax::{
         Item, Untouched, format, is_reworded_alike, outline, read, read_ask, read_hours,
-        read_makes, verbs_read, words,
+        read_makes, says_alike, verbs_read, words,
     };
 
     /// Texts with formulas in between.

@@ -4,6 +4,7 @@ use super::args::{Day as Args, DayFormat, DayGiven, Print as PrintArgs, PrintFor
 use super::asked::{loaded, paths_and_names};
 use super::exit::Exit;
 use super::press::{Press, SECONDS};
+use super::progress::Progress;
 use super::stamps::Stamps;
 use super::streams;
 use super::tell::{drawn, tell_on_error, usage};
@@ -394,7 +395,10 @@ fn with_day<T>(
         tell_begun(&planned);
     }
     part_hands(&mut planned, &together.before);
+    let progress = Progress::new(1);
+    progress.one_long(planned.laid.making.batches.len());
     let mut findings = day_findings(&house, &planned);
+    progress.done();
     findings.extend(met);
     tell_of_house(&house, &mut findings);
     tell_on_error(&findings, &loaded.sources);
@@ -579,6 +583,7 @@ fn best_day<'t>(
 ) -> Result<Planned<'t>, Exit> {
     let mut best: Option<(usize, Planned<'t>)> = None;
     let mut is_mixed = true;
+    let progress = Progress::new(1);
     let ways = [true, false].map(|together| Sharing::ALL.map(|sharing| (sharing, together)));
     for (sharing, together) in ways.concat() {
         // Kinds of pieces are parted only where some are in one dough and that is not in time.
@@ -600,7 +605,9 @@ fn best_day<'t>(
         let lost = freeze(&mut laid);
         let usual = Effort { placings: Effort::of(&laid.puzzle).placings.min(MAX_PLACINGS) };
         let effort = wanted.placings.map_or(usual, |placings| Effort { placings });
+        progress.one_long(laid.making.batches.len());
         let planned = plan(laid, effort).map_err(|_| {
+            progress.done();
             usage("this day can't be planned: it asks for something that is not there")
         })?;
         let worth = |lost: usize, planned: &Planned| (lost, planned.trouble());
@@ -613,6 +620,7 @@ fn best_day<'t>(
             break;
         }
     }
+    progress.done();
     best.map(|(_, best)| best).ok_or_else(|| usage("this day can't be planned"))
 }
 

@@ -6,7 +6,7 @@ use super::exit::Exit;
 use super::tell::tell_on_error;
 use super::{streams, write};
 use crate::desk::is_manuscript;
-use crate::source::{one_line, visible};
+use crate::source::{is_unseen, one_line, visible};
 use crate::syntax::{Untouched, format, manuscript, read};
 use std::borrow::Cow;
 use std::path::Path;
@@ -54,7 +54,12 @@ pub fn run(args: &Fmt) -> Exit {
                 exit = exit.max(Exit::Findings);
                 continue;
             }
-            streams::sentence(&format!("{} reformatted\n", name_of(&source.name)));
+            let left_out = match unseen(&source.text).saturating_sub(unseen(&laid_out)) {
+                0 => String::new(),
+                1 => ", without a letter that nobody sees".to_owned(),
+                many => format!(", without {many} letters that nobody sees"),
+            };
+            streams::sentence(&format!("{} reformatted{left_out}\n", name_of(&source.name)));
         }
         changed += usize::from(differs);
     }
@@ -66,11 +71,17 @@ pub fn run(args: &Fmt) -> Exit {
     exit
 }
 
+/// How many letters of a text nobody sees; blanks of all kinds and the ends of lines are none.
+fn unseen(text: &str) -> usize {
+    text.chars()
+        .filter(|letter| is_unseen(*letter) && !matches!(letter, '\n' | '\r' | '\t'))
+        .count()
+}
+
 fn reason(why: Untouched) -> &'static str {
     match why {
         Untouched::Open => "a block or a text in it does not close; `assize check` says where",
         Untouched::Unmerged => "a merge in it is not finished; `assize check` says where",
-        Untouched::Bug => "the layout would have changed what it says, which is a bug of ours",
     }
 }
 

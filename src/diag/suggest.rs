@@ -1,5 +1,7 @@
 //! The name somebody most likely meant.
 
+use std::cell::LazyCell;
+
 /// The closest of `known` to `wanted`, when it is close enough to be worth saying:
 /// never for words under three letters.
 pub fn nearest<'a>(wanted: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
@@ -48,7 +50,9 @@ pub fn nearest_names<'a>(
     known: impl IntoIterator<Item = &'a str>,
     is_word: impl Fn(&str) -> bool,
 ) -> Vec<&'a str> {
-    let slips = known.into_iter().filter_map(|name| Some((slips(wanted, name, &is_word)?, name)));
+    // Many names are gone through, and what the wanted one's words are is asked once.
+    let own: Vec<Own> = wanted.split(' ').map(|word| Own::new(word, &is_word)).collect();
+    let slips = known.into_iter().filter_map(|name| Some((slips(&own, wanted, name)?, name)));
     let mut near: Vec<(usize, &str)> = slips.collect();
     let least = near.iter().map(|(slips, _)| *slips).min();
     near.retain(|(slips, _)| Some(*slips) == least);
@@ -57,36 +61,60 @@ pub fn nearest_names<'a>(
     near.into_iter().map(|(_, name)| name).collect()
 }
 
+/// A word of the wanted name.
+struct Own<'w> {
+    word: &'w str,
+    letters: usize,
+    means_something: LazyCell<bool, Box<dyn FnOnce() -> bool + 'w>>,
+}
+
+impl<'w> Own<'w> {
+    fn new(word: &'w str, is_word: &'w dyn Fn(&str) -> bool) -> Self {
+        let means_something: Box<dyn FnOnce() -> bool + 'w> = Box::new(move || is_word(word));
+        Self {
+            word,
+            letters: word.chars().count(),
+            means_something: LazyCell::new(means_something),
+        }
+    }
+}
+
 /// How many letters are wrong where a name is misspelt; none where it is another name.
-fn slips(wanted: &str, name: &str, is_word: &dyn Fn(&str) -> bool) -> Option<usize> {
-    if wanted.split(' ').count() != name.split(' ').count() {
+fn slips(own: &[Own], wanted: &str, name: &str) -> Option<usize> {
+    let blanks = name.bytes().filter(|byte| *byte == b' ').count();
+    if own.len() != blanks + 1 {
         fn letters(text: &str) -> impl Iterator<Item = char> {
             text.chars().filter(|sign| *sign != ' ')
         }
         return letters(wanted).eq(letters(name)).then_some(1);
     }
     let mut sum = 0;
-    for (own, other) in wanted.split(' ').zip(name.split(' ')).filter(|(own, other)| own != other) {
-        if is_word(own) {
+    for (own, other) in own.iter().zip(name.split(' ')).filter(|(own, other)| own.word != *other) {
+        let slips = slips_of_a_word(own, other)?;
+        if *own.means_something {
             return None;
         }
-        sum += slips_of_a_word(own, other)?;
+        sum += slips;
     }
     (sum > 0).then_some(sum)
 }
 
-fn slips_of_a_word(own: &str, other: &str) -> Option<usize> {
-    let length = own.chars().count().min(other.chars().count());
+fn slips_of_a_word(own: &Own, other: &str) -> Option<usize> {
+    let letters = other.chars().count();
+    let length = own.letters.min(letters);
     let most = match length {
         0..=2 => return None,
         3..=7 => 1,
         8..=11 => 2,
         _ => 3,
     };
-    let (mut one, mut two) = (own.chars(), other.chars());
+    if own.letters.abs_diff(letters) > most {
+        return None;
+    }
+    let (mut one, mut two) = (own.word.chars(), other.chars());
     let (first, second) = ((one.next(), one.next()), (two.next(), two.next()));
     let begins_alike = first.0 == second.0 || (first.0 == second.1 && first.1 == second.0);
-    (length > 4 || begins_alike).then(|| slips_up_to(own, other, most))?
+    (length > 4 || begins_alike).then(|| slips_up_to(own.word, other, most))?
 }
 
 #[cfg(test)]

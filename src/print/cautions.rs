@@ -59,9 +59,9 @@ pub fn cautions(paper: &PrintContext) -> Vec<String> {
 /// verb, where the formula's cautions say it.
 pub fn cautions_of_step(paper: &PrintContext, step: &Step) -> Vec<String> {
     let own = step.cautions.iter().map(|caution| text(paper, caution));
-    let usual = usual_of_step(step).into_iter().map(|id| paper.words.say(&format!("caution-{id}")));
-    let all = cautions(paper);
-    own.chain(usual.filter(|caution| all.contains(caution))).collect()
+    // Those of the formula are gathered from all of it: only for a step that has a usual one.
+    let usual = usual_of_step(step).map(|id| paper.words.say(&format!("caution-{id}")));
+    own.chain(usual.filter(|caution| cautions(paper).contains(caution))).collect()
 }
 
 /// What can hurt somebody in a formula, and belongs to no step of it.

@@ -20,7 +20,7 @@ pub mod tree;
 mod waits;
 
 pub use abroad::{read_verb as verb_abroad, verbs_read};
-pub use format::{Untouched, format, is_reworded_alike};
+pub use format::{Untouched, format, is_reworded_alike, says_alike};
 pub use name::{is_of_identifier, key_of};
 pub use outline::{Item, outline};
 /// The words that the reader knows, by the place where they stand.

@@ -449,6 +449,40 @@ fn first_words_get_the_answer_that_is_wanted() {
     );
 }
 
+/// What is found in a text, by name and level; without what a layout mends.
+fn codes(text: &str) -> Vec<String> {
+    let mended = ["read-as", "unseen-letter"];
+    let found = findings(text).into_iter().filter(|it| !mended.contains(&it.rule.name));
+    let mut codes: Vec<String> =
+        found.map(|it| format!("{} {}", it.level.word(), it.rule.name)).collect();
+    codes.sort();
+    codes
+}
+
+/// Layout mends what its page says, and neither hides nor brings anything else.
+#[test]
+fn what_is_found_in_first_words_is_found_once_they_are_laid_out() {
+    let text = fs::read_to_string(path()).expect("the first words");
+    let file = read_file(&text);
+    let odd = |text: &str| {
+        let laid_out = formatted(text).filter(|laid_out| laid_out != text)?;
+        let (before, after) = (codes(text), codes(&laid_out));
+        Some(
+            (before != after)
+                .then(|| format!("{laid_out}\n  before {before:?}\n  after {after:?}")),
+        )
+    };
+    let judged: Vec<(usize, Option<String>)> =
+        file.entries.par_iter().filter_map(|entry| Some((entry.line, odd(&entry.text)?))).collect();
+    let seen = judged.len();
+    let fallen: Vec<String> = judged
+        .into_iter()
+        .filter_map(|(line, odd)| Some(format!("line {line}: {}", odd?)))
+        .collect();
+    assert!(fallen.is_empty(), "{} of {seen} fell:\n{}", fallen.len(), fallen.join("\n\n"));
+    assert!(seen > 1_000, "{seen} texts moved");
+}
+
 /// A name as it is, and with each letter but the first left out.
 fn slips(name: &str) -> impl Iterator<Item = String> {
     let letters: Vec<char> = name.chars().collect();

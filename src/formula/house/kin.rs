@@ -325,9 +325,11 @@ impl House<'_> {
 
     /// Whether a word means a food, so that it is no slip of another word.
     fn is_word(&self) -> impl Fn(&str) -> bool {
-        let own: FxHashSet<EcoString> =
-            self.own_line_names().flat_map(|name| name.split(' ')).map(EcoString::from).collect();
-        move |word| is_food_word(word) || own.contains(word)
+        // It is asked of the few words of one name: gone through, not gathered.
+        move |word| {
+            let holds = |name: &str| name.split(' ').any(|own| own == word);
+            is_food_word(word) || self.own_line_names().any(holds)
+        }
     }
 
     /// Whether a thing may stand there: what hurts is offered for nothing but a slip of its
@@ -362,9 +364,14 @@ fn declarable(name: &str) -> String {
 
 /// Whether a name holds all words of another, one or many of each.
 fn holds_words(known: &str, name: &str) -> bool {
-    let one = |word: &str| word.strip_suffix('s').map_or(word.len(), str::len);
-    let is_same = |own: &str, word: &str| own.get(..one(own)) == word.get(..one(word));
-    name.split(' ').all(|word| known.split(' ').any(|own| is_same(own, word)))
+    // Asked of every name there is, so letters are not put together from their bytes.
+    fn words(name: &str) -> impl Iterator<Item = &[u8]> {
+        name.as_bytes().split(|byte| *byte == b' ')
+    }
+    fn one(word: &[u8]) -> &[u8] {
+        word.strip_suffix(b"s").unwrap_or(word)
+    }
+    words(name).all(|word| words(known).any(|own| one(own) == one(word)))
 }
 
 /// Whether a name is a slip of what nothing is offered for, or as near to it as to another.

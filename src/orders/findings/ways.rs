@@ -24,6 +24,11 @@ pub fn tell(house: &House, planned: &Planned, causes: &[Cause], found: &mut [OfW
         let place = found.iter().position(|(wish, _)| of_cause(*wish)).unwrap_or(0);
         let Some((_, finding)) = found.get_mut(place) else { return };
         finding.notes.push(teller.why(cause));
+        if cause.is_cut {
+            let more = "the work that a day is given ended before all that might help was tried; \
+                        `--placings` gives more";
+            finding.notes.push(more.to_owned());
+        }
         if let Some(ways) = teller.ways(&cause.ways) {
             finding.help = Some(ways);
         }

@@ -53,7 +53,10 @@ fn too_many_exercises(booklet: &Booklet, seats: usize) -> Option<Finding> {
     const MAX_OF_A_SHEET: usize = 100;
     const MAX_OF_ALL_SEATS: usize = 2_000;
     let sheets = booklet.parts.iter().filter_map(|part| match &part.what {
-        PartKind::Worksheet(sheet) => Some((part.span, sheet.exercises.len())),
+        PartKind::Worksheet(sheet) => {
+            let drawn = sheet.exercises.iter().map(|it| usize::try_from(it.times).unwrap_or(1));
+            Some((part.span, drawn.sum::<usize>()))
+        }
         _ => None,
     });
     let mut all = 0;

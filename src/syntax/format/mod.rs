@@ -7,14 +7,18 @@
 //! read is copied as it is; a file whose blocks or texts do not close is not touched.
 
 mod align;
+mod said;
 mod words;
 
 use super::outline::{Item, Outline, Token, TokenKind, outline};
 use super::read::{Rewording, read, reworded, rewordings, unresolved};
 use super::tree::Weekdays;
 use crate::diag::{Finding, Level};
-use crate::source::{SourceId, Span, is_blank};
+use crate::source::{SourceId, Span, is_blank, is_unseen};
 use align::{Line, Row};
+pub use said::says_alike;
+use said::{Said, errors, said};
+use std::cell::LazyCell;
 
 /// Why a file is left as it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,19 +27,21 @@ pub enum Untouched {
     Open,
     /// Two versions of some lines stand in it, and which one holds is nobody's to choose here.
     Unmerged,
-    /// The layout would have changed what the file says: a bug of ours.
-    Bug,
 }
 
 /// How often a layout is laid out once more until nothing moves. What can't be read may
 /// be cut into other words once its blanks have moved.
 const MAX_ROUNDS: usize = 5;
 
-/// How often a text is read to find the statements whose rewordings say something else.
-const MAX_TRIALS: usize = 24;
+/// How many bytes are read to find the statements that would be read otherwise.
+const MAX_BYTES: usize = 1_000_000;
+
+/// How often a text is read for that at least, and at most.
+const TRIALS: (usize, usize) = (24, 400);
 
 /// Lays a text out; `findings` are those of reading it. A text that was laid out stays as it
-/// is.
+/// is. Whatever a text holds, it says the same afterwards and the same is found in it: a
+/// statement that would be read otherwise keeps its author's words.
 ///
 /// # Errors
 /// Says why the text is better left as it is.
@@ -51,7 +57,7 @@ pub fn format(source: SourceId, text: &str, findings: &[Finding]) -> Result<Stri
         }
         laid_out = again;
     }
-    Err(Untouched::Bug)
+    Ok(text.to_owned())
 }
 
 fn lay_out_once(source: SourceId, text: &str, findings: &[Finding]) -> Result<String, Untouched> {
@@ -63,68 +69,83 @@ fn lay_out_once(source: SourceId, text: &str, findings: &[Finding]) -> Result<St
     if is_open || !shape.unclosed_texts.is_empty() || shape.too_deep.is_some() {
         return Err(Untouched::Open);
     }
+    let said = LazyCell::new(|| said(source, text));
     let bad = places_of_errors(source, findings);
     let rewordings = sound(text, rewordings(source, text), &shape, &bad);
-    let mut trial = Trial { source, text, findings, left: MAX_TRIALS };
-    let alike = trial.alike(rewordings);
-    if !alike.is_empty() {
-        let text = reworded(text, 0, &alike);
-        if let Some((shape, bad)) = reads_alike(source, &text, findings) {
-            return lay_out(source, &text, &shape, &bad);
-        }
+    let alike = alike(source, text, rewordings, &said);
+    if alike.is_empty() {
+        return Ok(lay_out(source, text, &shape, &bad, &said));
     }
-    lay_out(source, text, &shape, &bad)
+    let text = reworded(text, 0, &alike);
+    let bad = places_of_errors(source, &read(source, &text).1);
+    Ok(lay_out(source, &text, &outline(source, &text), &bad, &said))
 }
 
-/// Looks for the rewordings that say what the author said, where not all of them do: a slip
-/// in one statement keeps no other from our words.
-struct Trial<'a> {
+/// The rewordings that say what the author said, where not all of them do: a slip in one
+/// statement keeps no other from our words.
+fn alike(
     source: SourceId,
-    text: &'a str,
-    findings: &'a [Finding],
+    text: &str,
+    rewordings: Vec<Rewording>,
+    before: &Said,
+) -> Vec<Rewording> {
+    let breaks: Vec<usize> = text.match_indices('\n').map(|(at, _)| at).collect();
+    let line = |it: &Rewording| breaks.partition_point(|&at| at < it.span.start as usize);
+    // Rewordings of one line may need each other.
+    let part = |one: &Rewording, two: &Rewording| line(one) != line(two);
+    let holds = |some: &[Rewording]| before.is_said_by(&said(source, &reworded(text, 0, some)));
+    Trial { holds, part, left: trials(text) }.those(rewordings)
+}
+
+/// Looks for those of some changes to a text that leave what it says, by halves.
+struct Trial<H, P> {
+    holds: H,
+    /// Whether two neighbours may be tried without each other.
+    part: P,
     /// How often the text may still be read.
     left: usize,
 }
 
-impl Trial<'_> {
-    /// Those of some rewordings that are read alike, by halves.
-    fn alike(&mut self, mut rewordings: Vec<Rewording>) -> Vec<Rewording> {
-        if rewordings.is_empty() || self.reads_alike(&rewordings) {
-            return rewordings;
+/// How often a text may be read.
+fn trials(text: &str) -> usize {
+    let (least, most) = TRIALS;
+    (MAX_BYTES / text.len().max(1)).clamp(least, most)
+}
+
+impl<H, P> Trial<H, P> {
+    fn those<C: Clone>(&mut self, mut changes: Vec<C>) -> Vec<C>
+    where
+        H: FnMut(&[C]) -> bool,
+        P: Fn(&C, &C) -> bool,
+    {
+        if changes.is_empty() || self.holds(&changes) {
+            return changes;
         }
-        // Rewordings of one line may need each other.
-        let middle = rewordings.len() / 2;
-        let line = |at: usize| {
-            let end = rewordings.get(at).map_or(0, |it| it.span.start as usize);
-            self.text.get(..end).map_or(0, |before| before.matches('\n').count())
+        let middle = changes.len() / 2;
+        let parted = |at: &usize| match changes.get(at.saturating_sub(1)..=*at) {
+            Some([one, two]) => (self.part)(one, two),
+            _ => false,
         };
-        let half = (1..rewordings.len())
-            .filter(|&at| line(at) != line(at - 1))
-            .min_by_key(|at| at.abs_diff(middle));
-        let Some(half) = half else { return Vec::new() };
-        let second = rewordings.split_off(half);
-        let first = self.alike(rewordings);
-        let second = self.alike(second);
+        let half = (1..changes.len()).filter(parted).min_by_key(|at| at.abs_diff(middle));
+        let Some(half) = half.filter(|_| self.left > 0) else { return Vec::new() };
+        let second = changes.split_off(half);
+        let first = self.those(changes);
+        let second = self.those(second);
         let both = [first.as_slice(), second.as_slice()].concat();
-        if first.is_empty() || second.is_empty() || self.reads_alike(&both) {
+        if first.is_empty() || second.is_empty() || self.holds(&both) {
             return both;
         }
         first
     }
 
-    fn reads_alike(&mut self, rewordings: &[Rewording]) -> bool {
+    fn holds<C>(&mut self, changes: &[C]) -> bool
+    where
+        H: FnMut(&[C]) -> bool,
+    {
         let Some(left) = self.left.checked_sub(1) else { return false };
         self.left = left;
-        reads_alike(self.source, &reworded(self.text, 0, rewordings), self.findings).is_some()
+        (self.holds)(changes)
     }
-}
-
-/// The outline of a text and what is wrong in it, where our words for it are read as easily
-/// as the author's.
-fn reads_alike(source: SourceId, text: &str, findings: &[Finding]) -> Option<(Outline, Bad)> {
-    let after = read(source, text).1;
-    let alike = errors(&after) == errors(findings);
-    alike.then(|| (outline(source, text), places_of_errors(source, &after)))
 }
 
 /// Whether our words for a text are read as the author's; where they are not, `format` leaves
@@ -143,12 +164,24 @@ pub fn is_reworded_alike(source: SourceId, text: &str) -> bool {
     names(&after) == names(&findings)
 }
 
-fn lay_out(source: SourceId, text: &str, shape: &Outline, bad: &Bad) -> Result<String, Untouched> {
+/// A text in the canonical layout, but for the statements that would be read otherwise.
+fn lay_out(source: SourceId, text: &str, shape: &Outline, bad: &Bad, said: &Said) -> String {
     let laid_out = Layout::new(text, shape, bad).lay_out();
-    match says_the_same(source, text, shape, &laid_out, bad) {
-        true => Ok(laid_out),
-        false => Err(Untouched::Bug),
+    if says_the_same(source, text, shape, &laid_out, bad, said) {
+        return laid_out;
     }
+    let all: Vec<(u32, u32)> =
+        statements(shape).iter().map(|(_, item)| (item.start, item.head_end)).collect();
+    let moved = |moved: &[(u32, u32)]| {
+        let bad = bad.and(all.iter().filter(|place| moved.binary_search(place).is_err()).copied());
+        let laid_out = Layout::new(text, shape, &bad).lay_out();
+        says_the_same(source, text, shape, &laid_out, &bad, said).then_some(laid_out)
+    };
+    let holds = |some: &[(u32, u32)]| moved(some).is_some();
+    let some = Trial { holds, part: |_: &(u32, u32), _: &(u32, u32)| true, left: trials(text) }
+        .those(all.clone());
+    // Where even the author's own words can't be moved, all of the text stays.
+    moved(&some).unwrap_or_else(|| text.to_owned())
 }
 
 fn places_of_errors(source: SourceId, findings: &[Finding]) -> Bad {
@@ -158,15 +191,6 @@ fn places_of_errors(source: SourceId, findings: &[Finding]) -> Bad {
     let mut points: Vec<u32> = points.into_iter().map(|span| span.start).collect();
     points.sort_unstable();
     Bad { points, spans: Reaches::of(spans.into_iter().map(|span| (span.start, span.end))) }
-}
-
-/// The errors of a reading, by name and words: a name that reads otherwise is told otherwise.
-fn errors(findings: &[Finding]) -> Vec<(&'static str, String)> {
-    let errors = findings.iter().filter(|finding| finding.level == Level::Error);
-    let mut told: Vec<(&str, String)> =
-        errors.map(|it| (it.rule.name, it.message.split(is_blank).collect::<String>())).collect();
-    told.sort_unstable();
-    told
 }
 
 /// The rewordings of statements that could be read; the others are copied as they are.
@@ -224,6 +248,12 @@ struct Bad {
 }
 
 impl Bad {
+    /// What is bad, and some places more.
+    fn and(&self, places: impl Iterator<Item = (u32, u32)>) -> Self {
+        let own = self.spans.starts.iter().copied().zip(self.spans.reach.iter().copied());
+        Self { points: self.points.clone(), spans: Reaches::of(own.chain(places)) }
+    }
+
     /// Whether something bad is about an item: within it, or an empty place at its edge.
     fn is_about(&self, item: &Item) -> bool {
         let end = item.head_end.max(item.start + 1);
@@ -461,6 +491,11 @@ fn gap(
     use TokenKind::{Comma, Number, Range, Sign, Unit, Word};
     let touches = before.end == token.start;
     let between = &text[before.end as usize..token.start as usize];
+    // What nobody sees stays where it parts a word: blanks stand beside all other.
+    let parts_a_word = |letter: char| is_unseen(letter) && !letter.is_whitespace();
+    if !between.is_empty() && between.chars().all(parts_a_word) {
+        return between.to_owned();
+    }
     if before.kind == Comma {
         // A line that ends in a comma goes on in the next.
         return if between.contains('\n') { going_on(between, depth) } else { " ".into() };
@@ -520,8 +555,28 @@ fn going_on(between: &str, depth: usize) -> String {
     format!("{written}\n{indent}")
 }
 
-/// Whether two texts have the same statements and the same comments behind them.
-fn says_the_same(source: SourceId, text: &str, shape: &Outline, laid_out: &str, bad: &Bad) -> bool {
+/// Whether two texts have the same statements and the same comments after them, and say
+/// what was said before.
+fn says_the_same(
+    source: SourceId,
+    text: &str,
+    shape: &Outline,
+    laid_out: &str,
+    bad: &Bad,
+    before: &Said,
+) -> bool {
+    laid_out == text
+        || is_shaped_alike(source, text, shape, laid_out, bad)
+            && before.is_said_by(&said(source, laid_out))
+}
+
+fn is_shaped_alike(
+    source: SourceId,
+    text: &str,
+    shape: &Outline,
+    laid_out: &str,
+    bad: &Bad,
+) -> bool {
     let after = outline(source, laid_out);
     let same_comments = shape.comments.len() == after.comments.len()
         && shape
@@ -568,7 +623,7 @@ mod tests {
         let lines = ["650 g water", "salt 20 g", "10 g yeast", "5 g honey", "1 kg flour"];
         let text =
             format!("formula a \"A\" {{\n  dough {{\n    {}\n  }}\n}}\n", lines.join("\n    "));
-        let (source, findings) = (SourceId(9), read(SourceId(9), &text).1);
+        let source = SourceId(9);
         for wrong in 0..lines.len() {
             let rewordings: Vec<Rewording> = lines
                 .iter()
@@ -583,8 +638,7 @@ mod tests {
                     }
                 })
                 .collect();
-            let mut trial = Trial { source, text: &text, findings: &findings, left: MAX_TRIALS };
-            let alike = trial.alike(rewordings);
+            let alike = alike(source, &text, rewordings, &said(source, &text));
             assert_eq!(alike.len(), lines.len() - 1, "{wrong}: {alike:?}");
             assert!(alike.iter().all(|it| !it.text.contains('{')), "{alike:?}");
         }

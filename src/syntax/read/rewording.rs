@@ -5,7 +5,7 @@
 
 use super::Reader;
 use super::ours::{Rewording, is_within, reworded};
-use crate::source::{Span, is_blank};
+use crate::source::{Span, is_blank, is_unseen};
 
 impl Reader<'_> {
     /// Notes how we write what stands at a place. What was noted within it is taken over by
@@ -14,6 +14,12 @@ impl Reader<'_> {
         let (text, written) = (text.into(), self.under(span));
         // Where a statement goes on in the next line its comments are not to be touched.
         if self.muted || written.contains(['\n', '#']) {
+            return;
+        }
+        // A letter that nobody sees is left to its author: a name may hold it.
+        let holds_unseen =
+            |words: &str| words.chars().any(|letter| is_unseen(letter) && letter != '\t');
+        if holds_unseen(written) && !holds_unseen(&text) {
             return;
         }
         // The comma at the end of a line is what goes on in the next.

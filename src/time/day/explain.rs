@@ -21,6 +21,8 @@ pub struct Cause {
     pub why: Why,
     /// What would help, what helps most first.
     pub ways: Vec<WayOut>,
+    /// Whether more changes were to be tried when the work ended.
+    pub is_cut: bool,
 }
 
 /// What is to blame.
@@ -103,13 +105,51 @@ pub fn explain(puzzle: &Puzzle, found: &DayPlan, effort: Effort) -> Vec<Cause> {
     let rest: Vec<usize> =
         (0..is_bad.len()).filter(|&batch| is_bad[batch] && !named(batch)).collect();
     if causes.is_empty() && !rest.is_empty() {
-        causes.push(Cause { batches: rest, why: Why::Unknown, ways: Vec::new() });
+        let (why, ways) = (Why::Unknown, Vec::new());
+        causes.push(Cause { batches: rest, why, ways, is_cut: false });
     }
     let mut causes: Vec<Cause> = causes.into_iter().map(|cause| back(&sorted, cause)).collect();
+    let mut trials = Trials::new(puzzle, effort);
     for cause in &mut causes {
-        cause.ways = ways(puzzle, found, cause, effort);
+        (cause.ways, cause.is_cut) = ways(found, cause, &mut trials);
     }
     causes
+}
+
+/// Days with a change, each planned once, as long as there is work for them.
+struct Trials<'p> {
+    puzzle: &'p Puzzle,
+    effort: Effort,
+    /// Placings that all of them may still try.
+    left: u64,
+    /// What is left out and how late it is with a change.
+    known: Vec<(Change, (i64, i64))>,
+}
+
+impl<'p> Trials<'p> {
+    fn new(puzzle: &'p Puzzle, effort: Effort) -> Self {
+        /// Placings for all changes of a day, and how often what one may try.
+        const PLACINGS: u64 = 40_000;
+        const CHANGES: u64 = 20;
+        let left = PLACINGS.max(effort.placings.saturating_mul(CHANGES));
+        Self { puzzle, effort, left, known: Vec::new() }
+    }
+
+    /// What is left out and how late the day is with a change; none where no work is left.
+    fn with(&mut self, change: &Change, other: &Puzzle) -> Option<(i64, i64)> {
+        if let Some((_, worth)) = self.known.iter().find(|(known, _)| known == change) {
+            return Some(*worth);
+        }
+        if self.left == 0 {
+            return None;
+        }
+        let plan = plan::found(other, self.effort);
+        self.left = self.left.saturating_sub(plan.placed);
+        let left_out = plan.left_out.iter().map(|&batch| self.puzzle.batches[batch].weight.max(1));
+        let worth = (left_out.sum(), plan.lateness);
+        self.known.push((change.clone(), worth));
+        Some(worth)
+    }
 }
 
 /// Which batches are late or left out, in the sorted order.
@@ -138,7 +178,7 @@ fn blameless(puzzle: &Puzzle, causes: &mut Vec<Cause>) -> Vec<bool> {
         };
         if let Some(why) = why {
             batches[batch] = false;
-            causes.push(Cause { batches: vec![batch], why, ways: Vec::new() });
+            causes.push(Cause { batches: vec![batch], why, ways: Vec::new(), is_cut: false });
         }
     }
     batches
@@ -184,6 +224,7 @@ fn together(puzzle: &Puzzle, batches: &[bool], is_bad: &[bool]) -> Option<Cause>
         batches: members,
         why: Why::Together { pools: left(&question.pools), groups: left(&question.groups) },
         ways: Vec::new(),
+        is_cut: false,
     })
 }
 
@@ -222,17 +263,21 @@ fn back(sorted: &Sorted, cause: Cause) -> Cause {
         },
         why => why,
     };
-    Cause { batches, why, ways: cause.ways }
+    Cause { batches, why, ..cause }
 }
 
-/// The changes that help, each tried.
-fn ways(puzzle: &Puzzle, found: &DayPlan, cause: &Cause, effort: Effort) -> Vec<WayOut> {
+/// The changes that help, each tried; and whether more were to be tried.
+fn ways(found: &DayPlan, cause: &Cause, trials: &mut Trials) -> (Vec<WayOut>, bool) {
+    let puzzle = trials.puzzle;
     let mut ways: Vec<WayOut> = by(puzzle, found, cause).into_iter().collect();
+    let mut is_cut = false;
     for change in changes(puzzle, found, cause) {
         let Some(other) = changed(puzzle, &change) else { continue };
-        let other_plan = plan::found(&other, effort);
+        let Some((left_out, lateness)) = trials.with(&change, &other) else {
+            is_cut = true;
+            continue;
+        };
         let weight = |&batch: &usize| puzzle.batches[batch].weight.max(1);
-        let left_out = other_plan.left_out.iter().map(weight).sum();
         // Without what finds no place, that finds none: more than that has to be gained.
         let own = match &change {
             Change::Without(batch) if found.left_out.contains(batch) => weight(batch),
@@ -240,11 +285,11 @@ fn ways(puzzle: &Puzzle, found: &DayPlan, cause: &Cause, effort: Effort) -> Vec<
         };
         let now = (found.left_out.iter().map(weight).sum::<i64>() - own, found.lateness);
         let is_better = match now.0 {
-            0 => (left_out, other_plan.lateness) < now,
+            0 => (left_out, lateness) < now,
             _ => left_out < now.0,
         };
         if is_better {
-            ways.push(WayOut { change, left_out, lateness: other_plan.lateness });
+            ways.push(WayOut { change, left_out, lateness });
         }
     }
     // What helps most of each kind; alike, what changes least: it was tried first.
@@ -255,7 +300,7 @@ fn ways(puzzle: &Puzzle, found: &DayPlan, cause: &Cause, effort: Effort) -> Vec<
             best.push(way);
         }
     }
-    best
+    (best, is_cut)
 }
 
 /// The later times at which the plan has what is late of the orders of these batches, whatever

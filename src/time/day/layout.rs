@@ -166,8 +166,9 @@ impl<'p> Layout<'p> {
         let has_tasks = |batch: &usize| !layout.tasks[*batch].is_empty();
         layout.wanted = (0..puzzle.batches.len()).filter(has_tasks).filter(is_wanted).collect();
         layout.builds = builds(puzzle);
+        let lags = lags_of_batches(puzzle);
         for batch in 0..puzzle.batches.len() {
-            let tree = layout.wanted.contains(&batch).then(|| layout.tree(batch));
+            let tree = layout.wanted.contains(&batch).then(|| layout.tree(batch, &lags));
             layout.trees.push(tree);
         }
         layout
@@ -229,7 +230,9 @@ impl<'p> Layout<'p> {
         match point {
             Point::Start(_) => (from, to.saturating_sub(least)),
             Point::End(task) => {
-                let dues = self.puzzle.dues.iter().filter(|due| due.task == task);
+                let of_batch = &self.dues[self.puzzle.tasks[task].batch];
+                let dues = of_batch.iter().map(|&due| &self.puzzle.dues[due]);
+                let dues = dues.filter(|due| due.task == task);
                 let after = dues.filter_map(|due| due.after).map(|after| self.counted(after));
                 (after.fold(from + least, usize::max), to)
             }
@@ -242,8 +245,8 @@ impl<'p> Layout<'p> {
         matches!(point, Point::Start(_)) && task.on_grid && task.fixed.is_none()
     }
 
-    /// The tree of a batch with all its builds.
-    fn tree(&self, batch: usize) -> Tree {
+    /// The tree of a batch with all its builds; `lags` are those that touch each batch.
+    fn tree(&self, batch: usize, lags: &[Vec<usize>]) -> Tree {
         let mut batches = vec![batch];
         batches.extend(&self.builds[batch]);
         let tasks: Vec<usize> = batches.iter().flat_map(|&one| self.tasks[one].clone()).collect();
@@ -254,7 +257,10 @@ impl<'p> Layout<'p> {
         let far = i32::try_from(self.minutes).unwrap_or(i32::MAX);
         // Lags within, the tightest first.
         let (mut inside, mut outside) = (Vec::new(), Vec::new());
-        for lag in &self.puzzle.lags {
+        let mut own: Vec<usize> = batches.iter().flat_map(|&one| lags[one].clone()).collect();
+        own.sort_unstable();
+        own.dedup();
+        for lag in own.iter().map(|&at| &self.puzzle.lags[at]) {
             let most = lag.most.unwrap_or(far).min(far);
             let least = lag.least.clamp(-far, far + 1);
             match (number(lag.from), number(lag.to)) {
@@ -368,22 +374,36 @@ fn walk(root: usize, points: usize, links: &Links) -> (Vec<usize>, Vec<(usize, E
     (order, parents)
 }
 
+/// Of each batch, the lags that touch it, in order.
+fn lags_of_batches(puzzle: &Puzzle) -> Vec<Vec<usize>> {
+    let mut of = vec![Vec::new(); puzzle.batches.len()];
+    for (at, lag) in puzzle.lags.iter().enumerate() {
+        let batch = |point: Point| puzzle.tasks[point.task()].batch;
+        let (from, to) = (batch(lag.from), batch(lag.to));
+        of[from].push(at);
+        if to != from {
+            of[to].push(at);
+        }
+    }
+    of
+}
+
 /// Of each batch, the builds that it takes, and those that they take.
 fn builds(puzzle: &Puzzle) -> Vec<Vec<usize>> {
     let batch = |point: Point| puzzle.tasks[point.task()].batch;
-    let direct = |taker: usize| {
-        let own = move |lag: &&super::puzzle::Lag| {
-            let build = batch(lag.from);
-            batch(lag.to) == taker && build != taker && puzzle.batches[build].is_build
-        };
-        puzzle.lags.iter().filter(own).map(|lag| batch(lag.from))
-    };
+    let mut direct = vec![Vec::new(); puzzle.batches.len()];
+    for lag in &puzzle.lags {
+        let (build, taker) = (batch(lag.from), batch(lag.to));
+        if build != taker && puzzle.batches[build].is_build {
+            direct[taker].push(build);
+        }
+    }
     (0..puzzle.batches.len())
         .map(|of| {
             let mut all: Vec<usize> = Vec::new();
             let mut open = vec![of];
             while let Some(one) = open.pop() {
-                for build in direct(one).filter(|build| *build != of) {
+                for &build in direct[one].iter().filter(|build| **build != of) {
                     if !all.contains(&build) {
                         all.push(build);
                         open.push(build);

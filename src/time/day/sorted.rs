@@ -22,7 +22,7 @@ struct Order {
 }
 
 impl Order {
-    fn by<K: Ord>(count: usize, key: impl Fn(usize) -> K) -> Self {
+    fn by<K: Ord>(count: usize, mut key: impl FnMut(usize) -> K) -> Self {
         let mut from: Vec<usize> = (0..count).collect();
         from.sort_by_cached_key(|&at| key(at));
         let mut to = vec![0; count];
@@ -69,20 +69,21 @@ impl Sorted {
             machines,
         };
         let tasks: Vec<Task> = puzzle.tasks.iter().map(|task| sorted.task(task)).collect();
-        let wanted = |task: usize| {
-            let own = puzzle.dues.iter().filter(|due| due.task == task);
-            let mut all: Vec<_> = own.map(|due| (due.by, due.after, due.weight)).collect();
-            all.sort_unstable();
-            all
-        };
+        let mut wanted = vec![Vec::new(); tasks.len()];
+        for due in &puzzle.dues {
+            wanted[due.task].push((due.by, due.after, due.weight));
+        }
+        wanted.iter_mut().for_each(|own| own.sort_unstable());
         let content: Vec<_> =
-            tasks.iter().enumerate().map(|(at, task)| (content(task), wanted(at))).collect();
+            tasks.iter().zip(wanted).map(|(task, wanted)| (content(task), wanted)).collect();
+        let mut of_batch = vec![Vec::new(); puzzle.batches.len()];
+        for (task, content) in tasks.iter().zip(&content) {
+            of_batch[task.batch].push(content.clone());
+        }
+        of_batch.iter_mut().for_each(|own| own.sort());
         sorted.batches = Order::by(puzzle.batches.len(), |at| {
             let batch = &puzzle.batches[at];
-            let own = tasks.iter().zip(&content).filter(|(task, _)| task.batch == at);
-            let mut own: Vec<_> = own.map(|(_, content)| content.clone()).collect();
-            own.sort();
-            (batch.name.clone(), batch.is_build, batch.weight, own)
+            (batch.name.clone(), batch.is_build, batch.weight, std::mem::take(&mut of_batch[at]))
         });
         sorted.tasks =
             Order::by(tasks.len(), |at| (sorted.batches.to[tasks[at].batch], content[at].clone()));

@@ -8,11 +8,17 @@ use crate::formula::solve::solving::Solving;
 use crate::quantity::Dimension;
 use crate::syntax::tree::{Amount, Line};
 
+/// Whether a line takes a stage. Its name tells most that do not, before it is looked up.
+fn is_of(mixing: &Mixing, line: &Line, stage: usize) -> bool {
+    line.target.name.key == mixing.stage(stage).name.key
+        && mixing.goes(&line.target) == LineRef::Stage(stage)
+}
+
 /// Whether a stage is exactly as large as the one line that uses it asks for.
 pub fn is_made_for_one_line(mixing: &Mixing, stage: usize) -> bool {
     let stages = mixing.formula.stages.iter().map(|stage| &stage.mix);
     let lines = main_mix(mixing.formula).into_iter().chain(stages).flat_map(|mix| &mix.lines);
-    let uses = lines.filter(|line| mixing.goes(&line.target) == LineRef::Stage(stage)).count();
+    let uses = lines.filter(|line| is_of(mixing, line, stage)).count();
     uses == 1 && mixing.stage(stage).sizes.is_empty() && !is_fixed(mixing, stage)
 }
 
@@ -22,7 +28,7 @@ pub(super) fn inner_uses(mixing: &Mixing, solving: &Solving, stage: usize) -> Ve
     for (user, forms) in solving.stages.iter().enumerate() {
         for (line, mass) in mixing.stage(user).mix.lines.iter().zip(&forms.masses) {
             let measured = !matches!(line.amount, Amount::All);
-            if measured && mixing.goes(&line.target) == LineRef::Stage(stage) {
+            if measured && is_of(mixing, line, stage) {
                 uses.push(mass.clone());
             }
         }
@@ -35,10 +41,7 @@ pub(super) fn main_uses(mixing: &Mixing, solving: &Solving, stage: usize) -> Vec
     let Some(mix) = main_mix(mixing.formula) else { return Vec::new() };
     let lines = mix.lines.iter().zip(&solving.main.masses);
     lines
-        .filter(|(line, _)| {
-            !matches!(line.amount, Amount::All)
-                && mixing.goes(&line.target) == LineRef::Stage(stage)
-        })
+        .filter(|(line, _)| !matches!(line.amount, Amount::All) && is_of(mixing, line, stage))
         .map(|(_, mass)| mass.clone())
         .collect()
 }
@@ -47,17 +50,19 @@ pub(super) fn main_uses(mixing: &Mixing, solving: &Solving, stage: usize) -> Vec
 pub(super) fn whole_uses<'a>(mixing: &Mixing<'a, '_>, stage: usize) -> Vec<&'a Line> {
     let stages = mixing.formula.stages.iter().map(|stage| &stage.mix);
     let lines = main_mix(mixing.formula).into_iter().chain(stages).flat_map(|mix| &mix.lines);
-    let whole = lines.filter(|line| {
-        matches!(line.amount, Amount::All) && mixing.goes(&line.target) == LineRef::Stage(stage)
-    });
+    let whole =
+        lines.filter(|line| matches!(line.amount, Amount::All) && is_of(mixing, line, stage));
     whole.collect()
 }
 
 /// Whether another stage takes all of it.
 pub(super) fn used_whole_by_stage(mixing: &Mixing, stage: usize) -> bool {
-    mixing.formula.stages.iter().flat_map(|stage| &stage.mix.lines).any(|line| {
-        matches!(line.amount, Amount::All) && mixing.goes(&line.target) == LineRef::Stage(stage)
-    })
+    mixing
+        .formula
+        .stages
+        .iter()
+        .flat_map(|stage| &stage.mix.lines)
+        .any(|line| matches!(line.amount, Amount::All) && is_of(mixing, line, stage))
 }
 
 /// Whether all lines of a stage are weights, so that it has its size.
