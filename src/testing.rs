@@ -60,7 +60,7 @@ pub mod syntax {
 
 /// Recipes that exist in other forms.
 pub mod bring {
-    pub use crate::bring::{Options, Recipe, Written, recipes, write};
+    pub use crate::bring::{Options, Recipe, WrittenFormula, recipes, write};
 }
 
 /// Each packed file by its path, and what it has to be.
@@ -80,9 +80,9 @@ pub fn packed() -> [(&'static str, Vec<u8>); 7] {
 pub mod formula {
     pub use crate::formula::{
         Absence, Allergen, Composition, Figure, Ground, House, How, Judged, LANGUAGES, LineRef,
-        Numbers, Proof, Reason, STORES, Steers, Substance, Value, ValueKind, Within, Worked,
-        WorkedLine, absence, all_mixes, beyond_water, built_in, entry_at, from_measured, ice_share,
-        is_kind, key, limit, tell, told_by_name, warmth, work, work_as,
+        Numbers, Proof, Reason, STORES, Steers, Subject, Substance, Value, ValueKind, Within,
+        Worked, WorkedLine, absence, all_mixes, beyond_water, built_in, entry_at, from_measured,
+        ice_share, is_kind, key, limit, tell, told_by_name, warmth, work, work_as,
     };
 
     /// Kinds of ingredients and what they contain.
@@ -99,16 +99,17 @@ pub mod formula {
 /// Methods, plans and how doughs rise.
 pub mod time {
     pub use crate::time::{
-        Anchor, Asked, Because, Change, Doing, Graph, Hands, NoPlan, Plan, Retiming, Stretch,
-        WIDTH, Wanted, elapsed, graph, hands_on, places, plan, retime, usual_minutes, why_elapsed,
+        Anchor, Asked, Because, Change, Doing, Graph, Hands, NoPlan, Plan, PlanRequest, Retiming,
+        Stretch, WIDTH, elapsed, graph, hands_on, places, plan, retime, usual_minutes, why_elapsed,
         why_hands_on,
     };
 
     /// Production days.
     pub mod day {
         pub use crate::time::day::{
-            Aim, Batch, Bound, Cause, Change, Due, Effort, Fault, Group, Lag, Machine, Minute, On,
-            Place, Plan, Point, Pool, Puzzle, Task, Way, Why, Wrong, check, explain, latest, plan,
+            Aim, Batch, Bound, Cause, Change, DayPlan, Due, Effort, Fault, Lag, Machine,
+            MachineGroup, Minute, On, Point, Pool, Puzzle, Task, TaskPlace, WayOut, Why, Wrong,
+            check, explain, latest, plan,
         };
     }
 
@@ -255,6 +256,8 @@ pub mod desk {
 
     /// The pages of the reference.
     pub mod reference {
-        pub use crate::desk::reference::{Answer, Entry, KINDS, Kind, Reference};
+        pub use crate::desk::reference::{
+            KINDS, LookupAnswer, NameKind, Reference, ReferenceEntry,
+        };
     }
 }

@@ -4,7 +4,7 @@ use super::item::item;
 use super::names::{Matched, is_known, matched};
 use super::numbers::number;
 use super::people::is_for_people;
-use super::recipe::{Brought, Line, Recipe};
+use super::recipe::{Brought, Recipe, RecipeLine};
 use super::units::{Measure, measure};
 use crate::formula::{built_in, key};
 use crate::quantity::int;
@@ -258,7 +258,7 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
         }
         let is_total = TOTALS.contains(&name.to_lowercase().as_str());
         if !is_total && row.iter().any(|cell| is_formula(cell)) && !name.is_empty() {
-            open.lines.push(Line::Item(joined(row)));
+            open.lines.push(RecipeLine::Item(joined(row)));
             continue;
         }
         match line(row, &roles, name).filter(|_| !is_total) {
@@ -269,25 +269,25 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
                 let own = by_part.map_or("", cell);
                 if !own.is_empty() && own != part {
                     own.clone_into(&mut part);
-                    let known = Line::Part(part.clone());
+                    let known = RecipeLine::Part(part.clone());
                     // Rows of one part may stand in several places.
                     if let Some(at) = open.lines.iter().position(|it| *it == known) {
                         let rest = &open.lines[at + 1..];
-                        let end = rest.iter().position(|it| matches!(it, Line::Part(_)));
+                        let end = rest.iter().position(|it| matches!(it, RecipeLine::Part(_)));
                         let end = end.map_or(open.lines.len(), |end| at + 1 + end);
-                        open.lines.insert(end, Line::Item(line));
+                        open.lines.insert(end, RecipeLine::Item(line));
                         part.clear();
                         continue;
                     }
                     open.lines.push(known);
                 }
-                open.lines.push(Line::Item(line));
+                open.lines.push(RecipeLine::Item(line));
             }
             None if !is_total
                 && row.iter().filter(|cell| !cell.trim().is_empty()).count() == 1
                 && !joined(row).chars().any(|letter| letter.is_ascii_digit()) =>
             {
-                open.lines.push(Line::Part(joined(row)));
+                open.lines.push(RecipeLine::Part(joined(row)));
             }
             None => open.left.push(joined(row)),
         }
@@ -347,7 +347,7 @@ fn in_rows(grid: &Grid) -> Option<(String, Vec<Recipe>)> {
             continue;
         }
         let mut recipe = Recipe { title: cell(title).to_owned(), ..Recipe::default() };
-        recipe.lines = items(cell(list)).into_iter().map(Line::Item).collect();
+        recipe.lines = items(cell(list)).into_iter().map(RecipeLine::Item).collect();
         let steps = method.map_or("", cell).lines().map(str::trim);
         recipe.steps = steps.filter(|it| !it.is_empty()).map(str::to_owned).collect();
         recipe.source = source.map(cell).filter(|it| !it.is_empty()).map(str::to_owned);
@@ -461,16 +461,16 @@ fn wide(grid: &Grid) -> Option<Vec<(usize, Recipe)>> {
                 () if cell.is_empty() || matches!(cell, "-" | "–" | "0") => {}
                 () if is_total || name.is_empty() => recipe.left.push(format!("{name} {cell}")),
                 () if told.is_none() && is_bare(cell) && is_count(cell, name) => {
-                    recipe.lines.push(Line::Item(format!("{cell} {name}")));
+                    recipe.lines.push(RecipeLine::Item(format!("{cell} {name}")));
                 }
                 () if cell.ends_with(|letter: char| letter.is_ascii_digit()) => {
                     let line = format!("{cell} {unit} {name}");
                     if told.is_none() {
                         recipe.in_grams.push(line.clone());
                     }
-                    recipe.lines.push(Line::Item(line));
+                    recipe.lines.push(RecipeLine::Item(line));
                 }
-                () => recipe.lines.push(Line::Item(format!("{cell} {name}"))),
+                () => recipe.lines.push(RecipeLine::Item(format!("{cell} {name}"))),
             }
         }
         (column, recipe)
@@ -519,17 +519,17 @@ fn by_rows(grid: &Grid) -> Option<(String, Vec<Recipe>)> {
                     recipe.left.push(format!("{name}: {amount}"));
                 }
                 (true, Some(unit)) => {
-                    recipe.lines.push(Line::Item(format!("{amount} {unit} {name}")));
+                    recipe.lines.push(RecipeLine::Item(format!("{amount} {unit} {name}")));
                 }
                 (true, None) if is_count(amount, name) => {
-                    recipe.lines.push(Line::Item(format!("{amount} {name}")));
+                    recipe.lines.push(RecipeLine::Item(format!("{amount} {name}")));
                 }
                 (true, None) => {
                     let line = format!("{amount} g {name}");
                     recipe.in_grams.push(line.clone());
-                    recipe.lines.push(Line::Item(line));
+                    recipe.lines.push(RecipeLine::Item(line));
                 }
-                (false, _) => recipe.lines.push(Line::Item(format!("{amount} {name}"))),
+                (false, _) => recipe.lines.push(RecipeLine::Item(format!("{amount} {name}"))),
             }
         }
         recipes.push(recipe);

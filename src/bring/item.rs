@@ -1,13 +1,13 @@
 //! One line of ingredients: how much of what.
 
 use super::names::is_known;
-use super::numbers::{Found, number, shown};
+use super::numbers::{FoundNumber, number, shown};
 use super::units::{Measure, measure};
 use crate::quantity::{Exact, int};
 
 /// What goes in.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Item {
+pub struct RecipeItem {
     /// As it is called.
     pub name: String,
     /// How much of it.
@@ -103,7 +103,7 @@ const NOT_FOOD: [&str; 24] = [
 ];
 
 /// What a line says goes in; nothing where it says no amount.
-pub fn item(line: &str) -> Option<Item> {
+pub fn item(line: &str) -> Option<RecipeItem> {
     let line = plain(line);
     let line = line.trim();
     if line.is_empty() || line.chars().count() > 200 {
@@ -119,7 +119,7 @@ pub fn item(line: &str) -> Option<Item> {
 }
 
 /// `Burro gr. 160`, `Tuorli n. 6`: the unit before its number.
-fn unit_first(line: &str) -> Option<Item> {
+fn unit_first(line: &str) -> Option<RecipeItem> {
     let starts = line.match_indices(' ').map(|(at, _)| at);
     let mut turned = starts.filter_map(|at| {
         let (name, rest) = (line[..at].trim_end_matches([':', ' ', ',']), &line[at + 1..]);
@@ -143,13 +143,13 @@ fn unit_first(line: &str) -> Option<Item> {
 }
 
 /// `water as needed`, `Hagelzucker n. B.`
-fn as_needed(line: &str) -> Option<Item> {
+fn as_needed(line: &str) -> Option<RecipeItem> {
     let lower = line.to_lowercase();
     let phrase = AS_NEEDED.iter().find(|phrase| lower.ends_with(**phrase))?;
     let name = line.get(..lower.len() - phrase.len()).filter(|_| lower.len() == line.len())?;
     let name = name.trim().trim_end_matches([',', ':', '–', '-', ' ', '(']);
     let is_name = name.chars().any(char::is_alphabetic) && name.split(' ').count() <= 5;
-    is_name.then(|| Item {
+    is_name.then(|| RecipeItem {
         name: name.to_owned(),
         amount: Amount::Open(line.to_owned()),
         note: String::new(),
@@ -158,7 +158,7 @@ fn as_needed(line: &str) -> Option<Item> {
 }
 
 /// `Levain : 150 g de levain liquide`: what stands before the colon is said of it.
-fn after_label(line: &str) -> Option<Item> {
+fn after_label(line: &str) -> Option<RecipeItem> {
     let (label, rest) = labelled(line)?;
     let item = leading(rest)?;
     let is_amount = matches!(item.amount, Amount::Measured(_)) && is_known(&item.name);
@@ -166,7 +166,7 @@ fn after_label(line: &str) -> Option<Item> {
         true => label.to_owned(),
         false => format!("{label}, {}", item.note),
     };
-    is_amount.then_some(Item { note, ..item })
+    is_amount.then_some(RecipeItem { note, ..item })
 }
 
 /// What stands before a colon without a number of its own, and what follows it.
@@ -222,12 +222,12 @@ const SOME: [&str; 22] = [
 ];
 
 /// `some butter`, `un peu de lait`
-fn unsaid(line: &str) -> Option<Item> {
+fn unsaid(line: &str) -> Option<RecipeItem> {
     let some = SOME.iter().find(|some| begins(line, some))?;
     let words = line[some.len()..].trim();
     let (name, note) = parted(words);
     let is_name = name.chars().any(char::is_alphabetic) && name.split(' ').count() <= 6;
-    is_name.then(|| Item {
+    is_name.then(|| RecipeItem {
         name,
         amount: Amount::Open(words.to_owned()),
         note: note.join(", "),
@@ -383,7 +383,7 @@ pub fn plain(line: &str) -> String {
 }
 
 struct Weighed {
-    found: Found,
+    found: FoundNumber,
     measure: Option<Measure>,
     length: usize,
     /// How a spoon is filled: `heaped`.
@@ -529,7 +529,7 @@ fn weighed(text: &str) -> Option<Weighed> {
     Some(Weighed { found, measure: measure_of, length, filled })
 }
 
-fn written(found: &Found, unit: &str, times: &Exact) -> String {
+fn written(found: &FoundNumber, unit: &str, times: &Exact) -> String {
     let (low, high) = (&found.low * times, &found.high * times);
     let gap = if unit == "%" { "" } else { " " };
     let number = match low == high {
@@ -540,7 +540,7 @@ fn written(found: &Found, unit: &str, times: &Exact) -> String {
 }
 
 /// `500 g strong white flour, sifted`
-fn leading(line: &str) -> Option<Item> {
+fn leading(line: &str) -> Option<RecipeItem> {
     let about = ABOUT.iter().find(|about| begins(line, about));
     let text = about.map_or(line, |about| line[about.len()..].trim_start());
     // `heaped teaspoon of sugar`: one of them.
@@ -595,7 +595,7 @@ fn leading(line: &str) -> Option<Item> {
         let name = OF.iter().find(|of| begins(rest, of)).map_or(rest, |of| &rest[of.len()..]);
         let (name, note) = parted(name);
         let is_name = name.chars().any(char::is_alphabetic);
-        return is_name.then(|| Item {
+        return is_name.then(|| RecipeItem {
             name,
             amount: Amount::Open(line.to_owned()),
             note: note.join(", "),
@@ -659,7 +659,7 @@ fn before_temperature(name: &str) -> Option<usize> {
     places.filter(is_degrees).map(|(at, _)| at).min()
 }
 
-fn finished(first: Weighed, mut second: Vec<Weighed>, words: &str) -> Option<Item> {
+fn finished(first: Weighed, mut second: Vec<Weighed>, words: &str) -> Option<RecipeItem> {
     // `7 g sachet of yeast`: what it comes in is no part of its name.
     let words = match (first.measure, measure(words)) {
         (Some(Measure::Unit(_)), Some((Measure::Holder, length))) => {
@@ -736,7 +736,7 @@ fn finished(first: Weighed, mut second: Vec<Weighed>, words: &str) -> Option<Ite
             None => Amount::Measured(written(&first.found, "", &Exact::ONE)),
         },
     };
-    Some(Item { name, amount, note: own_note, percent })
+    Some(RecipeItem { name, amount, note: own_note, percent })
 }
 
 /// A name, and what stands after a comma or in brackets.
@@ -771,7 +771,7 @@ fn parted(words: &str) -> (String, Vec<String>) {
 }
 
 /// `Flour: 500 g`, `Flour … 500 g 100 %`
-fn trailing(line: &str) -> Option<Item> {
+fn trailing(line: &str) -> Option<RecipeItem> {
     let starts = line.char_indices().filter(|(at, letter)| {
         let before = line[..*at].chars().next_back();
         (letter.is_ascii_digit() || "½¼¾⅓⅔".contains(*letter))
@@ -823,13 +823,13 @@ fn trailing(line: &str) -> Option<Item> {
 }
 
 /// `salt to taste`, `sale q.b.`
-fn to_taste(line: &str) -> Option<Item> {
+fn to_taste(line: &str) -> Option<RecipeItem> {
     let lower = line.to_lowercase();
     let phrase = TO_TASTE.iter().find(|phrase| lower.ends_with(**phrase))?;
     let name = line.get(..lower.len() - phrase.len()).filter(|_| lower.len() == line.len())?;
     let name = name.trim().trim_end_matches([',', ':', '–', '-', ' ']);
     let is_name = name.chars().any(char::is_alphabetic) && name.split(' ').count() <= 5;
-    is_name.then(|| Item {
+    is_name.then(|| RecipeItem {
         name: name.to_owned(),
         amount: Amount::Soft("to taste"),
         note: String::new(),

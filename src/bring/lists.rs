@@ -3,7 +3,7 @@
 use super::grids::{self, Grid, Role, role};
 use super::item::{is_beside, item, plain};
 use super::people::{MAKES, is_for_people};
-use super::recipe::{Brought, Line, Recipe};
+use super::recipe::{Brought, Recipe, RecipeLine};
 use super::stages;
 use super::together::list_on_a_line;
 
@@ -93,7 +93,7 @@ const PARTS: [&str; 28] = [
 ];
 
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Place {
+enum ListPlace {
     Head,
     Items,
     Steps,
@@ -107,7 +107,7 @@ enum Place {
 pub fn recipes(text: &str, stem: &str) -> Result<Brought, String> {
     let (front, text) = front_matter(text);
     let lines: Vec<&str> = text.lines().map(str::trim_end).collect();
-    let mut reader = Reader { recipes: Vec::new(), open: front, place: Place::Head };
+    let mut reader = ListReader { recipes: Vec::new(), open: front, place: ListPlace::Head };
     let mut blank = true;
     let mut fenced = false;
     let mut columns = Vec::new();
@@ -211,15 +211,15 @@ fn table(lines: &[&str], stem: &str) -> Option<(Brought, usize)> {
 
 /// `Starter` over the first lines of a text without a title, which has a dough below them.
 fn title_as_part(recipe: &mut Recipe) {
-    let is_dough = |line: &Line| match line {
-        Line::Part(part) => stages::is_dough(&stages::bare(part)),
-        Line::Item(_) => false,
+    let is_dough = |line: &RecipeLine| match line {
+        RecipeLine::Part(part) => stages::is_dough(&stages::bare(part)),
+        RecipeLine::Item(_) => false,
     };
     let is_first_of_parts = stages::kind_of(&stages::bare(&recipe.title)).is_some()
-        && matches!(recipe.lines.first(), Some(Line::Item(_)))
+        && matches!(recipe.lines.first(), Some(RecipeLine::Item(_)))
         && recipe.lines.iter().any(is_dough);
     if is_first_of_parts {
-        recipe.lines.insert(0, Line::Part(std::mem::take(&mut recipe.title)));
+        recipe.lines.insert(0, RecipeLine::Part(std::mem::take(&mut recipe.title)));
     }
 }
 
@@ -228,13 +228,13 @@ fn is_rule(line: &str) -> bool {
     line.len() > 2 && line.chars().all(|letter| "-=_*|: ".contains(letter))
 }
 
-struct Reader {
+struct ListReader {
     recipes: Vec<Recipe>,
     open: Recipe,
-    place: Place,
+    place: ListPlace,
 }
 
-impl Reader {
+impl ListReader {
     /// Keeps a recipe that has something in it; what a text says beside all recipes is left
     /// with the next or the last one.
     fn end(&mut self, recipe: Recipe) {
@@ -245,7 +245,7 @@ impl Reader {
         let title = Some(recipe.title).filter(|title| !title.is_empty());
         let left = title.into_iter().chain(recipe.makes).chain(recipe.serves).chain(recipe.source);
         let parts = recipe.lines.into_iter().map(|line| match line {
-            Line::Part(name) | Line::Item(name) => name,
+            RecipeLine::Part(name) | RecipeLine::Item(name) => name,
         });
         let left = left.chain(parts).chain(recipe.steps).chain(recipe.left);
         match self.recipes.last_mut() {
@@ -256,7 +256,7 @@ impl Reader {
 
     fn begin(&mut self, title: String) {
         let done = std::mem::take(&mut self.open);
-        self.place = Place::Head;
+        self.place = ListPlace::Head;
         self.end(done);
         self.open.title = title;
     }
@@ -274,7 +274,7 @@ impl Reader {
             line.starts_with(['-', '*', '•', '+', '·', '☐']) && !line.starts_with("**");
         let (ordinal, rest) = numbered(words);
         let words = match made_in_brackets(words) {
-            Some((before, made)) if self.open.makes.is_none() && self.place != Place::Steps => {
+            Some((before, made)) if self.open.makes.is_none() && self.place != ListPlace::Steps => {
                 match is_for_people(made) {
                     true => self.open.serves = Some(made.to_owned()),
                     false => self.open.makes = Some(made.to_owned()),
@@ -297,19 +297,19 @@ impl Reader {
         }
         // `Half Loaf` is a title, though it begins with a number.
         let has_digit = words.chars().any(|it| it.is_numeric());
-        let is_first = self.place == Place::Head && self.open.title.is_empty();
+        let is_first = self.place == ListPlace::Head && self.open.title.is_empty();
         let is_titled = is_first && !has_digit && !is_bulleted && is_title(words);
         let found = !is_titled && item(words).is_some();
         match self.place {
-            Place::Head | Place::Items if found && ordinal.is_none() => {
-                self.place = Place::Items;
-                self.open.lines.push(Line::Item(words.to_owned()));
+            ListPlace::Head | ListPlace::Items if found && ordinal.is_none() => {
+                self.place = ListPlace::Items;
+                self.open.lines.push(RecipeLine::Item(words.to_owned()));
             }
-            Place::Head if self.open.title.is_empty() && !is_bulleted && is_title(words) => {
+            ListPlace::Head if self.open.title.is_empty() && !is_bulleted && is_title(words) => {
                 self.open.title = words.to_owned();
             }
-            Place::Head => self.open.left.push(words.to_owned()),
-            Place::Steps | Place::Items
+            ListPlace::Head => self.open.left.push(words.to_owned()),
+            ListPlace::Steps | ListPlace::Items
                 if blank
                     && !is_bulleted
                     && ordinal.is_none()
@@ -317,22 +317,22 @@ impl Reader {
             {
                 self.begin(words.to_owned());
             }
-            Place::Items if self.takes_part(words) => {
-                self.open.lines.push(Line::Item(words.to_owned()));
+            ListPlace::Items if self.takes_part(words) => {
+                self.open.lines.push(RecipeLine::Item(words.to_owned()));
             }
             // `Zest of 1 lemon`, `Walnuts`: a line of the list that says no amount.
-            Place::Items
+            ListPlace::Items
                 if ordinal.is_none()
                     && !words.ends_with(['.', '!', '?'])
                     && (words.split(' ').count() < 4
                         || words.split(' ').count() < 8 && is_beside(words).is_some()
                         || !blank && (is_bulleted || goes_on_with_items(following))) =>
             {
-                self.open.lines.push(Line::Item(words.to_owned()));
+                self.open.lines.push(RecipeLine::Item(words.to_owned()));
             }
-            Place::Notes => self.open.left.push(words.to_owned()),
-            Place::Items | Place::Steps => {
-                self.place = Place::Steps;
+            ListPlace::Notes => self.open.left.push(words.to_owned()),
+            ListPlace::Items | ListPlace::Steps => {
+                self.place = ListPlace::Steps;
                 match ordinal {
                     Some(ordinal) => self.open.steps.push(format!("{ordinal}\u{1f}{rest}")),
                     None => self.add_to_steps(words, blank),
@@ -343,7 +343,7 @@ impl Reader {
 
     /// A whole list on one line, with its part before it and what is done with it after it.
     fn listed(&mut self, words: &str) -> bool {
-        if self.place == Place::Steps || self.place == Place::Notes {
+        if self.place == ListPlace::Steps || self.place == ListPlace::Notes {
             return false;
         }
         let Some(list) = list_on_a_line(words) else { return false };
@@ -352,12 +352,12 @@ impl Reader {
                 self.open.title = label;
             }
             Some(label) if !INGREDIENTS.contains(&label.to_lowercase().as_str()) => {
-                self.open.lines.push(Line::Part(label));
+                self.open.lines.push(RecipeLine::Part(label));
             }
             _ => {}
         }
-        self.place = Place::Items;
-        self.open.lines.extend(list.lines.into_iter().map(Line::Item));
+        self.place = ListPlace::Items;
+        self.open.lines.extend(list.lines.into_iter().map(RecipeLine::Item));
         self.open.steps.extend(list.after);
         true
     }
@@ -377,19 +377,19 @@ impl Reader {
         let key = words.to_lowercase();
         let is = |known: &[&str]| known.contains(&key.as_str());
         if is(&METHOD) {
-            self.place = Place::Steps;
+            self.place = ListPlace::Steps;
         } else if is(&INGREDIENTS) {
-            self.place = Place::Items;
+            self.place = ListPlace::Items;
         } else if is(&NOTES) {
-            self.place = Place::Notes;
-        } else if (self.place != Place::Steps || begins_items && is_part_alone(words))
+            self.place = ListPlace::Notes;
+        } else if (self.place != ListPlace::Steps || begins_items && is_part_alone(words))
             && self.is_part(&key)
         {
-            self.place = Place::Items;
-            self.open.lines.push(Line::Part(words.to_owned()));
+            self.place = ListPlace::Items;
+            self.open.lines.push(RecipeLine::Part(words.to_owned()));
         } else if is_marked {
             self.begin(words.to_owned());
-        } else if self.place == Place::Head && self.open.title.is_empty() {
+        } else if self.place == ListPlace::Head && self.open.title.is_empty() {
             self.open.title = words.to_owned();
         } else {
             self.open.left.push(words.to_owned());
@@ -399,11 +399,11 @@ impl Reader {
     /// `all of the starter`: a part above goes in.
     fn takes_part(&self, words: &str) -> bool {
         self.open.lines.iter().any(|line| match line {
-            Line::Part(part) => {
+            RecipeLine::Part(part) => {
                 let bare = stages::bare(part);
                 stages::kind_of(&bare).is_some() && stages::takes_all(words, &bare)
             }
-            Line::Item(_) => false,
+            RecipeLine::Item(_) => false,
         })
     }
 
@@ -416,7 +416,7 @@ impl Reader {
     /// The lines of a table.
     fn table(&mut self, table: Brought, columns: &mut Vec<String>) {
         columns.extend(table.columns);
-        self.place = Place::Items;
+        self.place = ListPlace::Items;
         for recipe in table.recipes {
             self.open.lines.extend(recipe.lines);
             self.open.left.extend(recipe.left);
@@ -444,7 +444,7 @@ impl Reader {
             return true;
         }
         if self.open.makes.is_none()
-            && self.place == Place::Head
+            && self.place == ListPlace::Head
             && is_short
             && says(&MAKES)
             && has_digit

@@ -32,7 +32,7 @@ struct Open {
 /// # Errors
 /// That the page marks its words too often.
 pub fn recipes(page: &str) -> Result<Vec<Value>, String> {
-    let mut reader = Reader { page, open: Vec::new(), found: Vec::new(), kept: 0 };
+    let mut reader = MicrodataReader { page, open: Vec::new(), found: Vec::new(), kept: 0 };
     let mut at = 0;
     while let Some(start) = page.get(at..).and_then(|rest| rest.find('<')) {
         let start = at + start;
@@ -81,7 +81,7 @@ fn tag_length(tag: &str) -> Option<usize> {
     None
 }
 
-struct Reader<'p> {
+struct MicrodataReader<'p> {
     page: &'p str,
     open: Vec<Open>,
     found: Vec<Value>,
@@ -89,7 +89,7 @@ struct Reader<'p> {
     kept: usize,
 }
 
-impl Reader<'_> {
+impl MicrodataReader<'_> {
     /// Opens an element, and gives its name.
     fn open(&mut self, inside: &str, after: usize) -> String {
         let end = inside.find(|letter: char| letter.is_whitespace() || letter == '/');

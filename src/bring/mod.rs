@@ -31,7 +31,7 @@ pub use numbers::number;
 pub use recipe::{Brought, Recipe};
 pub use sheets::placed;
 pub use units::{Measure, measure};
-pub use write::{Options, Written, write};
+pub use write::{Options, WrittenFormula, write};
 
 use std::path::Path;
 
@@ -44,6 +44,9 @@ const ENDINGS: [&str; 14] = [
 /// The most lines of ingredients that a recipe has. From memory: the longest of a trade book
 /// has some sixty.
 const MAX_LINES: usize = 1_000;
+
+/// The most recipes that are read of one file: more than a book has.
+const MAX_RECIPES: usize = 2_000;
 
 /// The most bytes that a line of a recipe has: a chapter may stand in one.
 const MAX_LINE: usize = 50_000;
@@ -86,6 +89,12 @@ pub fn recipes(path: &Path, bytes: &[u8]) -> Result<Brought, String> {
             lists::recipes(text, &stem)
         }
     }?;
+    if brought.recipes.len() > MAX_RECIPES {
+        return Err(format!(
+            "it holds {} recipes, and more than {MAX_RECIPES} of one file are not read: part it",
+            brought.recipes.len()
+        ));
+    }
     match brought.recipes.iter().find(|recipe| recipe.lines.len() > MAX_LINES) {
         Some(recipe) => Err(format!(
             "`{}` has {} lines of ingredients, and no recipe has more than {MAX_LINES}; if they \

@@ -8,7 +8,7 @@ use crate::quantity::{Exact, int, ratio};
 
 /// A number or a range.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Found {
+pub struct FoundNumber {
     /// The lower end; both are the same where there is one number.
     pub low: Exact,
     /// The upper end.
@@ -21,7 +21,7 @@ pub struct Found {
 const BETWEEN: [&str; 9] = ["–", "—", "-", " to ", " bis ", " à ", " a ", " or ", " bis zu "];
 
 /// The number that a text begins with, after what says that it is not exact.
-pub fn number(text: &str) -> Option<Found> {
+pub fn number(text: &str) -> Option<FoundNumber> {
     let first = one(text)?;
     let rest = &text[first.1..];
     for between in BETWEEN {
@@ -32,10 +32,10 @@ pub fn number(text: &str) -> Option<Found> {
         let Some((high, length)) = digits(behind.trim_start()) else { continue };
         if high >= first.0 {
             let length = first.1 + blanks + between.len() + lead + length;
-            return Some(Found { low: first.0, high, length });
+            return Some(FoundNumber { low: first.0, high, length });
         }
     }
-    Some(Found { low: first.0.clone(), high: first.0, length: first.1 })
+    Some(FoundNumber { low: first.0.clone(), high: first.0, length: first.1 })
 }
 
 fn one(text: &str) -> Option<(Exact, usize)> {

@@ -3,7 +3,7 @@
 
 use super::microdata;
 use super::people::is_for_people;
-use super::recipe::{Brought, Line, Recipe};
+use super::recipe::{Brought, Recipe, RecipeLine};
 use serde_json::{Map, Value};
 
 /// How deep objects are looked into.
@@ -129,7 +129,7 @@ fn recipe(object: &Map<String, Value>) -> Recipe {
         source: (!from.is_empty()).then(|| from.join(", ")),
         serves: makes.clone().filter(|said| is_for_people(said)),
         makes: makes.filter(|said| !is_for_people(said)),
-        lines: lines.into_iter().map(Line::Item).collect(),
+        lines: lines.into_iter().map(RecipeLine::Item).collect(),
         steps: object.get("recipeInstructions").map(|value| steps(value, 0)).unwrap_or_default(),
         left,
         in_grams: Vec::new(),
@@ -283,7 +283,7 @@ mod tests {
         assert_eq!(recipe.source.as_deref(), Some("Ines Calder"));
         assert_eq!(
             recipe.lines,
-            [Line::Item("500 g flour".into()), Line::Item("½ tsp salt".into())]
+            [RecipeLine::Item("500 g flour".into()), RecipeLine::Item("½ tsp salt".into())]
         );
         assert_eq!(recipe.steps, ["Dough: Mix.", "Bake 40 minutes."]);
         assert_eq!(recipe.left, ["2", "totalTime: PT3H"]);

@@ -12,7 +12,7 @@ pub struct Recipe {
     /// For how many people it is, as it is written.
     pub serves: Option<String>,
     /// The ingredients, as they are written, with the parts they stand in.
-    pub lines: Vec<Line>,
+    pub lines: Vec<RecipeLine>,
     /// What is done, a text each.
     pub steps: Vec<String>,
     /// What was not read as any of these.
@@ -23,7 +23,7 @@ pub struct Recipe {
 
 /// A line of ingredients.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Line {
+pub enum RecipeLine {
     /// `For the levain:`
     Part(String),
     /// Something that goes in, as it is written.
@@ -42,6 +42,6 @@ pub struct Brought {
 impl Recipe {
     /// Whether it has anything to weigh.
     pub fn has_items(&self) -> bool {
-        self.lines.iter().any(|line| matches!(line, Line::Item(_)))
+        self.lines.iter().any(|line| matches!(line, RecipeLine::Item(_)))
     }
 }

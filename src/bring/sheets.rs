@@ -16,6 +16,9 @@ const MAX_CELLS: usize = 200_000;
 /// Columns that are read of one sheet.
 const MAX_COLUMNS: usize = 1_000;
 
+/// Sheets that are read of one workbook.
+const MAX_SHEETS: usize = 250;
+
 /// Bytes that a workbook unpacks to: more than any that a person filled, and less than would
 /// fill a small computer while it is read.
 const MAX_UNPACKED: u64 = 64 << 20;
@@ -28,8 +31,24 @@ pub fn xlsx(bytes: &[u8]) -> Result<Vec<Grid>, String> {
     unpack(bytes)?;
     let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|error| unread(&error))?;
     let names = book.sheet_names();
-    let sheets = names.into_iter().filter_map(|name| xlsx_sheet(&mut book, name).transpose());
-    sheets.map(|sheet| sheet.and_then(bounded)).collect()
+    if names.len() > MAX_SHEETS {
+        return Err(format!(
+            "it has {} sheets, and more than {MAX_SHEETS} are not read",
+            names.len()
+        ));
+    }
+    let mut grids = Vec::new();
+    let mut cells = 0;
+    for name in names {
+        let Some(sheet) = xlsx_sheet(&mut book, name)? else { continue };
+        // Several sheets may be one of the file, so that it unpacks to little.
+        cells += sheet.rows.iter().map(Vec::len).sum::<usize>();
+        if cells > MAX_CELLS {
+            return Err(format!("it has more than {MAX_CELLS} cells"));
+        }
+        grids.push(bounded(sheet)?);
+    }
+    Ok(grids)
 }
 
 /// The sheets of an `.ods` workbook.

@@ -1,7 +1,7 @@
 //! Steps of a recipe: a text each, with the time and the heat where the verb is one of ours.
 
 use crate::check::speech::{
-    self, Language, Measure, Reading, Sentence, TokenKind, read_named, spelled, unparted,
+    self, AmountReading, Language, Measure, Sentence, TokenKind, read_named, spelled, unparted,
 };
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Measures, Unit, gas_mark, int};
@@ -433,7 +433,7 @@ fn gas_mark_in(sentence: &Sentence) -> Option<Exact> {
     })
 }
 
-fn duration(told: &Reading) -> Option<String> {
+fn duration(told: &AmountReading) -> Option<String> {
     let shown = |minutes: &Exact| {
         let hours = minutes.one_in::<60>();
         match hours.is_int() && *minutes >= int(60) {
@@ -451,7 +451,7 @@ fn duration(told: &Reading) -> Option<String> {
     })
 }
 
-fn degrees(told: &Reading, measure: Measure) -> String {
+fn degrees(told: &AmountReading, measure: Measure) -> String {
     let (unit, letter) = match measure {
         Measure::Unit(Unit::Fahrenheit) => (Unit::Fahrenheit, "F"),
         _ => (Unit::Celsius, "C"),

@@ -1,13 +1,15 @@
 //! A recipe as the text of a formula, with comments for what it does not say.
 
-use super::item::{Amount, Item, is_beside, item};
+use super::item::{Amount, RecipeItem, is_beside, item};
 use super::names::{Matched, matched};
 use super::numbers::number;
-use super::recipe::{Line, Recipe};
+use super::recipe::{Recipe, RecipeLine};
 use super::together::{holds_amount, is_packet, several};
 use super::{stages, steps};
 use crate::check::not_on_a_line;
-use crate::check::speech::{self, Food, Language, What, foods_told, read_named, spelled, unparted};
+use crate::check::speech::{
+    self, Food, FoodMention, Language, foods_told, read_named, spelled, unparted,
+};
 use crate::formula::class::Class;
 use crate::formula::{House, LineRef, built_in, key, understand, work};
 use crate::quantity::display::{read_exact, trimmed};
@@ -41,7 +43,7 @@ pub struct Options {
 
 /// A formula that a recipe became.
 #[derive(Clone, Debug, Default)]
-pub struct Written {
+pub struct WrittenFormula {
     /// The name of the formula.
     pub name: String,
     /// All of the file.
@@ -113,13 +115,16 @@ const KINDS: [&str; 52] = [
 ];
 
 /// Writes a recipe as a formula; `file` is what it was read from.
-pub fn write(recipe: &Recipe, file: &str, options: &Options) -> Written {
+pub fn write(recipe: &Recipe, file: &str, options: &Options) -> WrittenFormula {
     let recipe = &seen(recipe);
     let language = language_of(recipe, options);
-    let mut writer = Writer {
+    let mut writer = FormulaWriter {
         options,
         language,
-        written: Written { name: slug(&recipe.title, language.code), ..Written::default() },
+        written: WrittenFormula {
+            name: slug(&recipe.title, language.code),
+            ..WrittenFormula::default()
+        },
         declared: Vec::new(),
         rows: Vec::new(),
         stages: Vec::new(),
@@ -142,9 +147,9 @@ fn seen(recipe: &Recipe) -> Recipe {
         text.chars().filter(|it| !is_soft(it)).map(kept).collect()
     };
     let all = |texts: &[String]| texts.iter().map(plain).collect();
-    let line = |line: &Line| match line {
-        Line::Part(text) => Line::Part(plain(text)),
-        Line::Item(text) => Line::Item(plain(text)),
+    let line = |line: &RecipeLine| match line {
+        RecipeLine::Part(text) => RecipeLine::Part(plain(text)),
+        RecipeLine::Item(text) => RecipeLine::Item(plain(text)),
     };
     Recipe {
         title: plain(&recipe.title),
@@ -166,7 +171,7 @@ fn language_of(recipe: &Recipe, options: &Options) -> &'static Language {
     }
     let mut sample = recipe.title.clone();
     for line in &recipe.lines {
-        let (Line::Part(text) | Line::Item(text)) = line;
+        let (RecipeLine::Part(text) | RecipeLine::Item(text)) = line;
         sample.push_str(&format!("\n{text}"));
     }
     for step in &recipe.steps {
@@ -176,7 +181,7 @@ fn language_of(recipe: &Recipe, options: &Options) -> &'static Language {
 }
 
 /// A row of the block of lines.
-enum Row {
+enum BlockRow {
     /// A comment.
     Said(String),
     Line {
@@ -190,7 +195,7 @@ enum Row {
     },
 }
 
-impl Row {
+impl BlockRow {
     fn amount(&self) -> &str {
         match self {
             Self::Line { amount, .. } => amount,
@@ -200,10 +205,10 @@ impl Row {
 }
 
 /// A row of a mix with its amount, and what stands beside it.
-fn written_row(text: &mut String, row: &Row, amount: &str, share: Option<String>) {
+fn written_row(text: &mut String, row: &BlockRow, amount: &str, share: Option<String>) {
     match row {
-        Row::Said(words) => text.push_str(&format!("    # {}\n", one_line(words))),
-        Row::Line { name, note, written, .. } => {
+        BlockRow::Said(words) => text.push_str(&format!("    # {}\n", one_line(words))),
+        BlockRow::Line { name, note, written, .. } => {
             let note = if note.is_empty() { String::new() } else { format!(" \"{note}\"") };
             let said: Vec<String> = share.into_iter().chain(written.clone()).collect();
             let said = match said.is_empty() {
@@ -238,14 +243,14 @@ fn is_of_stages(recipe: &Recipe) -> bool {
     let (mut staged, mut others) = (0, 0);
     for line in &recipe.lines {
         match line {
-            Line::Part(name) => is_stage = stages::kind_of(&stages::bare(name)).is_some(),
-            Line::Item(_) if is_stage => staged += 1,
-            Line::Item(_) => others += 1,
+            RecipeLine::Part(name) => is_stage = stages::kind_of(&stages::bare(name)).is_some(),
+            RecipeLine::Item(_) if is_stage => staged += 1,
+            RecipeLine::Item(_) => others += 1,
         }
     }
     let is_weighed = recipe.lines.iter().all(|line| match line {
-        Line::Item(text) => !matches!(item(text).map(|it| it.amount), Some(Amount::Share(_))),
-        Line::Part(_) => true,
+        RecipeLine::Item(text) => !matches!(item(text).map(|it| it.amount), Some(Amount::Share(_))),
+        RecipeLine::Part(_) => true,
     });
     staged > 1 && others > 1 && is_weighed
 }
@@ -253,17 +258,17 @@ fn is_of_stages(recipe: &Recipe) -> bool {
 /// What a line weighs in grams, where it is weighed, and whether it is a flour.
 type WeighedLine = Option<(Exact, bool)>;
 
-struct Writer<'w> {
+struct FormulaWriter<'w> {
     options: &'w Options,
     language: &'static Language,
-    written: Written,
+    written: WrittenFormula,
     /// Declarations of ingredients that no store knows.
     declared: Vec<String>,
-    rows: Vec<Row>,
+    rows: Vec<BlockRow>,
     /// What is made before the dough, which takes it.
     stages: Vec<Made>,
     /// The rows of the dough while those of a stage are read.
-    dough: Option<Vec<Row>>,
+    dough: Option<Vec<BlockRow>>,
     /// What is done, each with its number in the recipe where it has one.
     steps: Vec<(Option<String>, String)>,
     /// Of which country its cups are.
@@ -285,7 +290,7 @@ impl Cups {
     /// By the units and the words that stand beside them.
     fn of(recipe: &Recipe) -> Self {
         let lines = recipe.lines.iter().map(|line| match line {
-            Line::Part(text) | Line::Item(text) => text.as_str(),
+            RecipeLine::Part(text) | RecipeLine::Item(text) => text.as_str(),
         });
         let all = lines.chain(recipe.steps.iter().map(String::as_str));
         let text = all.collect::<Vec<_>>().join("\n").to_lowercase();
@@ -335,18 +340,18 @@ struct Made {
     name: String,
     /// What the recipe calls it.
     said: String,
-    rows: Vec<Row>,
+    rows: Vec<BlockRow>,
     /// Whether a line of the dough takes it.
     is_taken: bool,
 }
 
-impl Writer<'_> {
+impl FormulaWriter<'_> {
     fn read(&mut self, recipe: &Recipe) {
         let mut part: Option<String> = None;
         let is_linked = is_of_stages(recipe);
         for (at, line) in recipe.lines.iter().enumerate() {
             match line {
-                Line::Part(name) => {
+                RecipeLine::Part(name) => {
                     self.close_stage();
                     let kind = stages::kind_of(&stages::bare(name)).filter(|_| is_linked);
                     match kind {
@@ -355,8 +360,8 @@ impl Writer<'_> {
                     }
                     part = Some(name.clone());
                 }
-                Line::Item(text) if self.takes_stage(text) => {}
-                Line::Item(text) => {
+                RecipeLine::Item(text) if self.takes_stage(text) => {}
+                RecipeLine::Item(text) => {
                     for text in several(text) {
                         match item(&text) {
                             _ if self.takes_stage(&text) => {}
@@ -369,7 +374,7 @@ impl Writer<'_> {
         }
         self.close_stage();
         for stage in self.stages.iter().filter(|stage| !stage.is_taken) {
-            self.rows.push(Row::Line {
+            self.rows.push(BlockRow::Line {
                 name: stage.name.clone(),
                 amount: "all".to_owned(),
                 note: String::new(),
@@ -391,7 +396,7 @@ impl Writer<'_> {
     fn without_amount(&mut self, text: &str) {
         let said = one_line(text);
         if let Some((name, formula)) = said.split_once(" | =") {
-            self.rows.push(Row::Said(format!("decide: how much is {said}")));
+            self.rows.push(BlockRow::Said(format!("decide: how much is {said}")));
             self.written.decisions.push(format!(
                 "how much `{name}` is: its cell holds a formula without a value, `={formula}`"
             ));
@@ -401,7 +406,7 @@ impl Writer<'_> {
             self.written.left.push(text.to_owned());
             return;
         }
-        self.rows.push(Row::Said(format!("decide: how much is {said}")));
+        self.rows.push(BlockRow::Said(format!("decide: how much is {said}")));
         self.written.decisions.push(format!("how much `{said}` is, and whether it goes in"));
     }
 
@@ -418,7 +423,7 @@ impl Writer<'_> {
             let is_made = |food: &Food| {
                 let names = ["bread", "piece", "loaf-name"];
                 let sentence = read_named(&sentence, self.language);
-                matches!(food.what, What::Baked(_))
+                matches!(food.what, FoodMention::Baked(_))
                     || names.iter().any(|name| sentence.word_at(name, food.from).is_some())
                     || MADE.iter().any(|word| food.says(word))
             };
@@ -461,11 +466,11 @@ impl Writer<'_> {
     }
 
     /// Begins a part that is made beforehand; what follows goes into it.
-    fn open_stage(&mut self, kind: &'static str, said: &str, following: &[Line]) {
+    fn open_stage(&mut self, kind: &'static str, said: &str, following: &[RecipeLine]) {
         let bare = stages::bare(said);
         let own = following.iter().map_while(|line| match line {
-            Line::Item(text) => Some(text),
-            Line::Part(_) => None,
+            RecipeLine::Item(text) => Some(text),
+            RecipeLine::Part(_) => None,
         });
         let is_same = |name: String| name == bare || name.ends_with(&format!(" {bare}"));
         let is_inside = own.filter_map(|text| item(text)).any(|it| is_same(it.name.to_lowercase()));
@@ -519,12 +524,18 @@ impl Writer<'_> {
         };
         stage.is_taken = true;
         let (name, written) = (stage.name.clone(), Some(one_line(text)));
-        self.rows.push(Row::Line { name, amount, note: String::new(), written, percent: None });
+        self.rows.push(BlockRow::Line {
+            name,
+            amount,
+            note: String::new(),
+            written,
+            percent: None,
+        });
         true
     }
 
     fn part(&mut self, name: &str) {
-        self.rows.push(Row::Said(name.to_owned()));
+        self.rows.push(BlockRow::Said(name.to_owned()));
         if !stages::is_dough(&stages::bare(name)) {
             self.written.decisions.push(format!(
                 "whether `{name}` is made beforehand: then its lines are a stage of their own, \
@@ -533,7 +544,7 @@ impl Writer<'_> {
         }
     }
 
-    fn item(&mut self, text: &str, item: &Item, part: Option<&str>) {
+    fn item(&mut self, text: &str, item: &RecipeItem, part: Option<&str>) {
         // What is brushed on, or is for the bench, is not of the dough.
         if let Some(is_all) = is_beside(text) {
             let said = one_line(text);
@@ -547,7 +558,7 @@ impl Writer<'_> {
                 "where `{said}` goes: not into the dough; what is brushed on or strewn over stands \
                  in a `piece` or a `wash`"
             ));
-            self.rows.push(Row::Said(format!("decide: where {said} goes")));
+            self.rows.push(BlockRow::Said(format!("decide: where {said} goes")));
             return;
         }
         self.measured(text, item, part);
@@ -555,7 +566,7 @@ impl Writer<'_> {
 
     /// Asks about what a note beside a line puts in: an amount of it, or something with an
     /// allergen that the line has not got.
-    fn ask_of_note(&mut self, text: &str, item: &Item, known: &str) {
+    fn ask_of_note(&mut self, text: &str, item: &RecipeItem, known: &str) {
         if item.note.is_empty() || is_packet(&item.note) {
             return;
         }
@@ -588,13 +599,13 @@ impl Writer<'_> {
         }
     }
 
-    fn measured(&mut self, text: &str, item: &Item, part: Option<&str>) {
+    fn measured(&mut self, text: &str, item: &RecipeItem, part: Option<&str>) {
         // `water 300 g + 20 g`: what the name holds is more of it, or something else.
         if holds_amount(&item.name) {
             self.written
                 .decisions
                 .push(format!("how much `{}` is: it says more than one amount", one_line(text)));
-            self.rows.push(Row::Said(format!("decide: how much is {}", one_line(text))));
+            self.rows.push(BlockRow::Said(format!("decide: how much is {}", one_line(text))));
             return;
         }
         let tag = Some(self.language.code).filter(|code| !code.is_empty() && *code != "en");
@@ -605,7 +616,7 @@ impl Writer<'_> {
             Amount::Soft(amount) => (*amount).to_owned(),
             Amount::Open(_) => {
                 self.written.decisions.push(format!("how much `{}` is", one_line(text)));
-                self.rows.push(Row::Said(format!("decide: how much is {}", one_line(text))));
+                self.rows.push(BlockRow::Said(format!("decide: how much is {}", one_line(text))));
                 return;
             }
         };
@@ -655,19 +666,23 @@ impl Writer<'_> {
             Matched::Unknown => name = self.declare(&name, "an other"),
         }
         self.ask_of_note(text, item, &name);
-        let is_there = |row: &Row| matches!(row, Row::Line { name: known, .. } if *known == name);
+        let is_there =
+            |row: &BlockRow| matches!(row, BlockRow::Line { name: known, .. } if *known == name);
         if self.rows.iter().any(is_there) {
             let part = part.map(role).filter(|part| !part.is_empty());
             let named = format!("{name} (");
             let again = self.rows.iter().filter(|row| match row {
-                Row::Line { name: known, .. } => *known == name || known.starts_with(&named),
-                Row::Said(_) => false,
+                BlockRow::Line { name: known, .. } => *known == name || known.starts_with(&named),
+                BlockRow::Said(_) => false,
             });
             let count = again.count();
             let number = ["second", "third", "fourth"].get(count - 1).copied().unwrap_or("last");
             let with = |role: &str| format!("{name} ({role})");
             let own = part.map(|part| with(&part)).filter(|own| {
-                !self.rows.iter().any(|row| matches!(row, Row::Line { name, .. } if name == own))
+                !self
+                    .rows
+                    .iter()
+                    .any(|row| matches!(row, BlockRow::Line { name, .. } if name == own))
             });
             name = own.unwrap_or_else(|| with(number));
         }
@@ -676,7 +691,7 @@ impl Writer<'_> {
         let is_plain = is_same(format!("{amount} {name}")) || is_same(format!("{name} {amount}"));
         let written = (!is_plain).then_some(said);
         let percent = item.percent.clone();
-        self.rows.push(Row::Line { name, amount, note: quoted(&note), written, percent });
+        self.rows.push(BlockRow::Line { name, amount, note: quoted(&note), written, percent });
     }
 
     /// Declares what no store knows, and gives its name.
@@ -705,7 +720,7 @@ impl Writer<'_> {
         plain
     }
 
-    fn finish(mut self, recipe: &Recipe, file: &str) -> Written {
+    fn finish(mut self, recipe: &Recipe, file: &str) -> WrittenFormula {
         let shares = if self.is_of_weights() { self.shares(recipe) } else { Vec::new() };
         self.hold_percentages(recipe);
         let is_percent = self.options.percent && self.is_of_weights();
@@ -775,9 +790,9 @@ impl Writer<'_> {
     }
 
     fn amounts(&self) -> Vec<String> {
-        let amount = |row: &Row| match row {
-            Row::Line { amount, .. } => Some(amount.clone()),
-            Row::Said(_) => None,
+        let amount = |row: &BlockRow| match row {
+            BlockRow::Line { amount, .. } => Some(amount.clone()),
+            BlockRow::Said(_) => None,
         };
         self.rows.iter().filter_map(amount).collect()
     }
@@ -841,7 +856,7 @@ impl Writer<'_> {
         text.push_str(if is_total { "  total {\n" } else { "  dough {\n" });
         let (mut amounts, mut shares) = (amounts.iter(), shares.iter());
         for row in &self.rows {
-            let is_line = matches!(row, Row::Line { .. });
+            let is_line = matches!(row, BlockRow::Line { .. });
             let amount = if is_line { amounts.next().map_or("", String::as_str) } else { "" };
             let share = if is_line { shares.next().cloned().flatten() } else { None };
             written_row(&mut text, row, amount, share);
@@ -919,8 +934,8 @@ impl Writer<'_> {
         let Some((lines, flour)) = self.weighed(recipe) else { return };
         let whole = lines.iter().flatten().fold(Exact::ZERO, |sum, (mass, _)| sum + mass.clone());
         let rows = self.rows.iter().filter_map(|row| match row {
-            Row::Line { name, percent, .. } => Some((name, percent.as_deref())),
-            Row::Said(_) => None,
+            BlockRow::Line { name, percent, .. } => Some((name, percent.as_deref())),
+            BlockRow::Said(_) => None,
         });
         let told: Vec<(&String, &str, &Exact)> = rows
             .zip(&lines)

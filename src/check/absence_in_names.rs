@@ -5,7 +5,7 @@
 //! by itself, and what it claims is held to the thing that bears the name.
 
 use super::absence_in_text::{RULE, SAY_WHAT_IS_IN_IT, has_alcohol, has_class, has_food};
-use super::context::{Context, Place, Said};
+use super::context::{Context, PlainText, SaidAt};
 use super::denials::{Denied, claims_in, may_claim};
 use super::speech::tokens;
 use crate::diag::Finding;
@@ -14,7 +14,7 @@ use crate::source::Span;
 use std::ops::Range;
 
 /// A thing with a name of its own.
-struct Named<'a> {
+struct NamedThing<'a> {
     name: &'a str,
     span: Span,
     holds: Vec<&'a Ingredient>,
@@ -32,7 +32,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         }
         let mut told: Vec<String> = Vec::new();
         for words in readings(named.name) {
-            let said = Said::plain((&named.name[words], named.span), Place::Title);
+            let said = PlainText::plain((&named.name[words], named.span), SaidAt::Title);
             let tokens = tokens(&said.words);
             for claim in claims_in(context, &said, &tokens) {
                 let words = said.words.get(claim.words.clone()).unwrap_or_default();
@@ -60,17 +60,17 @@ fn about(message: &str) -> String {
 }
 
 /// The mixtures and formulas that a formula takes, and its stages.
-fn all<'a>(context: &'a Context) -> Vec<Named<'a>> {
+fn all<'a>(context: &'a Context) -> Vec<NamedThing<'a>> {
     let formula = &context.worked.formula;
     let house = context.house;
     let side_mixes = context.worked.side_mixes.iter().enumerate().map(|(index, side_mix)| {
         let mixture = context.worked.mixture(index);
         let span = mixture.map_or(formula.name.span, |mixture| mixture.name.span);
         let holds = side_mix.holds.ingredients.iter().map(|id| house.ingredient(*id)).collect();
-        Named { name: &side_mix.shown, span, holds, nameless: &side_mix.holds.nameless }
+        NamedThing { name: &side_mix.shown, span, holds, nameless: &side_mix.holds.nameless }
     });
     let numbers = context.first();
-    let stages = formula.stages.iter().zip(&numbers.stages).map(|(stage, worked)| Named {
+    let stages = formula.stages.iter().zip(&numbers.stages).map(|(stage, worked)| NamedThing {
         name: &stage.name.shown,
         span: stage.name.span,
         holds: holding(context, &worked.lines),
@@ -106,7 +106,7 @@ fn readings(name: &str) -> Vec<Range<usize>> {
 /// What is wrong with a claim, and what to do.
 fn judge(
     context: &Context,
-    named: &Named,
+    named: &NamedThing,
     words: &str,
     denied: &Denied,
 ) -> Option<(String, &'static str)> {

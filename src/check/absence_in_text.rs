@@ -6,7 +6,7 @@
 //! proved. What a text claims is read in `denials.rs`; here it is judged.
 
 use super::claims::way_of;
-use super::context::{Context, Place, Said};
+use super::context::{Context, PlainText, SaidAt};
 use super::denials::{Denied, HeardClaim, claims_in};
 use super::speech::{Food, Token};
 use crate::diag::{Finding, Group, Level, Rule};
@@ -43,7 +43,7 @@ pub struct Denial {
 /// nothing.
 pub fn check(
     context: &Context,
-    said: &Said,
+    said: &PlainText,
     tokens: &[Token],
     findings: &mut Vec<Finding>,
 ) -> Option<Vec<Denial>> {
@@ -54,7 +54,7 @@ pub fn check(
 /// The same of a text whose claims are [heard](claims_in) already.
 pub fn judge_all(
     context: &Context,
-    said: &Said,
+    said: &PlainText,
     claims: &[HeardClaim],
     findings: &mut Vec<Finding>,
 ) -> Vec<Denial> {
@@ -74,7 +74,12 @@ pub fn judge_all(
     denials
 }
 
-fn denials_of(context: &Context, said: &Said, written: &str, claim: &HeardClaim) -> Vec<Denial> {
+fn denials_of(
+    context: &Context,
+    said: &PlainText,
+    written: &str,
+    claim: &HeardClaim,
+) -> Vec<Denial> {
     let denial = |absence: Option<Absence>| Denial {
         absence,
         span: said.span,
@@ -99,7 +104,7 @@ fn denials_of(context: &Context, said: &Said, written: &str, claim: &HeardClaim)
 }
 
 /// What is wrong with a claim.
-fn judge(context: &Context, said: &Said, words: &str, denied: &Denied) -> Option<Finding> {
+fn judge(context: &Context, said: &PlainText, words: &str, denied: &Denied) -> Option<Finding> {
     // A short name may be no more than that; beside a title only what can hurt counts.
     let is_strict =
         matches!(denied, Denied::Absence(_) | Denied::AllAllergens | Denied::OtherAllergens(_));
@@ -126,7 +131,7 @@ fn judge(context: &Context, said: &Said, words: &str, denied: &Denied) -> Option
 /// it is not.
 fn found(
     context: &Context,
-    said: &Said,
+    said: &PlainText,
     words: &str,
     judge: impl Fn(&Ingredient) -> Judged,
 ) -> Option<Finding> {
@@ -203,7 +208,7 @@ pub(super) fn has_alcohol(held: &Ingredient) -> Judged {
 }
 
 /// What is made before the dough, and denied.
-fn made_before(context: &Context, said: &Said, words: &str, name: &str) -> Option<Finding> {
+fn made_before(context: &Context, said: &PlainText, words: &str, name: &str) -> Option<Finding> {
     let message = format!("{} `{words}`, and `{name}` is in it", who_says(context, said));
     Some(finding(said, words, message))
 }
@@ -237,7 +242,7 @@ fn shown_mix<'c>(context: &'c Context, name: &str) -> Option<&'c str> {
 /// An allergen of the bread that a list of its allergens, or of its ingredients, leaves out.
 fn allergen_left_out(
     context: &Context,
-    said: &Said,
+    said: &PlainText,
     words: &str,
     named: &[Denied],
 ) -> Option<Finding> {
@@ -289,7 +294,7 @@ fn is_of_cereal(held: &Ingredient) -> bool {
 }
 
 /// What is in a formula though a text names all that there is.
-fn not_named(context: &Context, said: &Said, words: &str, named: &[Food]) -> Option<Finding> {
+fn not_named(context: &Context, said: &PlainText, words: &str, named: &[Food]) -> Option<Finding> {
     // Leavens are flour and water.
     let is_named = |held: &&Ingredient| {
         held.class == Class::Water || named.iter().any(|food| food.is(context.house, held))
@@ -301,7 +306,7 @@ fn not_named(context: &Context, said: &Said, words: &str, named: &[Food]) -> Opt
     Some(finding(said, words, message).help("name it too, or take the words out of the text"))
 }
 
-fn not_proved(context: &Context, said: &Said, words: &str, one: Absence) -> Option<Finding> {
+fn not_proved(context: &Context, said: &PlainText, words: &str, one: Absence) -> Option<Finding> {
     let says = who_says(context, said);
     match absence(context.worked, one) {
         Proof::Proved => None,
@@ -338,27 +343,27 @@ fn not_proved(context: &Context, said: &Said, words: &str, one: Absence) -> Opti
     }
 }
 
-fn finding(said: &Said, words: &str, message: String) -> Finding {
+fn finding(said: &PlainText, words: &str, message: String) -> Finding {
     Finding::new(&RULE, said.place_of(words), message)
         .help("take the words out of the text, or make it without")
 }
 
 /// Whether it is the name by which files are called, of a formula that has a title as well.
-fn is_name_beside_a_title(context: &Context, said: &Said) -> bool {
+fn is_name_beside_a_title(context: &Context, said: &PlainText) -> bool {
     let formula = &context.worked.formula;
     formula.title.is_some() && said.span == formula.name.span
 }
 
 /// What is printed everywhere is wrong in one formula and right in another.
-fn who_says(context: &Context, said: &Said) -> String {
+fn who_says(context: &Context, said: &PlainText) -> String {
     match said.place {
-        Place::House | Place::Name | Place::Part => {
+        SaidAt::House | SaidAt::Name | SaidAt::Part => {
             format!("`{}` is printed with", context.worked.formula.name.shown)
         }
-        Place::Title if is_name_beside_a_title(context, said) => {
+        SaidAt::Title if is_name_beside_a_title(context, said) => {
             "the name of the formula says".into()
         }
-        Place::Title => "this title says".into(),
+        SaidAt::Title => "this title says".into(),
         _ => "this text says".into(),
     }
 }

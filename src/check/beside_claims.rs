@@ -6,10 +6,10 @@
 
 use super::absence_in_text::{self, Denial};
 use super::claims::{absence_asked, absences_of_style};
-use super::context::{Context, Place, Said};
-use super::harmless::Reading;
+use super::context::{Context, PlainText, SaidAt};
+use super::harmless::ReadSentence;
 use super::speech::{
-    Food, Language, Sentence, Token, What, foods_told, read_named, sentences, spoken,
+    Food, FoodMention, Language, Sentence, Token, foods_told, read_named, sentences, spoken,
 };
 use super::{claim_not_proved, facts, flouring};
 use crate::diag::{Finding, Rule};
@@ -72,13 +72,13 @@ impl<'a, 'c, 't> Foods<'a, 'c, 't> {
     }
 
     /// Whether it stands in the words that say it is not there.
-    pub fn is_in_denial(&self, said: &Said, sentence: &Sentence, food: &Food) -> bool {
+    pub fn is_in_denial(&self, said: &PlainText, sentence: &Sentence, food: &Food) -> bool {
         let start = sentence.tokens.get(food.from).map_or(0, |token| token.start);
         let last = food.to.checked_sub(1).and_then(|last| sentence.tokens.get(last));
         let end = last.map_or(start, |token| token.end);
         let mut denials = self.denials.iter();
         // `vegan butter` and `non-fat milk` are foods, and no denials of butter and milk.
-        let is_named = matches!(food.what, What::Ingredient(_) | What::Either(_));
+        let is_named = matches!(food.what, FoodMention::Ingredient(_) | FoodMention::Either(_));
         denials.any(|denial| {
             let is_all = start == denial.words.start && end >= denial.words.end;
             let is_inside = denial.words.contains(&start) && !(is_named && is_all);
@@ -125,9 +125,9 @@ pub fn naming<'s>(house: &House, text: &'s str, tokens: &'s [Token<'s>]) -> Vec<
 
 /// A food as a sentence names it.
 struct Mention<'m, 's> {
-    said: &'m Said<'m>,
+    said: &'m PlainText<'m>,
     sentence: &'m Sentence<'s>,
-    reading: &'m Reading<'m, 's>,
+    reading: &'m ReadSentence<'m, 's>,
     food: &'m Food,
     written: &'m str,
     heard: &'m HeardFood,
@@ -159,7 +159,7 @@ impl Foods<'_, '_, '_> {
     /// Reports what sentences of a text name though a claim excludes it; `told` gets the words.
     pub fn beside_claims(
         &self,
-        said: &Said,
+        said: &PlainText,
         sentences: &[Naming],
         told: &mut Vec<String>,
         findings: &mut Vec<Finding>,
@@ -168,9 +168,9 @@ impl Foods<'_, '_, '_> {
     }
 
     /// Each food that sentences of a text name, in whatever language.
-    fn each_mention(&self, said: &Said, sentences: &[Naming], mut each: impl FnMut(&Mention)) {
+    fn each_mention(&self, said: &PlainText, sentences: &[Naming], mut each: impl FnMut(&Mention)) {
         for Naming { sentence, words, named, foods, heard } in sentences {
-            let reading = Reading { words, named, foods };
+            let reading = ReadSentence { words, named, foods };
             for (food, heard) in foods.iter().zip(heard) {
                 let written = sentence.written(food.from, food.to);
                 each(&Mention { said, sentence, reading: &reading, food, written, heard });
@@ -183,7 +183,7 @@ impl Foods<'_, '_, '_> {
     /// whatever the house speaks.
     pub fn in_steps(
         &self,
-        said: &Said,
+        said: &PlainText,
         sentences: &[Naming],
         told: &mut Vec<String>,
         mut each: impl FnMut(&str, &[&str]),
@@ -205,7 +205,7 @@ impl Foods<'_, '_, '_> {
                 matches!(judged, Some(Judged::Holds(_)))
             });
             // Pesto is put in whatever is usually in it.
-            let is_dish = matches!(food.what, What::Kind(_) | What::Compound(_));
+            let is_dish = matches!(food.what, FoodMention::Kind(_) | FoodMention::Compound(_));
             if new.is_empty() && is_put_in(mention) && is_dish {
                 let held = |one: &Allergen| {
                     let holds = |it: &&Ingredient| it.declared.contains(*one);
@@ -298,7 +298,7 @@ impl Foods<'_, '_, '_> {
             held.declared.judge(it.absence) == Judged::Without
                 && mention.judge(house, it.absence) != Judged::Without
         };
-        let is_named = matches!(food.what, What::Ingredient(_) | What::Either(_));
+        let is_named = matches!(food.what, FoodMention::Ingredient(_) | FoodMention::Either(_));
         let is_it = |it: &&Ingredient| it.name.key == held.name.key;
         food.is(house, held)
             && (!is_named
@@ -312,7 +312,8 @@ impl Foods<'_, '_, '_> {
         let Mention { food, written, .. } = *mention;
         let called = food.called(self.context.house, written);
         let is_warned = called.iter().any(|it| it.declared.doubt(absence) != Doubt::Silent);
-        let is_usual = is_warned || matches!(food.what, What::Kind(_) | What::Compound(_));
+        let is_usual =
+            is_warned || matches!(food.what, FoodMention::Kind(_) | FoodMention::Compound(_));
         is_usual && !is_shade(mention)
     }
 
@@ -327,13 +328,13 @@ impl Foods<'_, '_, '_> {
             return true;
         }
         match said.place {
-            Place::Name => return is_bread(mention),
-            Place::Title if is_bread(mention) => return true,
+            SaidAt::Name => return is_bread(mention),
+            SaidAt::Title if is_bread(mention) => return true,
             _ => {}
         }
         let line = facts::is_mixed(context, &name) || context.line_names().any(|it| *it == *name);
         line || (is_bread(mention) && is_called_so(context, written))
-            || (!matches!(said.place, Place::Title) && is_short_for(context, &name))
+            || (!matches!(said.place, SaidAt::Title) && is_short_for(context, &name))
     }
 }
 
@@ -373,8 +374,8 @@ fn is_inside(place: Span, text: Span) -> bool {
 }
 
 /// Whether a text of this kind says what is in the bread. A house's own name is a name.
-fn counts(place: Place, mention: &Mention) -> bool {
-    !matches!(place, Place::House | Place::Source) || is_put_in(mention)
+fn counts(place: SaidAt, mention: &Mention) -> bool {
+    !matches!(place, SaidAt::House | SaidAt::Source) || is_put_in(mention)
 }
 
 /// Whether the words around it put it in.
@@ -382,7 +383,7 @@ fn is_put_in(mention: &Mention) -> bool {
     let Mention { said, reading, .. } = *mention;
     let (words, named) = (reading.words, reading.named);
     let whole = words.whole();
-    matches!(said.place, Place::Title | Place::Name)
+    matches!(said.place, SaidAt::Title | SaidAt::Name)
         || words.has("act", &whole)
         || ["holds", "may-hold"].iter().any(|word| named.has(word, &whole))
         || named.has("is-there", &whole) && named.has("in-it", &whole)
@@ -391,7 +392,7 @@ fn is_put_in(mention: &Mention) -> bool {
 /// Whether it is a bread that is called by what is in it, such as brioche.
 fn is_bread(mention: &Mention) -> bool {
     let mut names = mention.reading.named.all("word", "loaf-name");
-    matches!(mention.food.what, What::Baked(_))
+    matches!(mention.food.what, FoodMention::Baked(_))
         || names.any(|it| it.from <= mention.food.from && it.to >= mention.food.to)
 }
 
@@ -416,7 +417,7 @@ fn is_short_for(context: &Context, name: &str) -> bool {
     })
 }
 
-fn finding(without: &Without, said: &Said, written: &str, brings: &str) -> Finding {
+fn finding(without: &Without, said: &PlainText, written: &str, brings: &str) -> Finding {
     let message = format!("{}, but a text names `{written}`, which {brings}", without.said);
     Finding::new(without.rule, without.span, message)
         .here("claimed here")

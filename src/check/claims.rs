@@ -64,7 +64,7 @@ pub fn judge(context: &Context, claim: &Claim) -> Verdict {
                 return Verdict::Open("it claims nothing".into());
             };
             match values(context, &claim.what, asked, quantity, base.as_ref()) {
-                Found::Values(values) => {
+                ClaimedValues::Values(values) => {
                     // The derivation is only worth its work when there is something to tell.
                     let working = || working(context, claim, quantity, base.as_ref());
                     let verdict =
@@ -79,9 +79,9 @@ pub fn judge(context: &Context, claim: &Claim) -> Verdict {
                         verdict => verdict,
                     }
                 }
-                Found::Open(why) => Verdict::Open(why),
-                Found::OtherBase(figure) => Verdict::OtherBase(figure),
-                Found::Unknown => Verdict::Unknown,
+                ClaimedValues::Open(why) => Verdict::Open(why),
+                ClaimedValues::OtherBase(figure) => Verdict::OtherBase(figure),
+                ClaimedValues::Unknown => Verdict::Unknown,
             }
         }
     }
@@ -93,7 +93,7 @@ pub fn value_of(context: &Context, claim: &Claim) -> Option<Exact> {
     let asked = context.worked.asked(&claim.what, claim.place.as_ref())?;
     let quantity = range.low.as_ref().or(range.high.as_ref())?;
     match values(context, &claim.what, asked, quantity, base.as_ref()) {
-        Found::Values(values) if values.len() == 1 => values.into_iter().next(),
+        ClaimedValues::Values(values) if values.len() == 1 => values.into_iter().next(),
         _ => None,
     }
 }
@@ -150,7 +150,7 @@ fn soft(context: &Context, claim: &Claim, within: Within, quantity: &Quantity) -
 }
 
 /// The values of a figure in the base unit of the claimed quantity.
-enum Found {
+enum ClaimedValues {
     Values(Vec<Exact>),
     Open(String),
     /// The figure is a share of its own base, and another is asked for: whatever it came
@@ -165,7 +165,7 @@ fn values(
     (figure, within): (Option<Figure>, Within),
     quantity: &Quantity,
     base: Option<&Base>,
-) -> Found {
+) -> ClaimedValues {
     let worked = context.worked;
     let key = what.name.key.as_str();
     if let Some(figure @ (Figure::Elapsed | Figure::HandsOn)) = &figure {
@@ -186,7 +186,7 @@ fn values(
             let each = worked.choices.iter();
             let values: Option<Vec<Exact>> =
                 each.map(|numbers| worked.added_hydration(numbers)).collect();
-            values.map_or_else(no_flour, Found::Values)
+            values.map_or_else(no_flour, ClaimedValues::Values)
         }
         Some(figure) => {
             let values = match (within, worked.choices.as_slice()) {
@@ -196,21 +196,21 @@ fn values(
                 _ => worked.figure(&figure, within),
             };
             let Some(values) = values else {
-                return Found::Open(why_not(worked, &figure));
+                return ClaimedValues::Open(why_not(worked, &figure));
             };
             let kind = values.first().map_or(ValueKind::Number, |value| value.kind);
             if kind != ValueKind::Mass && base.is_some_and(|base| !is_its_base(&figure, base)) {
-                return Found::OtherBase(figure);
+                return ClaimedValues::OtherBase(figure);
             }
             let amounts: Vec<Exact> = values.into_iter().map(|value| value.amount).collect();
             match (kind, quantity.unit.dimension()) {
                 (ValueKind::Mass, Dimension::Mass)
                 | (ValueKind::Temperature, Dimension::Temperature)
                 | (ValueKind::Share, Dimension::Share)
-                | (ValueKind::Number, Dimension::Count) => Found::Values(amounts),
+                | (ValueKind::Number, Dimension::Count) => ClaimedValues::Values(amounts),
                 // A yield of 174 is 174 parts of dough for 100 of flour.
                 (ValueKind::Number, Dimension::Share) if figure == Figure::DoughYield => {
-                    Found::Values(
+                    ClaimedValues::Values(
                         amounts.into_iter().map(|amount| amount.one_in::<100>()).collect(),
                     )
                 }
@@ -219,16 +219,18 @@ fn values(
                     match context.warmth() {
                         Ok(warmth) => {
                             let shares = amounts.iter().map(|ice| ice.over(&warmth.mass));
-                            shares.collect::<Option<_>>().map_or(Found::Unknown, Found::Values)
+                            shares
+                                .collect::<Option<_>>()
+                                .map_or(ClaimedValues::Unknown, ClaimedValues::Values)
                         }
-                        Err(why) => Found::Open(no_warmth(why).into()),
+                        Err(why) => ClaimedValues::Open(no_warmth(why).into()),
                     }
                 }
                 (ValueKind::Mass, Dimension::Share) => {
                     let mut amounts = amounts.into_iter();
                     masses(context, within, quantity, base, |_| amounts.next())
                 }
-                _ => Found::Open(format!(
+                _ => ClaimedValues::Open(format!(
                     "`{}` is not {}",
                     what.name.shown,
                     quantity.unit.dimension().word()
@@ -240,7 +242,9 @@ fn values(
             && within == Within::All
             && worked.within(key).is_some() =>
         {
-            Found::Open(format!("say of what: `{key} … of flour`, `of added flour` or `of dough`"))
+            ClaimedValues::Open(format!(
+                "say of what: `{key} … of flour`, `of added flour` or `of dough`"
+            ))
         }
         None => {
             let role = what.role.as_ref().map(|role| role.shown.as_str());
@@ -248,7 +252,7 @@ fn values(
                 worked.line_mass(numbers, key, role, within)
             });
             match found {
-                Found::Unknown if context.is_known(key) => {
+                ClaimedValues::Unknown if context.is_known(key) => {
                     masses(context, within, quantity, base, |_| Some(Exact::ZERO))
                 }
                 found => found,
@@ -276,24 +280,24 @@ fn is_its_base(figure: &Figure, base: &Base) -> bool {
 }
 
 /// How long it takes, in minutes, at its shortest and at its longest.
-fn times(context: &Context, figure: &Figure, within: Within, quantity: &Quantity) -> Found {
+fn times(context: &Context, figure: &Figure, within: Within, quantity: &Quantity) -> ClaimedValues {
     if quantity.unit.dimension() != Dimension::Time {
-        return Found::Open("it is a time: write `24h` or `23h..36h`".into());
+        return ClaimedValues::Open("it is a time: write `24h` or `23h..36h`".into());
     }
     if within != Within::All {
-        return Found::Open("a time is that of the whole formula".into());
+        return ClaimedValues::Open("a time is that of the whole formula".into());
     }
     let Some(length) = context.length(figure) else {
-        return Found::Open("the formula has no method, and so no times".into());
+        return ClaimedValues::Open("the formula has no method, and so no times".into());
     };
     match length.high {
-        Some(high) => Found::Values(vec![length.low, high]),
-        None => Found::Open("a time in it is open-ended, such as `3h..`".into()),
+        Some(high) => ClaimedValues::Values(vec![length.low, high]),
+        None => ClaimedValues::Open("a time in it is open-ended, such as `3h..`".into()),
     }
 }
 
-fn no_flour() -> Found {
-    Found::Open("there is no flour to be a percentage of".into())
+fn no_flour() -> ClaimedValues {
+    ClaimedValues::Open("there is no flour to be a percentage of".into())
 }
 
 fn why_not(worked: &Worked, figure: &Figure) -> String {
@@ -336,23 +340,23 @@ fn masses(
     quantity: &Quantity,
     base: Option<&Base>,
     mut mass: impl FnMut(&crate::formula::Numbers) -> Option<Exact>,
-) -> Found {
+) -> ClaimedValues {
     let mut values = Vec::new();
     for numbers in &context.worked.choices {
-        let Some(mass) = mass(numbers) else { return Found::Unknown };
+        let Some(mass) = mass(numbers) else { return ClaimedValues::Unknown };
         match quantity.unit.dimension() {
             Dimension::Mass => values.push(mass),
             Dimension::Share => {
                 let Some(base) = base_mass(context, numbers, within, base, &mass) else {
-                    return Found::Unknown;
+                    return ClaimedValues::Unknown;
                 };
                 let Some(share) = mass.over(&base) else { return no_flour() };
                 values.push(share);
             }
-            other => return Found::Open(format!("it is claimed as {}", other.word())),
+            other => return ClaimedValues::Open(format!("it is claimed as {}", other.word())),
         }
     }
-    Found::Values(values)
+    ClaimedValues::Values(values)
 }
 
 fn base_mass(
@@ -417,20 +421,27 @@ fn compare(
         true => show(context, low, quantity),
         false => format!("{} to {}", show(context, low, quantity), show(context, high, quantity)),
     };
-    let claimed = match (range.ranged, tolerance) {
-        (true, _) => format!(
-            "{} to {}",
-            range.low.as_ref().map_or("…".into(), written),
-            range.high.as_ref().map_or("…".into(), written)
-        ),
-        (false, Some(tolerance)) => format!("{} ± {}", written(quantity), written(tolerance)),
-        (false, None) => written(quantity),
-    };
+    let claimed = written_claim(range, tolerance);
     let instead = (low == high && !range.ranged).then(|| instead(context, low, quantity));
     // The derivation is that of the low ends, so of a range it would tell half.
     let is_time = quantity.unit.dimension() == Dimension::Time;
     let working = if low == high || is_time { working() } else { None };
     Verdict::Refuted { is, claimed, working, instead }
+}
+
+/// What an amount is claimed to be: `72 %`, `70 % to 75 %`, `72 % ± 1 %`.
+pub fn written_claim(range: &Extent, tolerance: Option<&Quantity>) -> String {
+    let end = |quantity: &Option<Quantity>| quantity.as_ref().map_or("…".into(), written);
+    match (range.ranged, tolerance) {
+        (true, _) => format!("{} to {}", end(&range.low), end(&range.high)),
+        (false, tolerance) => {
+            let written_one = end(if range.low.is_some() { &range.low } else { &range.high });
+            match tolerance {
+                Some(tolerance) => format!("{written_one} ± {}", written(tolerance)),
+                None => written_one,
+            }
+        }
+    }
 }
 
 /// Whether a value rounds, half away from zero, to the written digits. A claim that there is

@@ -533,19 +533,21 @@ impl<'a, 't> Context<'a, 't> {
     }
 
     /// All that is said to people, with where it stands.
-    pub fn said(&self) -> Vec<Said<'a>> {
+    pub fn said(&self) -> Vec<PlainText<'a>> {
         let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
         let mut all = vec![self.title_said()];
-        let own = |words: &'a Words| (&words.text, Place::of(words.kind));
-        all.extend(formula.texts.iter().map(own).map(Said::new));
+        let own = |words: &'a Words| (&words.text, SaidAt::of(words.kind));
+        all.extend(formula.texts.iter().map(own).map(PlainText::new));
         for stage in &formula.stages {
-            all.extend(stage.texts.iter().map(|words| Said::new((&words.text, Place::Stage))));
+            all.extend(
+                stage.texts.iter().map(|words| PlainText::new((&words.text, SaidAt::Stage))),
+            );
         }
         let mixtures = formula.mixtures.iter().flat_map(|mixture| &mixture.texts);
-        all.extend(mixtures.map(own).map(Said::new));
+        all.extend(mixtures.map(own).map(PlainText::new));
         let lines = crate::formula::all_mixes(formula).flat_map(|mix| &mix.lines);
         let notes = lines.filter_map(|line| line.note.as_ref());
-        all.extend(notes.map(|note| Said::new((note, Place::Line))));
+        all.extend(notes.map(|note| PlainText::new((note, SaidAt::Line))));
         for step in self.steps() {
             let until = step.phases.iter().flat_map(|phase| &phase.until);
             let until = until.filter_map(|until| match until {
@@ -553,29 +555,29 @@ impl<'a, 't> Context<'a, 't> {
                 _ => None,
             });
             let words = step.text.iter().chain(&step.notes).chain(&step.cautions).chain(until);
-            all.extend(words.map(|text| Said::new((text, Place::Step(step)))));
+            all.extend(words.map(|text| PlainText::new((text, SaidAt::Step(step)))));
         }
         all
     }
 
     /// What is printed with the formula though it was not said of it: the house's name, footer
     /// and language, the style, the kinds of piece, the roles of lines, cautions of what goes in.
-    pub fn said_of_all(&self) -> Vec<Said<'a>> {
+    pub fn said_of_all(&self) -> Vec<PlainText<'a>> {
         let settings = &self.house.settings;
         let title = settings.title.as_deref().map(|title| (title, settings.title_span));
         let own = settings.footer.iter().chain(&settings.language);
         let own = own.map(|it| (it.value.as_str(), it.span));
-        let house = title.into_iter().chain(own).map(|it| Said::plain(it, Place::House));
+        let house = title.into_iter().chain(own).map(|it| PlainText::plain(it, SaidAt::House));
         let house = house.chain(self.name_beside_a_title());
-        let names = self.printed_names().into_iter().map(|it| Said::plain(it, Place::Name));
+        let names = self.printed_names().into_iter().map(|it| PlainText::plain(it, SaidAt::Name));
         house.chain(names).chain(self.said_of_parts()).collect()
     }
 
     /// The name of a formula that has a title: files and codes are called by it.
-    fn name_beside_a_title(&self) -> Option<Said<'a>> {
+    fn name_beside_a_title(&self) -> Option<PlainText<'a>> {
         let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
         let name = &formula.name;
-        let said = || Said::plain((name.shown.as_str(), name.span), Place::Title);
+        let said = || PlainText::plain((name.shown.as_str(), name.span), SaidAt::Title);
         formula.title.as_ref().map(|_| said())
     }
 
@@ -598,7 +600,7 @@ impl<'a, 't> Context<'a, 't> {
 
     /// What is said of the ingredients, cultures and mixtures that go in. Where that is
     /// from is printed nowhere, and yet a packet may be quoted there.
-    fn said_of_parts(&self) -> Vec<Said<'a>> {
+    fn said_of_parts(&self) -> Vec<PlainText<'a>> {
         let house: &'a House<'t> = self.house;
         let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
         let mixtures =
@@ -606,7 +608,7 @@ impl<'a, 't> Context<'a, 't> {
         let mixtures: Vec<_> = mixtures.collect();
         let mixes = crate::formula::all_mixes(formula).chain(mixtures.iter().map(|it| &it.mix));
         let mut keys: FxHashSet<&str> = FxHashSet::default();
-        let mut all: Vec<Said<'a>> = Vec::new();
+        let mut all: Vec<PlainText<'a>> = Vec::new();
         for line in mixes.flat_map(|mix| &mix.lines) {
             let key = line.target.name.key.as_str();
             if !keys.insert(key) {
@@ -617,10 +619,10 @@ impl<'a, 't> Context<'a, 't> {
             let Some((cautions, remarks)) = ingredient.or_else(culture) else { continue };
             // Those of the stores are ours to word, and printed from the catalogues.
             let own = cautions.iter().filter(|text| !text.span.source.is_built_in());
-            all.extend(own.map(|text| Said::new((text, Place::Part))));
-            all.extend(remarks.iter().map(Said::of_part));
+            all.extend(own.map(|text| PlainText::new((text, SaidAt::Part))));
+            all.extend(remarks.iter().map(PlainText::of_part));
         }
-        all.extend(mixtures.iter().flat_map(|mixture| &mixture.texts).map(Said::of_part));
+        all.extend(mixtures.iter().flat_map(|mixture| &mixture.texts).map(PlainText::of_part));
         all
     }
 
@@ -639,10 +641,10 @@ impl<'a, 't> Context<'a, 't> {
         places.map(|place| (place.shown.as_str(), place.span))
     }
 
-    fn title_said(&self) -> Said<'a> {
+    fn title_said(&self) -> PlainText<'a> {
         let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
         let span = formula.title.as_ref().map_or(formula.name.span, |title| title.span);
-        Said { words: crate::formula::title(formula).into(), span, place: Place::Title }
+        PlainText { words: crate::formula::title(formula).into(), span, place: SaidAt::Title }
     }
 
     /// Names that `in NAME` of a step may mean.
@@ -793,7 +795,7 @@ impl<'a, 't> Context<'a, 't> {
 
 /// Where something is said.
 #[derive(Clone, Copy, Debug)]
-pub enum Place<'a> {
+pub enum SaidAt<'a> {
     /// What prints call the formula.
     Title,
     /// What is read before the formula.
@@ -818,7 +820,7 @@ pub enum Place<'a> {
     Part,
 }
 
-impl Place<'_> {
+impl SaidAt<'_> {
     /// What it is, whatever the step.
     pub fn word(self) -> &'static str {
         match self {
@@ -848,30 +850,30 @@ impl Place<'_> {
 
 /// A text, its live figures left out.
 #[derive(Clone, Debug)]
-pub struct Said<'a> {
+pub struct PlainText<'a> {
     /// What is said, with [`super::speech::GAP`] for live figures.
     pub words: Cow<'a, str>,
     /// Of the text in the file.
     pub span: Span,
     /// Where it is said.
-    pub place: Place<'a>,
+    pub place: SaidAt<'a>,
 }
 
-impl<'a> Said<'a> {
+impl<'a> PlainText<'a> {
     /// Of an ingredient, a culture or a mixture.
     fn of_part(words: &'a Words) -> Self {
         let place = match words.kind {
-            WordsKind::Source => Place::Source,
-            _ => Place::Part,
+            WordsKind::Source => SaidAt::Source,
+            _ => SaidAt::Part,
         };
         Self::new((&words.text, place))
     }
 
-    pub(super) fn plain((words, span): (&'a str, Span), place: Place<'a>) -> Self {
+    pub(super) fn plain((words, span): (&'a str, Span), place: SaidAt<'a>) -> Self {
         Self { words: Cow::Borrowed(words), span, place }
     }
 
-    pub(super) fn new((text, place): (&'a Text, Place<'a>)) -> Self {
+    pub(super) fn new((text, place): (&'a Text, SaidAt<'a>)) -> Self {
         let words = match text.parts.as_slice() {
             [TextPart::Plain(words)] => Cow::Borrowed(words.as_str()),
             parts => Cow::Owned(parts.iter().map(plain_or_gap).collect()),

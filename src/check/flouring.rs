@@ -4,7 +4,7 @@
 //! dusted with, or the sentence does.
 
 use super::context::Context;
-use super::speech::{Food, Language, Sentence, What};
+use super::speech::{Food, FoodMention, Language, Sentence};
 use crate::formula::IngredientId;
 use crate::formula::class::Class;
 use crate::syntax::tree::Verb;
@@ -17,7 +17,7 @@ pub fn add_what_verbs_say(sentence: &Sentence, foods: &mut Vec<Food>) {
     let named = super::speech::read_named(sentence, Language::all());
     for it in named.all("word", "flouring") {
         if !foods.iter().any(|food| food.from < it.to && it.from < food.to) {
-            foods.push(Food { from: it.from, to: it.to, what: What::Kind(FLOUR) });
+            foods.push(Food { from: it.from, to: it.to, what: FoodMention::Kind(FLOUR) });
         }
     }
 }
@@ -43,8 +43,8 @@ pub fn is_stated(context: &Context, foods: &[Food]) -> bool {
             || ingredient.name.key.ends_with("starch")
     };
     let is_flour = |food: &Food| match &food.what {
-        What::Ingredient(id) => is_of_grain(id),
-        What::Either(ids) => ids.iter().any(is_of_grain),
+        FoodMention::Ingredient(id) => is_of_grain(id),
+        FoodMention::Either(ids) => ids.iter().any(is_of_grain),
         _ => false,
     };
     foods.iter().any(is_flour) || is_dusted(context)

@@ -4,11 +4,11 @@
 //! right around it say that it is denied, compared with, eaten with the bread, kept away
 //! from it, or of another bread.
 
-use super::speech::{Food, Found, Sentence, TokenKind};
+use super::speech::{Food, PhraseFound, Sentence, TokenKind};
 use std::ops::Range;
 
 /// A sentence as all rules read it, with what the same language says of foods in it.
-pub struct Reading<'r, 's> {
+pub struct ReadSentence<'r, 's> {
     /// The sentence as its language reads it.
     pub words: &'r Sentence<'s>,
     /// The same, with what its language says about foods.
@@ -17,7 +17,7 @@ pub struct Reading<'r, 's> {
     pub foods: &'r [Food],
 }
 
-impl Reading<'_, '_> {
+impl ReadSentence<'_, '_> {
     /// Whether a mention says nothing of what is in the bread that the text is about.
     pub fn is_harmless(&self, food: &Food) -> bool {
         self.is_in_name_only(food)
@@ -214,7 +214,7 @@ impl Reading<'_, '_> {
     }
 
     /// `as lively as a lamb`, `more than a wheat loaf`.
-    fn is_twice(&self, it: &Found) -> bool {
+    fn is_twice(&self, it: &PhraseFound) -> bool {
         let key = |at: Option<usize>| at.map_or("", |at| self.key(at));
         let is_as = key(it.from.checked_sub(2)) == "as" && self.key(it.from) == "as";
         let is_than = self.key(it.from) == "than" && ["a", "an", "any"].contains(&self.key(it.to));

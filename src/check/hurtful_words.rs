@@ -1,7 +1,7 @@
 //! `eaten-raw` and `lye-out-of-place` in texts: what a note tells people to do with raw dough
 //! and with lye, in five languages whatever the house speaks.
 
-use super::context::{Context, Said};
+use super::context::{Context, PlainText};
 use super::speech::{Token, TokenKind, whole_sentences};
 use super::{eaten_raw, limits, lye_out_of_place};
 use crate::diag::{Finding, Level};
@@ -163,7 +163,7 @@ const LATER: &[&str] = &[
 ];
 
 /// Adds what a text tells somebody to do that hurts.
-pub fn check(context: &Context, said: &Said, tokens: &[Token], findings: &mut Vec<Finding>) {
+pub fn check(context: &Context, said: &PlainText, tokens: &[Token], findings: &mut Vec<Finding>) {
     for words in whole_sentences(tokens) {
         findings.extend(raw_dough(context, said, words));
         findings.extend(baked_in_lye(said, words));
@@ -175,14 +175,14 @@ fn has(words: &[Token], list: &[&str]) -> bool {
     words.iter().any(|word| list.contains(&word.key.as_ref()))
 }
 
-fn quoted<'s>(said: &'s Said, words: &[Token]) -> &'s str {
+fn quoted<'s>(said: &'s PlainText, words: &[Token]) -> &'s str {
     let start = words.first().map_or(0, |word| word.start);
     let end = words.last().map_or(start, |word| word.end);
     said.words.get(start..end).unwrap_or_default()
 }
 
 /// `Taste the raw dough for salt`: flour is raw, and so is egg.
-fn raw_dough(context: &Context, said: &Said, words: &[Token]) -> Option<Finding> {
+fn raw_dough(context: &Context, said: &PlainText, words: &[Token]) -> Option<Finding> {
     let tastes = has(words, TASTE);
     let is_told = tastes && is_order(words) || has(words, RAW) && (tastes || has(words, EAT));
     if !is_told || !has(words, DOUGH) || has(words, NOT) {
@@ -213,7 +213,7 @@ fn is_order(words: &[Token]) -> bool {
 }
 
 /// `Dip the baked rolls into lye`: no heat uses it up any more.
-fn baked_in_lye(said: &Said, words: &[Token]) -> Option<Finding> {
+fn baked_in_lye(said: &PlainText, words: &[Token]) -> Option<Finding> {
     let is_told = has(words, LYE) && has(words, PUT_IN) && has(words, BAKED);
     if !is_told || has(words, NOT) || has(words, LATER) {
         return None;
@@ -229,7 +229,7 @@ fn baked_in_lye(said: &Said, words: &[Token]) -> Option<Finding> {
 }
 
 /// `a 10 % lye bath`: stronger than food bears.
-fn strong_lye(said: &Said, words: &[Token]) -> Option<Finding> {
+fn strong_lye(said: &PlainText, words: &[Token]) -> Option<Finding> {
     const NEAR: usize = 4;
     let most = limits::bound("physics of baths", "lye")?;
     let is_lye = |word: &Token| LYE.contains(&word.key.as_ref());

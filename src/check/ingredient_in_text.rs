@@ -7,10 +7,10 @@
 //! greased with it, and in a title (`walnut loaf`).
 
 use super::beside_claims::{Foods, new_allergens};
-use super::context::{Context, Place, Said};
+use super::context::{Context, PlainText, SaidAt};
 use super::facts;
-use super::harmless::Reading;
-use super::speech::{Food, Sentence, TokenKind, What, foods, read_named};
+use super::harmless::ReadSentence;
+use super::speech::{Food, FoodMention, Sentence, TokenKind, foods, read_named};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{House, Ingredient, is_code};
@@ -28,7 +28,7 @@ impl Foods<'_, '_, '_> {
     /// `told` has what the same text has named before.
     pub fn check(
         &self,
-        said: &Said,
+        said: &PlainText,
         put_in: (&Sentence, &[Food]),
         told: &mut Vec<String>,
         findings: &mut Vec<Finding>,
@@ -46,7 +46,7 @@ impl Foods<'_, '_, '_> {
     /// nothing in the formula holds.
     pub fn missing<'m>(
         &self,
-        said: &Said,
+        said: &PlainText,
         (sentence, foods): (&'m Sentence, &[Food]),
     ) -> Vec<(&'m str, Vec<&'static str>)> {
         let context = self.context;
@@ -87,15 +87,15 @@ fn is_part_of_a_name(context: &Context, written: &str) -> bool {
 }
 
 /// Whether a title names what raises the bread: `Barm Loaf` with yeast in it.
-fn names_what_raises(context: &Context, said: &Said, written: &str) -> bool {
+fn names_what_raises(context: &Context, said: &PlainText, written: &str) -> bool {
     let known = context.house.ingredient_named(&crate::formula::key(written));
-    matches!(said.place, Place::Title)
+    matches!(said.place, SaidAt::Title)
         && known.is_some_and(|it| matches!(it.class, Class::Yeast | Class::Leavener))
 }
 
 /// What a text names that is not in the formula; an error where the allergens that are printed
 /// would leave one out.
-pub fn finding(said: &Said, written: &str, new: &[&str]) -> Finding {
+pub fn finding(said: &PlainText, written: &str, new: &[&str]) -> Finding {
     let which = match new.is_empty() {
         true => String::new(),
         false => format!("contains {} and ", new.join(" and ")),
@@ -104,7 +104,8 @@ pub fn finding(said: &Said, written: &str, new: &[&str]) -> Finding {
     let found = Finding::new(&RULE, said.place_of(written), message).help(
         "add it where it is used (a `piece` carries what goes on it), or take it out of the text",
     );
-    let is_work = matches!(said.place, Place::Step(_) | Place::Stage | Place::Line | Place::Note);
+    let is_work =
+        matches!(said.place, SaidAt::Step(_) | SaidAt::Stage | SaidAt::Line | SaidAt::Note);
     match is_work && !new.is_empty() {
         true => found
             .level(Level::Error)
@@ -115,23 +116,23 @@ pub fn finding(said: &Said, written: &str, new: &[&str]) -> Finding {
 }
 
 /// The foods that a sentence says are in the bread. What is rinsed or wiped gets nothing in.
-pub fn foods_put_in(house: &House, said: &Said, sentence: &Sentence) -> Vec<Food> {
+pub fn foods_put_in(house: &House, said: &PlainText, sentence: &Sentence) -> Vec<Food> {
     let whole = sentence.whole();
     let named = read_named(sentence, sentence.language);
-    let may_put_in = matches!(said.place, Place::Title)
+    let may_put_in = matches!(said.place, SaidAt::Title)
         || ["act", "subject-verb", "greased"].iter().any(|word| sentence.has(word, &whole))
         || ["holds", "is-there", "in-bread"].iter().any(|word| named.has(word, &whole))
         || names_amount(sentence);
     if !may_put_in
-        || matches!(said.place, Place::House)
+        || matches!(said.place, SaidAt::House)
         || ["trace", "story", "clean"].iter().any(|word| sentence.has(word, &whole))
     {
         return Vec::new();
     }
     let all = foods(house, sentence);
-    let reading = Reading { words: sentence, named: &named, foods: &all };
+    let reading = ReadSentence { words: sentence, named: &named, foods: &all };
     let is_in = |food: &&Food| match said.place {
-        Place::Title => is_in_title(sentence, food),
+        SaidAt::Title => is_in_title(sentence, food),
         _ => is_put_in(&reading, food),
     };
     let mut found: Vec<Food> = all.iter().filter(is_in).cloned().collect();
@@ -152,7 +153,7 @@ fn is_in_title(sentence: &Sentence, food: &Food) -> bool {
     with || bread.is_some()
 }
 
-fn is_put_in(reading: &Reading, food: &Food) -> bool {
+fn is_put_in(reading: &ReadSentence, food: &Food) -> bool {
     let sentence = reading.words;
     // Water is in every kitchen: for hands, for steam, for the crust.
     if food.says("water")
@@ -194,11 +195,11 @@ fn does_something(sentence: &Sentence, food: &Food) -> bool {
 }
 
 /// `buttered tins`: the butter is in no line.
-fn greased(said: &Said, sentence: &Sentence) -> Option<Food> {
-    if matches!(said.place, Place::Headnote | Place::Storage | Place::Title) {
+fn greased(said: &PlainText, sentence: &Sentence) -> Option<Food> {
+    if matches!(said.place, SaidAt::Headnote | SaidAt::Storage | SaidAt::Title) {
         return None;
     }
     let greased = sentence.all("word", "greased").next()?;
     sentence.has("vessel", &(greased.from..greased.to + 3)).then_some(())?;
-    Some(Food { from: greased.from, to: greased.to, what: What::Kind("butter") })
+    Some(Food { from: greased.from, to: greased.to, what: FoodMention::Kind("butter") })
 }

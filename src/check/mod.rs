@@ -92,6 +92,7 @@ mod sour_flour_high;
 pub mod speech;
 mod stage_not_ready;
 mod stage_overripe;
+mod standing;
 mod stands_too_warm;
 mod step_out_of_order;
 mod table;
@@ -118,7 +119,8 @@ mod yield_disagrees;
 pub use absence_in_text::RULE as ABSENCE_IN_TEXT;
 pub use allow_silences_nothing::{idle as allow_idle, is_of_texts};
 pub use batch_under_mixer::batch_too_small;
-pub use context::{Context, Place, Said};
+pub use context::{Context, PlainText, SaidAt};
+pub use standing::{Claimed, Standing, claimed};
 pub use stands_too_warm::too_warm;
 pub use unknown_figure::RULE as UNKNOWN_FIGURE;
 
@@ -245,7 +247,7 @@ pub fn check_printed(
     findings: &mut Vec<Finding>,
 ) {
     let context = Context::new(house, worked, &mut Vec::new());
-    let said = Said::plain((words, span), Place::House);
+    let said = PlainText::plain((words, span), SaidAt::House);
     absence_in_text::check(&context, &said, &speech::tokens(words), findings);
 }
 
@@ -253,7 +255,7 @@ pub fn check_printed(
 /// the words of a booklet or a day.
 pub fn check_words(house: &House, worked: &Worked, text: &Text, findings: &mut Vec<Finding>) {
     let context = Context::new(house, worked, &mut Vec::new());
-    let said = context::Said::new((text, context::Place::Note));
+    let said = context::PlainText::new((text, context::SaidAt::Note));
     let tokens = speech::tokens(&said.words);
     absence_in_text::check(&context, &said, &tokens, findings);
 }

@@ -1,6 +1,6 @@
 //! `no-bake`: a method that never bakes.
 
-use super::context::{Context, Place, Said};
+use super::context::{Context, PlainText, SaidAt};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::tree::{Step, Verb};
 
@@ -33,7 +33,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
 /// what is named beside it.
 fn is_cooking(step: &Step) -> bool {
     let Some(text) = &step.text else { return false };
-    let said = Said::new((text, Place::Step(step))).words.to_lowercase();
+    let said = PlainText::new((text, SaidAt::Step(step))).words.to_lowercase();
     let words: Vec<&str> =
         said.split(|letter: char| !letter.is_alphanumeric()).filter(|it| !it.is_empty()).collect();
     let is_denied = words.iter().any(|word| DENIES.contains(word));

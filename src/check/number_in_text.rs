@@ -5,12 +5,12 @@
 //! thing that its sentence names, or whose note it is; a count against pieces and folds.
 //! What the formula does not say, a text may.
 
-use super::context::{Context, Place, Said};
+use super::context::{Context, PlainText, SaidAt};
 use super::facts::{Fact, Facts, Of, ingredient_of, word_of};
 use super::limits;
 use super::speech;
 use super::speech::{
-    Amount, Food, MAX_WORDS, Measure, Reading as Told, Sentence, food_at, read_named,
+    Amount, AmountReading as Told, Food, MAX_WORDS, Measure, Sentence, food_at, read_named,
 };
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::{ValueKind, key};
@@ -26,12 +26,12 @@ pub const RULE: Rule = Rule {
 };
 
 /// Whether a sentence of a text may be held against the numbers of a formula.
-pub fn may_tell(said: &Said, sentence: &Sentence) -> bool {
-    !matches!(said.place, Place::Title | Place::House) && speech::has_amount(sentence)
+pub fn may_tell(said: &PlainText, sentence: &Sentence) -> bool {
+    !matches!(said.place, SaidAt::Title | SaidAt::House) && speech::has_amount(sentence)
 }
 
 /// Adds what a sentence says otherwise than the formula to `findings`.
-pub fn check(facts: &Facts, said: &Said, sentence: &Sentence, findings: &mut Vec<Finding>) {
+pub fn check(facts: &Facts, said: &PlainText, sentence: &Sentence, findings: &mut Vec<Finding>) {
     // What others do elsewhere contradicts nothing, nor what might be.
     let is_told_of_this = || {
         let whole = sentence.whole();
@@ -41,7 +41,7 @@ pub fn check(facts: &Facts, said: &Said, sentence: &Sentence, findings: &mut Vec
         return;
     }
     let named = read_named(sentence, sentence.language);
-    let reading = Reading { context: facts.context, facts, said, sentence, named: &named };
+    let reading = TextReading { context: facts.context, facts, said, sentence, named: &named };
     let amounts = speech::amounts(sentence);
     if reading.is_conversion(&amounts) {
         return;
@@ -54,20 +54,20 @@ pub fn check(facts: &Facts, said: &Said, sentence: &Sentence, findings: &mut Vec
 }
 
 /// A sentence beside the formula that it is about.
-pub struct Reading<'a, 'c, 't> {
+pub struct TextReading<'a, 'c, 't> {
     /// The formula.
     pub context: &'a Context<'c, 't>,
     /// What the formula says in numbers.
     pub facts: &'a Facts<'a, 'c, 't>,
     /// The text that the sentence is of.
-    pub said: &'a Said<'a>,
+    pub said: &'a PlainText<'a>,
     /// The sentence itself.
     pub sentence: &'a Sentence<'a>,
     /// The same as it names foods.
     pub named: &'a Sentence<'a>,
 }
 
-impl<'a> Reading<'a, '_, '_> {
+impl<'a> TextReading<'a, '_, '_> {
     /// What the formula says instead of an amount; none where it says the same, or
     /// nothing.
     fn against(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
@@ -154,7 +154,7 @@ impl<'a> Reading<'a, '_, '_> {
     /// Whether the part of the sentence speaks of dough, pieces or what is done with them.
     fn is_of_dough(&self, amount: &Amount) -> bool {
         let part = self.sentence.part(amount.from);
-        let of_dough = |it: &speech::Found| {
+        let of_dough = |it: &speech::PhraseFound| {
             matches!(it.tag.kind, "verb" | "thing")
                 || it.tag.kind == "word" && matches!(it.tag.word, "piece" | "makes" | "act")
         };
@@ -164,19 +164,19 @@ impl<'a> Reading<'a, '_, '_> {
     }
 
     /// What stands right after or before an amount: `20 g of salt`, `salt: 20 g`.
-    fn neighbour(&self, amount: &Amount) -> Option<Named> {
+    fn neighbour(&self, amount: &Amount) -> Option<AmountOf> {
         self.named_after(amount.to).or_else(|| self.named_before(amount.from))
     }
 
     /// Weights of what a volume is of, where it is not what the formula's weights fill.
     fn volumes(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
-        let Some(Named::Food(food)) = self.named_after(amount.to) else { return None };
+        let Some(AmountOf::Food(food)) = self.named_after(amount.to) else { return None };
         let known = self.context.line_names().find_map(|name| {
             let ingredient = ingredient_of(self.context, &name)?;
             food.is(self.context.house, ingredient).then_some(ingredient)
         })?;
         let density = known.grams_per_ml.as_ref()?;
-        let named = Named::Food(food);
+        let named = AmountOf::Food(food);
         let facts: Vec<_> =
             self.facts.weights().iter().filter(|fact| self.is_of(fact, &named)).collect();
         let meets = |fact: &&Fact| {
@@ -196,7 +196,7 @@ impl<'a> Reading<'a, '_, '_> {
     fn shares(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
         let whole = self.sentence.whole();
         // The note of a line is about what that is made of.
-        if matches!(self.said.place, Place::Line) {
+        if matches!(self.said.place, SaidAt::Line) {
             return None;
         }
         if self.sentence.has("other-share", &whole) || self.is_near("ratio", amount, 4) {
@@ -223,7 +223,7 @@ impl<'a> Reading<'a, '_, '_> {
     /// Facts of what stands right after or before an amount: `20 g of salt`, `salt: 20 g`;
     /// all facts where nothing does.
     fn of_neighbour(&self, amount: &Amount, facts: &'a [Fact]) -> Vec<&'a Fact> {
-        let of_name = |name: &Named| -> Vec<&'a Fact> {
+        let of_name = |name: &AmountOf| -> Vec<&'a Fact> {
             facts.iter().filter(|fact| self.is_of(fact, name)).collect()
         };
         let near = self.neighbour(amount);
@@ -231,7 +231,7 @@ impl<'a> Reading<'a, '_, '_> {
         near.unwrap_or_else(|| facts.iter().collect())
     }
 
-    fn named_after(&self, to: usize) -> Option<Named> {
+    fn named_after(&self, to: usize) -> Option<AmountOf> {
         let mut at = to;
         for _ in 0..3 {
             if let Some(named) = self.named_at(at) {
@@ -242,14 +242,14 @@ impl<'a> Reading<'a, '_, '_> {
         None
     }
 
-    fn named_before(&self, from: usize) -> Option<Named> {
+    fn named_before(&self, from: usize) -> Option<AmountOf> {
         let mut to = from;
         for _ in 0..3 {
             if self.sentence.word_before("piece", to).is_some() {
-                return Some(Named::Piece);
+                return Some(AmountOf::Piece);
             }
             if let Some(food) = self.food_before(to) {
-                return Some(Named::Food(food));
+                return Some(AmountOf::Food(food));
             }
             let fillers = ["about", "any", "the"];
             to = fillers.iter().find_map(|word| self.sentence.word_before(word, to))?;
@@ -258,7 +258,7 @@ impl<'a> Reading<'a, '_, '_> {
     }
 
     /// What is named at a word.
-    pub fn named_at(&self, from: usize) -> Option<Named> {
+    pub fn named_at(&self, from: usize) -> Option<AmountOf> {
         let stages = &self.context.worked.formula.stages;
         let stage = stages.iter().find_map(|stage| {
             let words = stage.name.key.split(' ').count();
@@ -267,9 +267,9 @@ impl<'a> Reading<'a, '_, '_> {
             (key(self.sentence.written(from, end)) == stage.name.key).then_some(&stage.name.key)
         });
         if let Some(stage) = stage {
-            return Some(Named::Stage(stage.to_string()));
+            return Some(AmountOf::Stage(stage.to_string()));
         }
-        food_at(self.context.house, self.sentence, from).map(Named::Food)
+        food_at(self.context.house, self.sentence, from).map(AmountOf::Food)
     }
 
     /// The food whose name ends before a word, by its longest name.
@@ -280,19 +280,19 @@ impl<'a> Reading<'a, '_, '_> {
     }
 
     /// Whether a fact is of what is named.
-    pub fn is_of(&self, fact: &Fact, named: &Named) -> bool {
+    pub fn is_of(&self, fact: &Fact, named: &AmountOf) -> bool {
         let Of::Name(name) = &fact.of else {
             return match (&fact.of, named) {
-                (Of::Word("prefermented"), Named::Food(food)) => food.says("flour"),
-                (Of::Word(word), Named::Food(food)) => food.says(word),
-                (Of::Word(word), Named::Piece) => *word == "piece",
+                (Of::Word("prefermented"), AmountOf::Food(food)) => food.says("flour"),
+                (Of::Word(word), AmountOf::Food(food)) => food.says(word),
+                (Of::Word(word), AmountOf::Piece) => *word == "piece",
                 _ => false,
             };
         };
         match named {
-            Named::Stage(stage) => name.as_str() == stage,
-            Named::Piece => false,
-            Named::Food(food) => ingredient_of(self.context, name)
+            AmountOf::Stage(stage) => name.as_str() == stage,
+            AmountOf::Piece => false,
+            AmountOf::Food(food) => ingredient_of(self.context, name)
                 .is_some_and(|ingredient| food.is(self.context.house, ingredient)),
         }
     }
@@ -300,7 +300,7 @@ impl<'a> Reading<'a, '_, '_> {
     /// Lengths of the steps that the sentence names.
     pub fn times(&self, amount: &Amount) -> Option<Vec<&'a Fact>> {
         let part = self.sentence.part(amount.from);
-        if matches!(self.said.place, Place::Storage)
+        if matches!(self.said.place, SaidAt::Storage)
             || self.is_part(&part)
             || self.sentence.has("perhaps", &part)
             || ["sequence", "relative"]
@@ -328,10 +328,10 @@ impl<'a> Reading<'a, '_, '_> {
 
     /// `Ready in six hours`, of the bread and not of its dough or levain.
     fn is_until_ready(&self, amount: &Amount) -> bool {
-        let is_other = |it: &speech::Found| {
+        let is_other = |it: &speech::PhraseFound| {
             it.tag.kind == "thing" || it.tag.kind == "verb" && it.tag.word != "ripen"
         };
-        matches!(self.said.place, Place::Headnote | Place::Note | Place::Title)
+        matches!(self.said.place, SaidAt::Headnote | SaidAt::Note | SaidAt::Title)
             && self.named.word_before("ready", amount.from).is_some()
             && !self.sentence.found.iter().any(is_other)
     }
@@ -348,7 +348,7 @@ impl<'a> Reading<'a, '_, '_> {
 
     /// Whether a food stands right before an amount.
     fn is_after_food(&self, amount: &Amount) -> bool {
-        matches!(self.named_before(amount.from), Some(Named::Food(_)))
+        matches!(self.named_before(amount.from), Some(AmountOf::Food(_)))
     }
 
     /// The same where a food may stand before it.
@@ -386,7 +386,7 @@ impl<'a> Reading<'a, '_, '_> {
     /// What a part of the sentence names, else all of it, else the step whose note it is.
     fn words_near(&self, part: &std::ops::Range<usize>, kinds: &[&str]) -> Vec<&'static str> {
         // Of what an author's own step does, only that step knows.
-        if let Place::Step(step) = self.said.place
+        if let SaidAt::Step(step) = self.said.place
             && step.verb == Verb::Step
         {
             return vec![word_of(step.verb)];
@@ -401,7 +401,7 @@ impl<'a> Reading<'a, '_, '_> {
             words = within(&self.sentence.whole());
         }
         match self.said.place {
-            Place::Step(step) if words.is_empty() && self.is_short() => vec![word_of(step.verb)],
+            SaidAt::Step(step) if words.is_empty() && self.is_short() => vec![word_of(step.verb)],
             _ => words,
         }
     }
@@ -520,7 +520,7 @@ impl<'a> Reading<'a, '_, '_> {
 }
 
 /// What an amount is of.
-pub enum Named {
+pub enum AmountOf {
     /// A food.
     Food(Food),
     /// A stage of the formula, by its key.

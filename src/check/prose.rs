@@ -7,7 +7,7 @@
 
 use super::absence_in_text;
 use super::beside_claims::{Foods, Naming, naming};
-use super::context::{Context, Place, Said};
+use super::context::{Context, PlainText, SaidAt};
 use super::denials::{HeardClaim, claims_in, kind_of};
 use super::ingredient_in_text::foods_put_in;
 use super::speech::{self, Food, Sentence, Token, language_of, read_named, sentences, tokens};
@@ -23,7 +23,7 @@ use std::collections::BTreeMap;
 /// A text outside of formulas.
 pub struct Prose<'s> {
     /// The text, with its place in a source of its own.
-    pub said: Said<'s>,
+    pub said: PlainText<'s>,
     /// Whether it [may deny](super::may_deny) something.
     pub may_deny: bool,
     /// Only what it denies is read: it stands where the reading is turned off.
@@ -160,11 +160,11 @@ fn hear_foods(
 /// The sentences that plainly put something in, with what they put in.
 fn all_put_in<'s>(
     house: &House,
-    said: &'s Said,
+    said: &'s PlainText,
     tokens: &'s [Token<'s>],
 ) -> Vec<(Sentence<'s>, Vec<Food>)> {
     // A heading may name what is served with it, or another bread.
-    if !matches!(said.place, Place::Note) {
+    if !matches!(said.place, SaidAt::Note) {
         return Vec::new();
     }
     let speaks = house.settings.language.as_ref().map(|language| language.value.as_str());

@@ -52,7 +52,7 @@ use Runs::{AsWritten, AtEveryEnd, OfHouse, Readable, Sound};
 /// A rule with its functions. `allow-silences-nothing` has none: it looks at what all others
 /// found. Nor have `absence-in-text` and `number-in-text`, which are asked by `texts`.
 #[derive(Clone, Copy, Debug)]
-pub struct Row {
+pub struct RuleRow {
     /// What its findings are.
     pub rule: &'static Rule,
     /// When it may run, and with what.
@@ -62,16 +62,16 @@ pub struct Row {
     pub judges: bool,
 }
 
-const fn row(rule: &'static Rule, runs: &'static [Runs]) -> Row {
-    Row { rule, runs, judges: false }
+const fn row(rule: &'static Rule, runs: &'static [Runs]) -> RuleRow {
+    RuleRow { rule, runs, judges: false }
 }
 
-const fn judgement(rule: &'static Rule, runs: &'static [Runs]) -> Row {
-    Row { rule, runs, judges: true }
+const fn judgement(rule: &'static Rule, runs: &'static [Runs]) -> RuleRow {
+    RuleRow { rule, runs, judges: true }
 }
 
 /// By name.
-pub const TABLE: &[Row] = &[
+pub const TABLE: &[RuleRow] = &[
     row(&absence_in_text::RULE, &[]),
     row(&allergen_undeclared::RULE, &[OfHouse(allergen_undeclared::check)]),
     row(&allow_silences_nothing::RULE, &[]),

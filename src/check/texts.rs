@@ -5,7 +5,7 @@
 //! passed over in the next, unless the formula itself could make a difference.
 
 use super::beside_claims::{Foods, naming};
-use super::context::{Context, Place, Said};
+use super::context::{Context, PlainText, SaidAt};
 use super::denials::kind_of;
 use super::facts::Facts;
 use super::ingredient_in_text::{self, foods_put_in};
@@ -74,7 +74,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 puts_in
             },
         );
-        if matches!(said.place, Place::Step(_)) {
+        if matches!(said.place, SaidAt::Step(_)) {
             heard.foods_in_steps(context, "steps", &foods, &mut told, findings);
         }
         heard.unless_silent(
@@ -88,7 +88,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         );
     }
     // `in buttered tin` puts butter on the bread.
-    let places: Vec<Said> = context.places_said().map(|it| Said::plain(it, Place::Name)).collect();
+    let places: Vec<PlainText> =
+        context.places_said().map(|it| PlainText::plain(it, SaidAt::Name)).collect();
     for heard in self::heard(&places) {
         heard.foods_in_steps(context, "places", &foods, &mut Vec::new(), findings);
     }
@@ -121,12 +122,12 @@ pub fn not_on_a_line(context: &Context) -> Vec<(String, String)> {
 
 /// A text, and its words once somebody asks for them.
 pub(super) struct Heard<'s> {
-    pub(super) said: &'s Said<'s>,
+    pub(super) said: &'s PlainText<'s>,
     tokens: OnceCell<Vec<Token<'s>>>,
 }
 
 /// Texts that no word is parted of yet.
-pub(super) fn heard<'s>(all: &'s [Said]) -> Vec<Heard<'s>> {
+pub(super) fn heard<'s>(all: &'s [PlainText]) -> Vec<Heard<'s>> {
     all.iter().map(|said| Heard { said, tokens: OnceCell::new() }).collect()
 }
 
@@ -137,7 +138,7 @@ impl<'s> Heard<'s> {
     }
 
     fn is_source(&self) -> bool {
-        matches!(self.said.place, Place::Source)
+        matches!(self.said.place, SaidAt::Source)
     }
 
     /// Looks for something, where it was not looked for in vain before: in the same words at

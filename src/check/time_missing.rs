@@ -1,6 +1,6 @@
 //! `time-missing`: a wait of which nobody wrote how long it is.
 
-use super::context::{Context, Place, Said};
+use super::context::{Context, PlainText, SaidAt};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::syntax::named_wait;
 use crate::syntax::tree::{Method, Stage, Step, Verb};
@@ -49,7 +49,7 @@ fn steps(method: &Method, findings: &mut Vec<Finding>) {
 fn wait_in_words(step: &Step) -> Option<Finding> {
     let text = step.text.as_ref().filter(|_| step.verb == Verb::Step)?;
     let is_timed = step.hands_on.is_some() || step.phases.iter().any(|it| it.duration.is_some());
-    let said = Said::new((text, Place::Step(step))).words;
+    let said = PlainText::new((text, SaidAt::Step(step))).words;
     let time = named_wait(&said).filter(|_| !is_timed && !step.waiting)?;
     let message = "these words name a time that no plan counts";
     Some(

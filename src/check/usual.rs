@@ -67,7 +67,7 @@ pub fn likely(
     ingredient: &Ingredient,
     share: &Exact,
     usual: &Range,
-) -> Option<(Span, String, Slip)> {
+) -> Option<(Span, String, LikelySlip)> {
     let Amount::Measured { range, base: None } = &line.amount else { return None };
     let quantity = range.low.as_ref().filter(|_| !range.ranged)?;
     // What the other lines and mixes hold of it stays.
@@ -92,17 +92,17 @@ pub fn likely(
     };
     let units = other_units(context, quantity.unit);
     if let Some(unit) = units.into_iter().find(|unit| fits(&quantity.number, *unit)) {
-        return Some((range.span, written(&quantity.number, unit), Slip::Unit));
+        return Some((range.span, written(&quantity.number, unit), LikelySlip::Unit));
     }
     let moved = [ratio(1, 10), int(10), ratio(1, 100), int(100)];
     let mut moved = moved.into_iter().map(|factor| &quantity.number * factor);
     let number = moved.find(|number| fits(number, quantity.unit))?;
-    Some((range.span, written(&number, quantity.unit), Slip::Point))
+    Some((range.span, written(&number, quantity.unit), LikelySlip::Point))
 }
 
 /// Where the dough's one line of water stands, and what was most likely meant by it, where
 /// that would make a usual dough.
-pub fn water_meant(context: &Context) -> Option<(Span, String, (Span, String, Slip))> {
+pub fn water_meant(context: &Context) -> Option<(Span, String, (Span, String, LikelySlip))> {
     let usual = context.limit("habit", "liquids")?;
     let of_water = |line: &&Line| {
         let named = context.house.ingredient_named(&line.target.name.key);
@@ -118,17 +118,17 @@ pub fn water_meant(context: &Context) -> Option<(Span, String, (Span, String, Sl
 
 /// What was most likely mistaken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Slip {
+pub enum LikelySlip {
     Unit,
     Point,
 }
 
 /// Adds what was most likely meant to a finding, as its help and its repair.
-pub fn offer(said: Finding, name: &str, likely: Option<(Span, String, Slip)>) -> Finding {
+pub fn offer(said: Finding, name: &str, likely: Option<(Span, String, LikelySlip)>) -> Finding {
     let Some((span, meant, slip)) = likely else { return said };
     let why = match slip {
-        Slip::Unit => "another unit",
-        Slip::Point => "a slip of the decimal point",
+        LikelySlip::Unit => "another unit",
+        LikelySlip::Point => "a slip of the decimal point",
     };
     said.help(format!("was `{name} {meant}` meant? It looks like {why}")).repair(span, meant, false)
 }

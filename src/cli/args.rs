@@ -351,7 +351,7 @@ pub struct Day {
     pub given: DayGiven,
     /// How many placings of a batch are tried at most; more may find a better day, and the same
     /// number always finds the same one.
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u64).range(1..))]
     pub placings: Option<u64>,
     /// How it is written.
     #[arg(long, value_enum, default_value_t = DayFormat::Text)]
@@ -481,6 +481,10 @@ pub struct GitMerge {
     pub theirs: PathBuf,
     /// What the file is called in the repository.
     pub path: PathBuf,
+    /// How conflicts are written, as `merge.conflictStyle` has it: with `diff3` or `zdiff3` what
+    /// both began from stands between the sides.
+    #[arg(long, default_value = "")]
+    pub style: String,
 }
 
 /// `assize uses`.
@@ -648,7 +652,7 @@ pub struct Print {
     #[arg(long, value_name = "SIZE", value_parser = a_label)]
     pub label: Option<DayLabel>,
     /// How many placings of a batch are tried at most for each day, as `assize day` has it.
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u64).range(1..))]
     pub placings: Option<u64>,
     /// Of one day: what it is planned from, beside its own words, as `assize day` has it.
     #[command(flatten)]

@@ -8,6 +8,7 @@ use super::progress::Progress;
 use super::stamps::Stamps;
 use super::streams;
 use super::tell::{drawn, tell_on_error, usage};
+use super::when::of_the_system;
 use crate::desk::{
     self, Bakehouse, Disk, FileSystem, Loaded, MAX_BYTES, glyph_missing, unwritable,
 };
@@ -15,9 +16,9 @@ use crate::diag::{self, Finding, Level, nearest};
 use crate::formula::{House, built_in, key, tell_of_house};
 use crate::history::stamp::{Stamper, Wanted as WantedPrint};
 use crate::orders::{
-    Begun, Booked, Carried, Clock, Day, Known, Planned, Sharing, Through, Unmade, Work, booked,
-    clashes, day_findings, freeze, heads, known, lay, leave, left, moved, names_of_day, part_hands,
-    plan, replace, resolve, rows, taken_over, unmade, works,
+    Begun, Booked, Carried, Clock, EarlierTask, Planned, ResolvedDay, Sharing, Through, Unmade,
+    Work, booked, clashes, day_findings, freeze, heads, known, lay, leave, left, moved,
+    names_of_day, part_hands, plan, replace, resolve, rows, taken_over, unmade, works,
 };
 use crate::print::day_document::{DayDocument, DayEarlier, DayStretch, VERSION as DAY_VERSION};
 use crate::print::document::TracePart;
@@ -180,7 +181,12 @@ pub fn table(path: &Path, loaded: &mut Loaded) -> Result<(SourceId, String), Exi
 }
 
 /// Takes the orders of a table into a day; what was found is told.
-fn take_orders(wanted: Wanted, loaded: &Loaded, house: &House, day: &mut Day) -> Result<(), Exit> {
+fn take_orders(
+    wanted: Wanted,
+    loaded: &Loaded,
+    house: &House,
+    day: &mut ResolvedDay,
+) -> Result<(), Exit> {
     let Some((source, text)) = wanted.table else { return Ok(()) };
     let read = rows(house, day, *source, text);
     let columns = read.columns.iter().map(|(column, head)| match head == column.word() {
@@ -239,7 +245,7 @@ struct State {
 /// The plan so far, as it was written.
 struct Earlier {
     works: Vec<Work>,
-    known: Vec<Known>,
+    known: Vec<EarlierTask>,
     shown: DayEarlier,
 }
 
@@ -294,7 +300,7 @@ fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Earlier, Exit> {
     }
     let minute = |value: &serde_json::Value| value.as_i64().and_then(|it| i32::try_from(it).ok());
     let known = |task: &serde_json::Value| {
-        Some(Known {
+        Some(EarlierTask {
             id: task.get("id")?.as_str()?.to_owned(),
             from: minute(task.get("from")?)?,
             to: minute(task.get("to")?)?,
@@ -303,7 +309,7 @@ fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Earlier, Exit> {
         })
     };
     let tasks = plan.get("tasks").and_then(|tasks| tasks.as_array());
-    let known: Option<Vec<Known>> = tasks.and_then(|all| all.iter().map(known).collect());
+    let known: Option<Vec<EarlierTask>> = tasks.and_then(|all| all.iter().map(known).collect());
     let known = known.ok_or_else(unread)?;
     if plan.get("version").and_then(serde_json::Value::as_u64) != Some(DAY_VERSION.into()) {
         return Err(usage(&format!(
@@ -407,12 +413,40 @@ fn with_day<T>(
     Ok((Some(done), if is_met { Exit::Clean } else { Exit::Findings }))
 }
 
+/// A day as it is planned where nobody asks for anything else, without a word; nothing where it
+/// has errors, no orders, or can't be planned.
+pub fn document_of(loaded: &Loaded, bakehouses: &[Bakehouse], name: &str) -> Option<DayDocument> {
+    let asked = key(name);
+    let bakehouse = bakehouses.iter().find(|it| names_of_day(&it.house, &asked).is_some())?;
+    let wanted = Wanted {
+        room: None,
+        zone: None,
+        placings: None,
+        state: None,
+        table: None,
+        notes: false,
+        of_several: false,
+    };
+    let (house, clock) = house_of_day(wanted, bakehouse, &asked).ok()?;
+    let day_key = names_of_day(&house, &asked)?;
+    let is_sound = errors(loaded, bakehouse, &house, &day_key).is_empty();
+    let day = resolve(&house, &day_key, &asked).filter(|_| is_sound)?;
+    let is_of_a_weekday = !day.hours.is_some_and(differ_by_weekday) || clock.weekday().is_some();
+    if day.orders.is_empty() || !is_of_a_weekday {
+        return None;
+    }
+    let begun = Begun::default();
+    let mut planned = best_day(wanted, loaded, (&house, &day, &clock), (&begun, &[])).ok()?;
+    part_hands(&mut planned, &[]);
+    Some(day_document(&house, &planned, &Wording::plain()))
+}
+
 /// Placings that a day is planned with where nobody says how many: a few seconds. More find days
 /// that end earlier.
 const MAX_PLACINGS: u64 = 3_000;
 
 /// Says what a day takes over from the one before it.
-fn tell_carried(day: &Day) {
+fn tell_carried(day: &ResolvedDay) {
     for it in &day.carried {
         let of = it.there.of.as_ref().map(|of| format!(" of {}", of.shown)).unwrap_or_default();
         let amount = match &it.there.amount {
@@ -446,15 +480,45 @@ fn tell_other_code(document: &DayDocument, earlier: Option<&TracePart>) {
     }
 }
 
+/// Whether the times that the plan so far shows are those that it is worked with, in minutes: who
+/// has put one right by hand must not be passed over.
+///
+/// # Errors
+/// Where one differs.
+fn as_it_shows(earlier: &Earlier, clock: &Clock) -> Result<(), Exit> {
+    let time = |minute: i64| {
+        let minute = i32::try_from(minute).ok()?;
+        Some(clock.zone.at(clock.instant(minute)).time())
+    };
+    for task in &earlier.shown.tasks {
+        let both = [("from", task.from, &task.begins), ("to", task.to, &task.ends)];
+        for (word, minute, shown) in both {
+            let known = time(minute).unwrap_or_default();
+            if known != shown.time {
+                return Err(usage(&visible(&format!(
+                    "in the plan so far, `{}` shows {} for its `{word}` of {minute} minutes from \
+                     midnight, which is {known}: put both right, or tell `assize day` with \
+                     `--now` and `--done`",
+                    task.id, shown.time
+                ))));
+            }
+        }
+    }
+    Ok(())
+}
+
 /// What of a day has begun: nothing, where the command line says nothing of that.
 fn begun<'t>(
     wanted: Wanted,
     loaded: &Loaded,
-    (house, day, clock): (&'t House<'t>, &Day<'t>, &Clock),
+    (house, day, clock): (&'t House<'t>, &ResolvedDay<'t>, &Clock),
 ) -> Result<Begun, Exit> {
     let Some(state) = wanted.state else { return Ok(Begun::default()) };
     let (works, known) = match &state.earlier {
-        Some(earlier) => (earlier.works.clone(), earlier.known.clone()),
+        Some(earlier) => {
+            as_it_shows(earlier, clock)?;
+            (earlier.works.clone(), earlier.known.clone())
+        }
         // Without a plan so far, the day began as its orders are planned.
         None => {
             let fresh = Begun::default();
@@ -514,7 +578,7 @@ fn tell_begun(planned: &Planned) {
 fn best_day<'t>(
     wanted: Wanted,
     loaded: &Loaded,
-    (house, day, clock): (&'t House<'t>, &Day<'t>, &Clock),
+    (house, day, clock): (&'t House<'t>, &ResolvedDay<'t>, &Clock),
     (begun, before): (&Begun, &[Booked]),
 ) -> Result<Planned<'t>, Exit> {
     let mut best: Option<(usize, Planned<'t>)> = None;
@@ -874,7 +938,7 @@ fn house_of_day<'l>(
         Some(name) => Zone::named(&name).ok_or_else(|| {
             usage(&format!("there is no time zone `{name}`: write one like Europe/Paris"))
         })?,
-        None => Zone::from_library(jiff::tz::TimeZone::system()),
+        None => of_the_system()?,
     };
     let clock = Clock::of(wanted, zone);
     let clock = clock.ok_or_else(|| usage(&format!("there is no such day as {wanted}")))?;

@@ -2,6 +2,7 @@
 
 use super::args::{Diff, DiffFormat};
 use super::asked::home;
+use super::day;
 use super::exit::Exit;
 use super::revisions::{From, HEAD, here, in_a_part, repository, told, usual_folder};
 use super::stamps::brought;
@@ -9,16 +10,24 @@ use super::streams;
 use super::tell::{tell_on_error, usage};
 use crate::desk::{self, FileSystem, Kept, Loaded};
 use crate::diag::nearest;
-use crate::formula::key;
+use crate::formula::{key, work, work_as};
+use crate::history::brought::Brought;
 use crate::history::compare::{Side, compare_beside};
-use crate::history::comparison::{self, Comparison, FormulaChange};
-use crate::history::git::{Repository, Trouble};
+use crate::history::comparison::{self, Comparison, DayChange, FormulaChange};
+use crate::history::day_paper;
+use crate::history::git::{Commit, Repository, Trouble};
+use crate::history::stamp::{Effects, Manner, units_word};
+use crate::history::trace::Printed;
 use crate::history::{numbers, tell};
 use crate::print::assets::PrintAssets;
 use crate::print::findings::template_slip;
+use crate::print::html::page as html_of;
 use crate::print::html_changes::Page;
-use crate::print::pages::Press;
-use crate::source::visible;
+use crate::print::pages::{self, Press};
+use crate::print::{Document, document};
+use crate::source::{SourceId, visible};
+use crate::syntax::read_makes;
+use crate::syntax::tree::Makes;
 use crate::syntax::tree::Name;
 use ecow::EcoString;
 use std::ffi::OsStr;
@@ -78,7 +87,7 @@ pub fn run(args: &Diff) -> Exit {
     if [&old.loaded, &new.loaded].iter().any(|it| !it.is_whole() && it.files().is_empty()) {
         return Exit::Findings;
     }
-    let mut comparison = match compared(&old, &new, &repo, &kept) {
+    let mut comparison = match compared(&old, &new, &repo, &kept, None) {
         Ok(comparison) => comparison,
         Err(exit) => return exit,
     };
@@ -95,6 +104,7 @@ pub fn run(args: &Diff) -> Exit {
     }
     if let Some(handout) = new.handout.as_ref().or(old.handout.as_ref()) {
         only_of(&mut comparison, handout, false);
+        add_day(&mut comparison, handout, [&old, &new]);
     }
     let (written, is_empty) = match args.numbers {
         true => match numbers_of(args, &repo, &places, [&old, &new], &comparison) {
@@ -115,22 +125,161 @@ pub fn run(args: &Diff) -> Exit {
     written.max(if differs || !is_whole { Exit::Findings } else { Exit::Clean })
 }
 
+/// A revision and the files as they are, read.
+fn then_and_now(revision: &str, repo: &Repo, kept: &mut Kept) -> Result<[Taken; 2], Exit> {
+    let commit = repo.get()?.commit_of(revision).map_err(|it| told(&it))?;
+    let from = From::Commit(commit, revision.to_owned());
+    let old = taken(&Asked { from: Some(from), what: What::All }, repo, kept)?;
+    let now = here(repo.get()?).map_err(|it| told(&it))?;
+    let new = taken(&Asked { from: Some(now), what: What::All }, repo, kept)?;
+    Ok([old, new])
+}
+
 /// What changed of a formula from a revision to the files as they are; with `house`, also what
-/// the house says of its prints.
+/// the house says of its prints. The lines of its sheet are those for a yield in words, where
+/// both sides make it; whether they are, is told.
 ///
 /// # Errors
 /// How the run ends where that can't be told.
-pub fn since(revision: &str, formula: &str, house: bool) -> Result<Comparison, Exit> {
+pub fn since(
+    revision: &str,
+    formula: &str,
+    house: bool,
+    makes: Option<&str>,
+) -> Result<(Comparison, bool), Exit> {
     let repo = Repo(repository());
-    let commit = repo.get()?.commit_of(revision).map_err(|it| told(&it))?;
-    let from = From::Commit(commit, revision.to_owned());
     let mut kept = Kept::default();
-    let old = taken(&Asked { from: Some(from), what: What::All }, &repo, &mut kept)?;
-    let now = here(repo.get()?).map_err(|it| told(&it))?;
-    let new = taken(&Asked { from: Some(now), what: What::All }, &repo, &mut kept)?;
-    let mut comparison = compared(&old, &new, &repo, &kept)?;
-    only_of(&mut comparison, formula, house);
-    Ok(comparison)
+    let [old, new] = then_and_now(revision, &repo, &mut kept)?;
+    let makes = makes.and_then(yield_of);
+    let name = key(formula);
+    let of = |makes: Option<&Makes>| -> Result<Comparison, Exit> {
+        let makes = makes.map(|makes| (name.as_str(), makes));
+        let mut comparison = compared(&old, &new, &repo, &kept, makes)?;
+        only_of(&mut comparison, formula, house);
+        Ok(comparison)
+    };
+    let mut comparison = of(makes.as_ref())?;
+    let mut is_for_it = makes.is_some();
+    // Where one side makes no such pieces, both are told for what they make.
+    if is_for_it && comparison.formulas.iter().any(|it| it.has_errors) {
+        comparison = of(None)?;
+        is_for_it = false;
+    }
+    add_day(&mut comparison, formula, [&old, &new]);
+    Ok((comparison, is_for_it))
+}
+
+/// A yield in words; none where it can't be read.
+fn yield_of(text: &str) -> Option<Makes> {
+    let (makes, findings) = read_makes(SourceId::ASKED, text.trim_start_matches("≈ "));
+    makes.filter(|_| findings.is_empty())
+}
+
+/// Whether a print of a formula shows what it showed at a revision, its foot left out; nothing
+/// where that can't be told.
+///
+/// # Errors
+/// How the run ends where a side can't be read.
+pub fn is_on_paper(
+    revision: &str,
+    formula: &str,
+    printed: &Printed,
+    makes: Option<&str>,
+) -> Result<Option<bool>, Exit> {
+    let repo = Repo(repository());
+    let sides = then_and_now(revision, &repo, &mut Kept::default())?;
+    let makes = match makes.map(yield_of) {
+        Some(None) => return Ok(None),
+        makes => makes.flatten(),
+    };
+    let shown = |taken: &Taken| paper(taken, &repo, formula, printed, makes.as_ref());
+    let [before, after] = [shown(&sides[0])?, shown(&sides[1])?];
+    Ok(before.zip(after).map(|(before, after)| before == after))
+}
+
+/// What a print of a formula shows, without its foot, and what of the house shapes it; nothing of
+/// prints that are made otherwise than from the formula and the house.
+fn paper(
+    taken: &Taken,
+    repo: &Repo,
+    formula: &str,
+    printed: &Printed,
+    makes: Option<&Makes>,
+) -> Result<Option<(String, String)>, Exit> {
+    let kind = match printed.print.as_str() {
+        "card" => pages::Print::Card,
+        "sheet" => pages::Print::Sheet,
+        "table" => pages::Print::Table,
+        _ => return Ok(None),
+    };
+    let wanted = key(formula);
+    let bakehouses = desk::bakehouses(&taken.loaded);
+    let found = bakehouses.iter().find_map(|it| Some((it, it.house.formula(&wanted)?)));
+    let Some((bakehouse, formula)) = found else { return Ok(None) };
+    let settings = &bakehouse.house.settings;
+    let units = units_word(settings.units.first, settings.units.both);
+    let own = settings.language.as_ref().map_or("en", |it| it.value.as_str());
+    let in_two = kind == pages::Print::Sheet && settings.second_language.is_some();
+    // What the house prints otherwise now is told as such.
+    let is_usual = printed.asked.is_none()
+        && printed.units == units
+        && printed.language == own
+        && printed.volumes == settings.volumes
+        && !in_two;
+    if !is_usual {
+        return Ok(None);
+    }
+    let worked = match makes {
+        Some(makes) => work_as(&bakehouse.house, formula, makes, &mut Vec::new()),
+        None => work(&bakehouse.house, formula, &mut Vec::new()),
+    };
+    if !worked.sound || formula.broken {
+        return Ok(None);
+    }
+    let shown = |files: &dyn FileSystem| {
+        let (_, words) = desk::assets(files, bakehouse, None, &mut Vec::new());
+        let document = document(&bakehouse.house, &worked, &words, printed.volumes);
+        let page = html_of(&Document { trace: None, ..document }, kind, None);
+        let brings = Brought::of(files, bakehouse);
+        let manner = Manner { settings, brought: &brings, effects: &Effects::default() };
+        (on_page(&page), manner.house(kind.word(), "", &printed.language))
+    };
+    taken.from.with_files(repo.some(), shown).map(Some).map_err(|it| told(&it))
+}
+
+/// A page without what it says to machines alone.
+fn on_page(page: &str) -> String {
+    let mut shown = String::with_capacity(page.len());
+    let mut rest = page;
+    while let Some((before, script)) = rest.split_once("<script") {
+        shown.push_str(before);
+        rest = script.split_once("</script>").map_or("", |(_, after)| after);
+    }
+    shown + rest
+}
+
+/// Adds to what changed of a day how its plan did: orders, batches and times.
+fn add_day(comparison: &mut Comparison, name: &str, [old, new]: [&Taken; 2]) {
+    let has_it = |taken: &Taken| {
+        let trees = taken.loaded.files().iter().map(|file| &file.tree);
+        trees.flat_map(|tree| &tree.days).any(|day| *day.name.shown == *name)
+    };
+    if comparison.is_empty() || !has_it(old) || !has_it(new) {
+        return;
+    }
+    let planned =
+        |taken: &Taken| day::document_of(&taken.loaded, &desk::bakehouses(&taken.loaded), name);
+    let change = match (planned(old), planned(new)) {
+        (Some(before), Some(after)) => {
+            let papers = day_paper::changes(&before, &after);
+            DayChange { name: name.to_owned(), has_errors: false, papers }
+        }
+        (None, None) => return,
+        _ => DayChange { name: name.to_owned(), has_errors: true, papers: Vec::new() },
+    };
+    if change.has_errors || !change.papers.is_empty() {
+        comparison.days.push(change);
+    }
 }
 
 /// Leaves of a comparison what is of one formula, booklet or day.
@@ -216,7 +365,14 @@ struct Taken {
     handout: Option<EcoString>,
 }
 
-fn compared(old: &Taken, new: &Taken, repo: &Repo, kept: &Kept) -> Result<Comparison, Exit> {
+/// What changed; of one formula, by its key, for a yield in place of what it makes.
+fn compared(
+    old: &Taken,
+    new: &Taken,
+    repo: &Repo,
+    kept: &Kept,
+    makes: Option<(&str, &Makes)>,
+) -> Result<Comparison, Exit> {
     let (before, after) = (desk::bakehouses(&old.loaded), desk::bakehouses(&new.loaded));
     // Two files with one formula each are about these two, whatever they are called.
     let one = |taken: &Taken| -> Option<EcoString> {
@@ -244,12 +400,14 @@ fn compared(old: &Taken, new: &Taken, repo: &Repo, kept: &Kept) -> Result<Compar
             bakehouses: &before,
             base: &old.base,
             only: old_only.as_deref(),
+            makes,
             brought: &brought_before,
         },
         &Side {
             bakehouses: &after,
             base: &new.base,
             only: new_only.as_deref(),
+            makes,
             brought: &brought_after,
         },
         kept.same(),
@@ -276,35 +434,31 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
             Asked { from: Some(head()?), what: What::All },
             Asked { from: Some(now), what: What::All },
         ]),
-        // `REV^!` is what one commit changed.
-        (Some(old), None) if of_one_commit(old).is_some() => {
-            let rev = of_one_commit(old).unwrap_or_default();
-            Ok([asked(OsStr::new(&format!("{rev}^")), repo)?, asked(OsStr::new(rev), repo)?])
+        (Some(old), None) => {
+            if let Some(ends) = ends_of(old, repo)? {
+                return Ok(ends);
+            }
+            let old = asked(old, repo)?;
+            if bare() {
+                return Err(usage(BARE));
+            }
+            let what = old.what.clone();
+            // A path or a formula alone is what it was committed as.
+            let from = match old.from {
+                Some(from @ (From::Commit(..) | From::Staged)) => from,
+                Some(From::Disk) | None => head()?,
+            };
+            Ok([Asked { from: Some(from), what: old.what }, Asked { from: Some(now), what }])
         }
-        (Some(old), None) => match old.to_str().unwrap_or_default().split_once("..") {
-            // From where two parted to the second: what a branch changed, whatever the other did.
-            Some((one, two)) if two.starts_with('.') && is_range(old) => {
-                let two = asked(or_head(two.trim_start_matches('.')), repo)?;
-                let one = asked(or_head(one), repo)?;
-                Ok([parted(one, &two, repo)?, two])
-            }
-            Some((one, two)) if is_range(old) => {
-                Ok([asked(or_head(one), repo)?, asked(or_head(two), repo)?])
-            }
-            _ => {
-                let old = asked(old, repo)?;
-                if bare() {
-                    return Err(usage(BARE));
-                }
-                let what = old.what.clone();
-                // A path or a formula alone is what it was committed as.
-                let from = match old.from {
-                    Some(from @ (From::Commit(..) | From::Staged)) => from,
-                    Some(From::Disk) | None => head()?,
-                };
-                Ok([Asked { from: Some(from), what: old.what }, Asked { from: Some(now), what }])
-            }
-        },
+        // A path or a name beside two revisions is looked at in both.
+        (Some(one), Some(two)) if is_of_two(one) != is_of_two(two) => {
+            let (range, name) = if is_of_two(one) { (one, two) } else { (two, one) };
+            let Some([from, to]) = ends_of(range, repo)? else {
+                return Err(usage(&format!("`{}` names no two revisions", range.display())));
+            };
+            let name = name.to_string_lossy();
+            Ok([within(from, &name, repo)?, within(to, &name, repo)?])
+        }
         (Some(old), Some(new)) => {
             let (old, new) = (asked(old, repo)?, asked(new, repo)?);
             // A revision beside a file or a formula means that one at that revision.
@@ -312,6 +466,43 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
             let new_what = narrowed(&new, &old);
             Ok([Asked { what: old_what, ..old }, Asked { what: new_what, ..new }])
         }
+    }
+}
+
+/// Whether a word names two revisions: `v2..v3`, `main...HEAD`, `REV^!`.
+fn is_of_two(word: &OsStr) -> bool {
+    of_one_commit(word).is_some() || is_range(word)
+}
+
+/// The two states that one word names; none where it names one.
+fn ends_of(word: &OsStr, repo: &Repo) -> Result<Option<[Asked; 2]>, Exit> {
+    // `REV^!` is what one commit changed.
+    if let Some(rev) = of_one_commit(word) {
+        let before = asked(OsStr::new(&format!("{rev}^")), repo)?;
+        return Ok(Some([before, asked(OsStr::new(rev), repo)?]));
+    }
+    if !is_range(word) {
+        return Ok(None);
+    }
+    let Some((one, two)) = word.to_str().unwrap_or_default().split_once("..") else {
+        return Ok(None);
+    };
+    // From where two parted to the second: what a branch changed, whatever the other did.
+    if two.starts_with('.') {
+        let two = asked(or_head(two.trim_start_matches('.')), repo)?;
+        let one = asked(or_head(one), repo)?;
+        return Ok(Some([parted(one, &two, repo)?, two]));
+    }
+    Ok(Some([asked(or_head(one), repo)?, asked(or_head(two), repo)?]))
+}
+
+/// A path or a name in the state that a revision names.
+fn within(at: Asked, name: &str, repo: &Repo) -> Result<Asked, Exit> {
+    match at {
+        Asked { from: Some(From::Commit(commit, revision)), what: What::All } => {
+            at_commit(commit, revision, name, repo)
+        }
+        _ => Err(usage(&format!("`{name}` stands beside two revisions: `v2..v3 {name}`"))),
     }
 }
 
@@ -369,24 +560,7 @@ fn asked(said: &OsStr, repo: &Repo) -> Result<Asked, Exit> {
             )));
         }
         let commit = repository.commit_of(revision).map_err(|it| told(&it))?;
-        let from = From::Commit(commit, revision.to_owned());
-        let path = match repository.is_bare {
-            true => repository.top.join(rest),
-            false => absolute(Path::new(rest)),
-        };
-        let is_at = |path: &Path| matches!(from.load(Some(repository), path), Ok(Some(_)));
-        // Git itself names files from the top.
-        let from_top = repository.top.join(rest);
-        let (path, is_there) = match is_at(&path) {
-            false if is_at(&from_top) => (from_top, true),
-            is_there => (path, is_there),
-        };
-        let what = match (is_there, rest.contains(['/', '.'])) {
-            (true, _) => What::Path(path),
-            (false, true) => return Err(usage(&format!("there is no {rest} in {revision}"))),
-            (false, false) => What::Formula(key(rest)),
-        };
-        return Ok(Asked { from: Some(from), what });
+        return at_commit(commit, revision.to_owned(), rest, repo);
     }
     let commit = repo.some().map(|repository| repository.commit_of(word));
     let is_revision =
@@ -432,6 +606,29 @@ fn asked(said: &OsStr, repo: &Repo) -> Result<Asked, Exit> {
             )),
         }),
     }
+}
+
+/// A path, or a formula, at a commit that was named so.
+fn at_commit(commit: Commit, revision: String, rest: &str, repo: &Repo) -> Result<Asked, Exit> {
+    let repository = repo.get()?;
+    let from = From::Commit(commit, revision.clone());
+    let path = match repository.is_bare {
+        true => repository.top.join(rest),
+        false => std::path::absolute(rest).unwrap_or_else(|_| rest.into()),
+    };
+    let is_at = |path: &Path| matches!(from.load(Some(repository), path), Ok(Some(_)));
+    // Git itself names files from the top.
+    let from_top = repository.top.join(rest);
+    let (path, is_there) = match is_at(&path) {
+        false if is_at(&from_top) => (from_top, true),
+        is_there => (path, is_there),
+    };
+    let what = match (is_there, rest.contains(['/', '.'])) {
+        (true, _) => What::Path(path),
+        (false, true) => return Err(usage(&format!("there is no {rest} in {revision}"))),
+        (false, false) => What::Formula(key(rest)),
+    };
+    Ok(Asked { from: Some(from), what })
 }
 
 /// The names of all booklets and days.

@@ -5,7 +5,7 @@ use super::asked::{home, loaded};
 use super::exit::Exit;
 use super::streams;
 use super::tell::usage;
-use crate::desk::reference::{Answer, Entry, KINDS, Kind, Near, Reference};
+use crate::desk::reference::{KINDS, LookupAnswer, NameKind, Near, Reference, ReferenceEntry};
 use crate::desk::{self, Disk, root_above};
 use crate::print::manual::{hanging, wrapped};
 
@@ -46,7 +46,7 @@ fn told(args: &Explain, reference: &Reference) -> Exit {
         return streams::output(whole);
     }
     let written = match reference.find(&asked) {
-        Answer::List(kind, also) => match args.format {
+        LookupAnswer::List(kind, also) => match args.format {
             ExplainFormat::Json => json(&reference.of_kind(kind).collect::<Vec<_>>()),
             ExplainFormat::Html => {
                 return usage(
@@ -55,7 +55,7 @@ fn told(args: &Explain, reference: &Reference) -> Exit {
             }
             _ => list(reference, kind, &also),
         },
-        Answer::Pages(pages, told) => match args.format {
+        LookupAnswer::Pages(pages, told) => match args.format {
             ExplainFormat::Json => json(&pages),
             ExplainFormat::Html => {
                 return usage(
@@ -64,7 +64,7 @@ fn told(args: &Explain, reference: &Reference) -> Exit {
             }
             _ => pages_of(reference, &asked, &pages, told),
         },
-        Answer::Shown { name, what } => {
+        LookupAnswer::Shown { name, what } => {
             let ask = if what == "formula" {
                 "`assize show NAME` shows it"
             } else {
@@ -75,12 +75,12 @@ fn told(args: &Explain, reference: &Reference) -> Exit {
                 ask.replace("NAME", name)
             ));
         }
-        Answer::Unknown { near, holding } => return unknown(&asked, &near, &holding),
+        LookupAnswer::Unknown { near, holding } => return unknown(&asked, &near, &holding),
     };
     streams::output(written)
 }
 
-fn json(entries: &[&Entry]) -> String {
+fn json(entries: &[&ReferenceEntry]) -> String {
     let pages: Vec<_> = entries.iter().map(|entry| entry.json()).collect();
     serde_json::Value::Array(pages).to_string() + "\n"
 }
@@ -105,12 +105,12 @@ fn kinds(reference: &Reference) -> String {
     out
 }
 
-fn list(reference: &Reference, kind: Kind, also: &[&Entry]) -> String {
+fn list(reference: &Reference, kind: NameKind, also: &[&ReferenceEntry]) -> String {
     let mut out = String::new();
     for entry in reference.of_kind(kind) {
         let page = &entry.page;
         let place = match entry.kind {
-            Kind::Statement => format!(" ({})", entry.places.join(", ")),
+            NameKind::Statement => format!(" ({})", entry.places.join(", ")),
             _ => String::new(),
         };
         let line = match page.line.as_str() {
@@ -118,7 +118,7 @@ fn list(reference: &Reference, kind: Kind, also: &[&Entry]) -> String {
             line => format!("{}{place} — {line}", page.name),
         };
         out.push_str(&hanging(&line, WIDTH, 2));
-        if !entry.reads.is_empty() && kind != Kind::Finding {
+        if !entry.reads.is_empty() && kind != NameKind::Finding {
             out.push_str(&hanging(&format!("  with {}", entry.reads.join(", ")), WIDTH, 4));
         }
     }
@@ -132,7 +132,12 @@ fn list(reference: &Reference, kind: Kind, also: &[&Entry]) -> String {
     out
 }
 
-fn pages_of(reference: &Reference, asked: &str, pages: &[&Entry], told: Option<String>) -> String {
+fn pages_of(
+    reference: &Reference,
+    asked: &str,
+    pages: &[&ReferenceEntry],
+    told: Option<String>,
+) -> String {
     let mut parts = Vec::new();
     parts.extend(told);
     if let ([first, _, ..], true) = (pages, parts.is_empty()) {
@@ -142,7 +147,7 @@ fn pages_of(reference: &Reference, asked: &str, pages: &[&Entry], told: Option<S
     }
     parts.extend(pages.iter().map(|entry| entry.markdown()));
     let holding = reference.holding(&crate::formula::key(asked));
-    if !holding.is_empty() && pages.iter().all(|entry| entry.kind != Kind::Finding) {
+    if !holding.is_empty() && pages.iter().all(|entry| entry.kind != NameKind::Finding) {
         parts.push(holding_told(asked, &holding));
     }
     let parts: Vec<String> = parts.iter().map(|part| wrapped(part.trim_end(), WIDTH)).collect();

@@ -9,15 +9,15 @@ use crate::desk::{self, FileSystem, read_old, why};
 use crate::diag::Level;
 use crate::history::git::Repository;
 use crate::history::merge3::{
-    Meaning, Merged, Side, as_conflict, as_conflict_of_lines, comment_of, head, merge as merged,
-    opened,
+    Meaning, Merged, Side, Taken, as_conflict, as_conflict_of_lines, comment_of, head,
+    least_conflict, merge as merged, opened, without_base,
 };
 use crate::history::plain;
 use crate::source::SourceId;
 use crate::syntax::{both_sides, tree::Tree};
 use std::io::IsTerminal;
 use std::ops::Range;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Lines of `.gitattributes`.
 const ATTRIBUTES: &str = "*.dough diff=assize merge=assize\n";
@@ -32,7 +32,7 @@ const DIFF: &str = r#"[diff "assize"]
 /// The lines for merges.
 const MERGE: &str = r#"[merge "assize"]
 	name = formulas, line by line
-	driver = "if command -v assize > /dev/null; then assize git-merge %O %A %B %P; else git merge-file %A %O %B; fi"
+	driver = "if command -v assize > /dev/null; then assize git-merge --style \"$(git config merge.conflictStyle)\" %O %A %B %P; else git merge-file %A %O %B; fi"
 "#;
 
 /// What whoever sets it up has to know.
@@ -49,12 +49,15 @@ pub fn set_up(args: &GitSetup) -> Exit {
     if repository.is_bare {
         return refused("this repository is bare: it has no files to be compared");
     }
-    let files = missing(&repository);
+    let files = match missing(&repository) {
+        Ok(files) => files,
+        Err(why) => return refused(&why),
+    };
     if files.is_empty() {
         return streams::output("git already knows how to compare and merge formulas here\n");
     }
-    let shown: String =
-        files.iter().map(|(path, added, _)| format!("{}:\n{added}\n", path.display())).collect();
+    let shown = |it: &Lacking| format!("{}:\n{}\n", streams::path(&it.path), it.added);
+    let shown: String = files.iter().map(shown).collect();
     let written = streams::output(shown + BLIND);
     if args.print {
         return written;
@@ -66,8 +69,8 @@ pub fn set_up(args: &GitSetup) -> Exit {
             None => return refused("nothing was written: nobody can be asked here; say `--yes`"),
         }
     }
-    for (path, added, text) in &files {
-        if let Err(finding) = write::whole(path, format!("{text}{added}").as_bytes()) {
+    for Lacking { path, added, bytes } in &files {
+        if let Err(finding) = write::made(path, &[bytes.as_slice(), added.as_bytes()].concat()) {
             tell_on_error(&[*finding], &desk::sources(""));
             return Exit::Findings;
         }
@@ -80,36 +83,94 @@ fn refused(why: &str) -> Exit {
     Exit::Findings
 }
 
-/// The files that lack something: what is added, and what they hold already. Of several lines
-/// for one thing git takes the last.
-fn missing(repository: &Repository) -> Vec<(std::path::PathBuf, String, String)> {
-    let attributes = [(ATTRIBUTES, ["*.dough", "diff=assize", "merge=assize"].as_slice())];
-    let settings = [
-        (DIFF, ["textconv", "assize git-text"].as_slice()),
-        (MERGE, ["driver", "assize git-merge"].as_slice()),
-    ];
+/// A file that lacks something.
+struct Lacking {
+    path: PathBuf,
+    /// The lines to be added.
+    added: String,
+    /// What it holds already, byte by byte, with a line break at its end.
+    bytes: Vec<u8>,
+}
+
+/// What a file of git's is asked for.
+enum Asked {
+    Attributes,
+    Settings,
+}
+
+/// The files that lack something, or why one of them is left alone.
+fn missing(repository: &Repository) -> Result<Vec<Lacking>, String> {
     let wanted = [
-        (repository.top.join(".gitattributes"), attributes.as_slice()),
-        (repository.config_file(), settings.as_slice()),
+        (repository.top.join(".gitattributes"), Asked::Attributes),
+        (repository.config_file(), Asked::Settings),
     ];
-    let lacks = |(path, wanted): (std::path::PathBuf, &[(&'static str, &[&str])])| {
-        let mut text = std::fs::read_to_string(&path).unwrap_or_default();
-        // One line says all of it.
-        let has = |marks: &[&str]| {
-            let mut lines = text.lines().filter(|line| !line.trim_start().starts_with(['#', ';']));
-            lines.any(|line| marks.iter().all(|mark| line.contains(mark)))
+    let mut all = Vec::new();
+    for (path, asked) in wanted {
+        let shown = streams::path(&path);
+        if path.symlink_metadata().is_ok_and(|known| known.is_symlink()) {
+            return Err(format!(
+                "nothing was written: {shown} is a link, and what it leads to may be no part of \
+                 this repository"
+            ));
+        }
+        let mut bytes = match bytes_of(&path) {
+            Ok(bytes) => bytes,
+            Err(_) if path.symlink_metadata().is_err() => Vec::new(),
+            Err(why) => return Err(format!("nothing was written: {shown}: {why}")),
         };
-        let added = wanted.iter().filter(|(_, marks)| !has(marks)).map(|(added, _)| *added);
-        let added: String = added.collect();
+        // Its own bytes stay as they are, whatever letters they are of.
+        let text = String::from_utf8_lossy(&bytes);
+        let added = match asked {
+            Asked::Attributes => lacking_attributes(&text),
+            Asked::Settings => lacking_settings(&text),
+        };
         if added.is_empty() {
-            return None;
+            continue;
         }
-        if !text.is_empty() && !text.ends_with('\n') {
-            text.push('\n');
+        if !bytes.is_empty() && !bytes.ends_with(b"\n") {
+            bytes.push(b'\n');
         }
-        Some((path, added, text))
+        all.push(Lacking { path, added, bytes });
+    }
+    Ok(all)
+}
+
+/// The line that attributes lack. Of several lines for one thing git takes the last, so ours
+/// has to be that.
+fn lacking_attributes(text: &str) -> String {
+    let mut last: [Option<&str>; 2] = [None; 2];
+    for line in text.lines().map(str::trim_start).filter(|line| !line.starts_with('#')) {
+        let mut words = line.split_ascii_whitespace();
+        let Some(pattern) = words.next() else { continue };
+        // What is said of some names only may be meant for formulas too.
+        if !(pattern.ends_with('*') || pattern.contains(".dough")) {
+            continue;
+        }
+        for word in words {
+            let name = word.trim_start_matches(['-', '!']);
+            let name = name.split_once('=').map_or(name, |(name, _)| name);
+            for (own, last) in ["diff", "merge"].iter().zip(&mut last) {
+                if name == *own || name == "binary" {
+                    *last = Some(word).filter(|_| pattern == "*.dough");
+                }
+            }
+        }
+    }
+    match last {
+        [Some("diff=assize"), Some("merge=assize")] => String::new(),
+        _ => ATTRIBUTES.to_owned(),
+    }
+}
+
+/// The sections that git's settings lack.
+fn lacking_settings(text: &str) -> String {
+    // One line says all of it.
+    let has = |marks: [&str; 2]| {
+        let mut lines = text.lines().filter(|line| !line.trim_start().starts_with(['#', ';']));
+        lines.any(|line| marks.iter().all(|mark| line.contains(mark)))
     };
-    wanted.into_iter().filter_map(lacks).collect()
+    let wanted = [(DIFF, ["textconv", "assize git-text"]), (MERGE, ["driver", "assize git-merge"])];
+    wanted.into_iter().filter(|(_, marks)| !has(*marks)).map(|(added, _)| added).collect()
 }
 
 /// Whether whoever is at the terminal wants it; none where nobody is.
@@ -192,7 +253,7 @@ pub fn merge(args: &GitMerge) -> Exit {
         let [base, ours, theirs] =
             all.map(|bytes| bytes.iter().map(|byte| char::from(*byte)).collect::<String>());
         let Some(merged) = merged(&base, &ours, &theirs, &Unread) else { return too_long() };
-        let text = merged.text();
+        let text = in_style(args, merged.text());
         let bytes: Vec<u8> = text.chars().filter_map(|it| u8::try_from(it).ok()).collect();
         return ended(args, &with_ends_of(&bytes, all), merged.conflicts);
     };
@@ -203,10 +264,20 @@ pub fn merge(args: &GitMerge) -> Exit {
     let is_sound = |text: &str| errors(&args.path, text) == 0;
     if conflicts == 0 && is_sound(our_text) && is_sound(their_text) && !is_sound(&text) {
         // Each line by itself fits, and together they do not.
-        text = as_conflict(base_text, our_text, their_text);
-        conflicts = 1;
+        let reader = Reader { path: &args.path };
+        (text, conflicts) = apart(&reader, base_text, [our_text, their_text]);
     }
+    let text = in_style(args, text);
     ended(args, &with_ends_of(text.as_bytes(), all), conflicts)
+}
+
+/// Conflicts as git's own setting wants them, `merge.conflictStyle`: with what both began from,
+/// or without it.
+fn in_style(args: &GitMerge, text: String) -> String {
+    match args.style.as_str() {
+        "diff3" | "zdiff3" => text,
+        _ => without_base(&text),
+    }
 }
 
 /// What can't be read means nothing: its lines are brought together as they stand.
@@ -310,10 +381,10 @@ fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<(String
             && (plain::loses_an_order(base_tree, [our_tree, their_tree, both])
                 || plain::halve_a_decision(base_tree, our_tree, their_tree))
         {
-            return Some((as_conflict(base, ours, theirs), 1));
+            return Some(apart(&reader, base, [ours, theirs]));
         }
         if loses_a_comment(base, [ours, theirs, &text]) {
-            return Some((as_conflict(base, ours, theirs), 1));
+            return Some(apart(&reader, base, [ours, theirs]));
         }
         return Some((text, merged.conflicts));
     }
@@ -328,7 +399,45 @@ fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<(String
     let text = merged.text();
     match can_be_settled(&reader, base, [ours, theirs], &text) {
         true => Some((text, merged.conflicts)),
-        false => Some((as_conflict(base, ours, theirs), 1)),
+        false => Some(apart(&reader, base, [ours, theirs])),
+    }
+}
+
+/// Two edits that can't be brought together, with marks around no more than they need, and how
+/// many conflicts these are.
+fn apart(reader: &Reader, base: &str, [ours, theirs]: [&str; 2]) -> (String, usize) {
+    let trees = [base, ours, theirs].map(|text| reader.tree(text));
+    let [Some(base_tree), Some(our_tree), Some(their_tree)] = &trees else {
+        return (as_conflict(base, ours, theirs), 1);
+    };
+    let slips = |text: &str, tree: &Tree| errors(reader.path, text) + plain::said_twice(tree);
+    let of_sides = [(ours, our_tree), (theirs, their_tree)].map(|(text, tree)| slips(text, tree));
+    // What is left is no third bread, and says all that the side says.
+    let is_one = |sides: [(&str, &Tree); 2], both: &str, (side, most): (&Tree, usize)| {
+        let Some(tree) = reader.tree(both) else { return false };
+        let [(one, one_tree), (two, two_tree)] = sides;
+        !plain::lacks(&tree, base_tree, side)
+            && !plain::loses_an_order(base_tree, [one_tree, two_tree, &tree])
+            && !plain::halve_a_decision(base_tree, one_tree, two_tree)
+            && !loses_a_comment(base, [one, two, both])
+            && slips(both, &tree) <= most
+    };
+    let stands = |taken: &Taken| {
+        let [Some(own), Some(other)] = [&taken.ours, &taken.theirs].map(|text| reader.tree(text))
+        else {
+            return false;
+        };
+        let [our_most, their_most] = of_sides;
+        is_one([(ours, our_tree), (&taken.theirs, &other)], &taken.as_ours, (our_tree, our_most))
+            && is_one(
+                [(&taken.ours, &own), (theirs, their_tree)],
+                &taken.as_theirs,
+                (their_tree, their_most),
+            )
+    };
+    match least_conflict(base, ours, theirs, &stands) {
+        Some((text, count)) if count > 0 => (text, count),
+        _ => (as_conflict(base, ours, theirs), 1),
     }
 }
 

@@ -49,11 +49,27 @@ use std::process::ExitCode;
 /// Runs the command that the process was started with.
 pub fn run() -> ExitCode {
     desk::keep_places();
+    bound_threads();
     let exit = desk::run(run_asked).unwrap_or_else(|crash| {
         streams::error_text(crash_report(&crash, std::env::args_os()));
         Exit::Bug
     });
     ExitCode::from(as_git_wants(exit.max(streams::outcome()), std::env::args_os()) as u8)
+}
+
+/// Threads that the environment may ask for, for each core.
+const MAX_THREADS_A_CORE: usize = 8;
+
+/// Holds what the environment asks for in threads to what a machine can bear: where they can't
+/// all be started, nothing is.
+fn bound_threads() {
+    let asked = std::env::var("RAYON_NUM_THREADS").ok().and_then(|it| it.trim().parse().ok());
+    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let most = cores.saturating_mul(MAX_THREADS_A_CORE);
+    if asked.is_some_and(|asked: u128| asked > most as u128) {
+        // Were they there already, they would be as many as they are.
+        let _ = rayon::ThreadPoolBuilder::new().num_threads(most).build_global();
+    }
 }
 
 /// To git, a merge driver that ends with less than 129 has left marks of conflicts; ours has

@@ -7,7 +7,7 @@ use super::press::{Press, SECONDS};
 use super::stamps::Stamps;
 use super::streams;
 use super::tell::{tell_on_error, usage};
-use super::when::{Anchored, anchored, grid, in_24_hours};
+use super::when::{Anchored, anchored, grid, in_24_hours, of_the_system};
 use crate::desk::{
     self, Bakehouse, Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES, glyph_missing, guarded_at,
 };
@@ -27,8 +27,8 @@ use crate::syntax::{read_hours, read_share, read_temperature};
 use crate::time::clock::{Dating, Instant, Zone};
 use crate::time::findings::no_plan;
 use crate::time::{
-    Anchor, Asked, Graph, MAX_DAYS, NotTimed, Plan, Retiming, Used, Wanted, graph, is_in_reach,
-    pins, plan, retime,
+    Anchor, Asked, Graph, MAX_DAYS, NotTimed, Plan, PlanRequest, Retiming, Used, graph,
+    is_in_reach, pins, plan, retime,
 };
 use std::borrow::Cow;
 
@@ -103,7 +103,8 @@ fn planned(args: &Args) -> Result<Exit, Exit> {
             continue;
         }
         let pins = pins_of(&bakehouse.house, &ready, &worked, &graph);
-        let with_pins = Some(Wanted { pins: &pins, ..day.wanted() }).filter(|_| !pins.is_empty());
+        let with_pins =
+            Some(PlanRequest { pins: &pins, ..day.wanted() }).filter(|_| !pins.is_empty());
         // What others build alike is built once, where that goes; else each builds its own.
         let shared = with_pins.and_then(|wanted| plan(&graph, &wanted).ok());
         match shared.map_or_else(|| plan(&graph, &day.wanted()), Ok) {
@@ -220,7 +221,7 @@ impl PlanTerms {
                 Some(name) => Zone::named(name).ok_or_else(|| {
                     usage(&format!("there is no time zone `{name}`: write one like Europe/Paris"))
                 })?,
-                None => Zone::from_library(jiff::tz::TimeZone::system()),
+                None => of_the_system()?,
             };
         let hours = match &args.awake {
             Some(text) => Some(read_hours(&in_24_hours(text)).ok_or_else(|| {
@@ -281,8 +282,8 @@ impl PlanTerms {
         Ok(Self { zone, hours, anchor, not_before, grid, asked, told })
     }
 
-    fn wanted(&self) -> Wanted<'_> {
-        Wanted {
+    fn wanted(&self) -> PlanRequest<'_> {
+        PlanRequest {
             anchor: self.anchor,
             not_before: self.not_before,
             pins: &[],

@@ -5,7 +5,7 @@ use super::exit::{Exit, exit_of};
 use super::progress::Progress;
 use super::tell::{drawn, tell_on_error, usage};
 use super::{streams, write};
-use crate::bring::{self, Options, Written};
+use crate::bring::{self, Options, WrittenFormula};
 use crate::desk::{self, Disk, FileSystem, MAX_BYTES};
 use crate::diag::{Finding, Level};
 use crate::formula::{built_in, key};
@@ -151,7 +151,7 @@ impl Run<'_> {
     }
 
     /// Two recipes of one name are two formulas.
-    fn name_anew(&mut self, written: &mut Written) {
+    fn name_anew(&mut self, written: &mut WrittenFormula) {
         let own = written.name.clone();
         let is_taken = |name: &str| {
             let path = self.args.to.join(format!("{name}.dough"));
@@ -170,7 +170,7 @@ impl Run<'_> {
     }
 
     /// An ingredient that another file of the folder declares is declared no second time.
-    fn declare_once(&mut self, written: &mut Written) {
+    fn declare_once(&mut self, written: &mut WrittenFormula) {
         let file = format!("{}.dough", written.name);
         for line in &written.declared {
             let Some((name, _)) = line.rsplit_once(" is ") else { continue };
@@ -187,7 +187,7 @@ impl Run<'_> {
     }
 
     /// What is an error in the formula is left to a person, and the file says so.
-    fn check(&self, written: &mut Written) {
+    fn check(&self, written: &mut WrittenFormula) {
         let told = desk::check_alone(&format!("{}.dough", written.name), &written.text);
         let errors = told.iter().filter(|it| it.level == Level::Error && it.allowed.is_none());
         for error in errors {
@@ -204,7 +204,7 @@ impl Run<'_> {
         }
     }
 
-    fn tell(&mut self, written: &Written) {
+    fn tell(&mut self, written: &WrittenFormula) {
         let file = format!("{}.dough", written.name);
         for decision in &written.decisions {
             self.findings.push(bring::needs_a_decision(&file, decision));
@@ -217,13 +217,13 @@ impl Run<'_> {
         }
     }
 
-    fn put(&mut self, written: &Written) {
+    fn put(&mut self, written: &WrittenFormula) {
         let folder = &self.args.to;
         let path = folder.join(format!("{}.dough", written.name));
         let made = fs::create_dir_all(folder).map_err(|error| {
             Box::new(desk::unwritable::finding(&folder.display().to_string(), &desk::why(&error)))
         });
-        match made.and_then(|()| write::whole(&path, written.text.as_bytes())) {
+        match made.and_then(|()| write::made(&path, written.text.as_bytes())) {
             Ok(()) => self.said.push_str(&format!("{}\n", streams::path(&path))),
             Err(finding) => {
                 tell_on_error(&[(*finding).clone()], &desk::sources(""));

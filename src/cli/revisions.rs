@@ -4,7 +4,7 @@ use super::asked::home;
 use super::exit::Exit;
 use super::tell::{tell_on_error, usage};
 use crate::desk::{
-    self, Disk, FileSystem, Form, Kept, Loaded, Shown, Weaving, load_beside, no_repository,
+    self, BlockForm, BookForm, Disk, FileSystem, Kept, Loaded, Weaving, load_beside, no_repository,
     repository_unreadable,
 };
 use crate::diag::Finding;
@@ -116,10 +116,10 @@ impl From {
         path: &Path,
     ) -> Result<BTreeMap<String, String>, Trouble> {
         let keeps = Weaving {
-            blocks: Shown::Source,
+            blocks: BlockForm::Source,
             language: None,
             units: None,
-            form: Form::Markdown,
+            form: BookForm::Markdown,
             is_compared: true,
             past: None,
         };

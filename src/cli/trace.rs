@@ -4,13 +4,13 @@
 use super::args::{Trace, TraceFormat};
 use super::diff;
 use super::exit::Exit;
-use super::revisions::{From, HEAD, here, repository, told, usual_folder};
+use super::revisions::{From, HEAD, here, in_a_part, repository, told, usual_folder};
 use super::stamps::brought;
 use super::streams;
 use super::tell::{tell_on_error, usage};
 use crate::desk::{self, Disk, FileSystem, MAX_BYTES, history_cut_short, sheet_out_of_date};
 use crate::history::git::{Repository, Trouble};
-use crate::history::trace::{self, Found, Prints, Revision, Traced};
+use crate::history::trace::{self, Found, Printed, Prints, Revision, Traced};
 use crate::history::{code, tell};
 use std::ffi::OsStr;
 use std::path::Path;
@@ -37,14 +37,64 @@ pub fn run(args: &Trace) -> Exit {
     if traced.formulas.is_empty() {
         return nothing_prints(&code, &args.code);
     }
-    if let Some(revision) = revision_in(&args.code)
-        && !traced.formulas.iter().any(|found| has_commit(found, revision))
-    {
-        streams::error_text(format!(
-            "assize: no commit {revision} has this code; check that you read both correctly\n"
-        ));
+    match foot_of(&args.code, &code) {
+        Ok(Foot::Wrong(why)) => {
+            streams::error_text(why);
+            written.max(Exit::Findings)
+        }
+        Ok(_) => written,
+        Err(trouble) => written.max(told(&trouble)),
     }
-    written
+}
+
+/// What the commit in the foot of a print is to the code beside it.
+enum Foot {
+    /// No commit was read with the code.
+    Bare,
+    /// The commit has that code.
+    Right(Revision),
+    /// There is no such commit, or it has another code; in words.
+    Wrong(String),
+}
+
+/// Looks up the commit of a foot that was typed with a code.
+fn foot_of(typed: &str, code: &str) -> Result<Foot, Trouble> {
+    let Some(revision) = revision_in(typed) else { return Ok(Foot::Bare) };
+    let revision = revision.to_lowercase();
+    let repository = match repository() {
+        Ok(repository) => repository,
+        Err(Trouble::NoRepository) => {
+            return Ok(Foot::Wrong(format!(
+                "assize: there is no git repository here to look for commit {revision} in\n"
+            )));
+        }
+        Err(trouble) => return Err(trouble),
+    };
+    let commit = match repository.commit_of(&revision) {
+        Ok(commit) => commit,
+        Err(Trouble::UnknownRevision { .. }) => {
+            return Ok(Foot::Wrong(format!(
+                "assize: there is no commit {revision} here{}; check that you read the foot \
+                 right\n",
+                in_a_part()
+            )));
+        }
+        Err(trouble) => return Err(trouble),
+    };
+    let folder = usual_folder(Some(&repository));
+    let at = From::Commit(commit.clone(), revision.clone());
+    let has_it = |path: &Path| -> Result<bool, Trouble> {
+        let loaded = at.load(Some(&repository), path)?.unwrap_or_default();
+        Ok(!trace::current(&desk::bakehouses(&loaded), path, code).is_empty())
+    };
+    // The bakehouse may have stood elsewhere then.
+    if has_it(&folder)? || has_it(&repository.top)? {
+        return Ok(Foot::Right(trace::revision(&repository, &commit)));
+    }
+    Ok(Foot::Wrong(format!(
+        "assize: commit {revision} has nothing with the code {code}: one of them was misread, or \
+         the print is not of that commit\n"
+    )))
 }
 
 /// The commit that stands before a code, where the whole foot of a print was typed.
@@ -54,15 +104,6 @@ fn revision_in(typed: &str) -> Option<&str> {
     let is_commit = |it: &str| it.len() >= 7 && it.bytes().all(|it| it.is_ascii_hexdigit());
     let has_more = words.any(|it| !it.is_empty());
     (has_more && is_commit(first)).then_some(first)
-}
-
-/// Whether one of the commits with a meaning is the one that somebody read off a print.
-fn has_commit(found: &Found, revision: &str) -> bool {
-    let revision = revision.to_lowercase();
-    let is_it = |it: &Revision| {
-        it.revision.starts_with(&revision) || revision.starts_with(it.revision.as_str())
-    };
-    found.revisions.iter().any(is_it)
 }
 
 /// Says that nothing in the files or in any branch has a code; letters that look like one of
@@ -117,15 +158,20 @@ fn looked_up(code: &str, repository: Result<Repository, Trouble>) -> Result<Look
     if found.iter().any(|it| it.current && !it.is_handout()) {
         prints.with_usual_yields_and_times(&houses, code);
     }
+    prints.settle(&houses, code);
     let traced = trace::traced(code, found, prints, cut_short);
     Ok(LookedUp { traced, is_own, seats })
 }
 
 /// Whether a sheet on the wall is still current.
 pub fn pinned(pinned: &OsStr) -> Exit {
-    let (code, makes) = match code_of(pinned) {
+    let (code, foot, makes) = match code_of(pinned) {
         Ok(known) => known,
         Err(exit) => return exit,
+    };
+    let foot = match foot_of(&foot, &code) {
+        Ok(foot) => foot,
+        Err(trouble) => return told(&trouble),
     };
     let LookedUp { traced, is_own, seats } = match looked_up(&code, repository()) {
         Ok(found) => found,
@@ -138,23 +184,49 @@ pub fn pinned(pinned: &OsStr) -> Exit {
         true => code.clone(),
         false => format!("{code} (read from `{typed}`)"),
     };
+    // A commit that has nothing with the code may mean that the code was misread.
+    let doubt = match &foot {
+        Foot::Wrong(why) => {
+            streams::error_text(why.as_str());
+            Exit::Findings
+        }
+        _ => Exit::Clean,
+    };
     if let Some(current) = traced.formulas.iter().find(|it| it.current) {
-        return match is_own {
+        let told = match is_own {
             true => streams::sentence(&format!("{shown} is current: {}\n", current.name)),
             false => printed_otherwise((&code, &shown), seats, current, &traced),
         };
+        return told.max(doubt);
     }
-    // Of a print that the house does not make by itself the yield may be another one.
-    let is_own = traced.printed.as_ref().is_some_and(|it| it.makes.is_none() && !traced.perhaps);
-    let beside = match makes.filter(|_| !is_own) {
-        Some(makes) => Some(format!("this print is for {makes}")),
-        None if is_own => None,
-        None => Some("this print may be for another yield".to_owned()),
+    let Some(found) = traced.formulas.first() else { return nothing_prints(&code, &code) };
+    // It was printed from the commit in its foot, else from one that had the code.
+    let from = match &foot {
+        Foot::Right(revision) => Some(revision),
+        _ => found.revisions.first(),
     };
-    match traced.formulas.first() {
-        Some(found) => out_of_date(&shown, found, beside.as_deref()),
-        None => nothing_prints(&code, &code),
-    }
+    let Some(from) = from else { return Exit::Findings };
+    let printed = traced.printed.as_ref().filter(|_| !traced.perhaps);
+    let makes = makes.or_else(|| printed.and_then(|it| it.makes.clone()));
+    let is_known = makes.is_some() || printed.is_some();
+    let print = Print { code: &shown, found, from, printed, makes: makes.as_deref(), is_known };
+    since(&print, false).max(doubt)
+}
+
+/// A print that is looked at.
+struct Print<'p> {
+    /// Its code, as it is told.
+    code: &'p str,
+    /// What it is of.
+    found: &'p Found,
+    /// The commit that it was printed from.
+    from: &'p Revision,
+    /// How it was printed, where that is sure.
+    printed: Option<&'p Printed>,
+    /// What it is for, where that is known and not what the formula makes.
+    makes: Option<&'p str>,
+    /// Whether it is known what it is for.
+    is_known: bool,
 }
 
 /// What is baked is what it was, and the house would print it otherwise: as it did once, or as
@@ -166,8 +238,30 @@ fn printed_otherwise(
     traced: &Traced,
 ) -> Exit {
     match made_then(code, seats) {
-        Ok(Some(then)) => since(shown, found, &then, true, None),
+        Ok(Some(then)) => {
+            let (printed, makes) = (traced.printed.as_ref(), None);
+            let print = Print { code: shown, found, from: &then, printed, makes, is_known: true };
+            since(&print, true)
+        }
+        // Five letters are those of what is made, and none of how it was printed.
+        Ok(None) if code.len() == code::OF_MEANING => streams::sentence(&format!(
+            "{shown} is what {} is now; the three letters of how it was printed are needed to tell \
+             whether the paper is current\n",
+            found.name
+        )),
         Ok(None) => {
+            // What a day or a booklet asked for then, such as the room of that day, is no longer so.
+            if let (Some(then), Some(printed)) = (&traced.then, &traced.printed) {
+                streams::error_text(format!(
+                    "assize: {shown} belongs to {} as it is, but no day or booklet asks for this \
+                     print any more ({}, last at {} of {}): print it anew\n",
+                    found.name,
+                    trace::how(printed),
+                    then.revision,
+                    then.date
+                ));
+                return Exit::Findings;
+            }
             let perhaps = if traced.perhaps { "perhaps " } else { "" };
             let how = match &traced.printed {
                 _ if traced.own_times => format!("perhaps {}", trace::OWN_TIMES),
@@ -206,63 +300,81 @@ fn made_then(code: &str, seats: u32) -> Result<Option<Revision>, Trouble> {
     trace::made_then(&repository, &usual_folder(Some(&repository)), &head, (code, seats))
 }
 
-/// The code that is written, or that stands in a sheet's JSON, with what that sheet is for.
-fn code_of(pinned: &OsStr) -> Result<(String, Option<String>), Exit> {
+/// The code that is written, or that stands in a sheet's JSON, with the whole foot of the print
+/// and what the sheet is for.
+fn code_of(pinned: &OsStr) -> Result<(String, String, Option<String>), Exit> {
     let path = Path::new(pinned);
     let pinned = pinned.to_string_lossy();
     if !path.exists() {
         let wrong = || {
-            usage(&format!("`{pinned}` is neither a file nor a code of eight letters and digits"))
+            usage(&format!(
+                "`{pinned}` is neither a file nor a code: a code has eight letters and digits, the \
+                 first five of what is made"
+            ))
         };
-        let code = code::read_in(&pinned).filter(|code| code::read(code).is_some());
-        return code.map(|code| (code, None)).ok_or_else(wrong);
+        let code = code::read_in(&pinned).ok_or_else(wrong)?;
+        return Ok((code, pinned.into_owned(), None));
     }
     let sheet = Disk
         .bytes(path, MAX_BYTES)
         .map_err(|error| usage(&format!("{pinned} can't be read: {}", desk::why(&error))))?;
     let sheet: serde_json::Value = serde_json::from_slice(&sheet).unwrap_or_default();
     let makes = sheet["yield"]["text"].as_str().map(str::to_owned);
+    let revision = sheet["trace"]["revision"].as_str().unwrap_or_default();
     let code = sheet["trace"]["code"].as_str().and_then(code::read);
-    code.map(|code| (code, makes)).ok_or_else(|| {
+    let foot = |code: &String| format!("{revision} {code}");
+    code.map(|code| (code.clone(), foot(&code), makes)).ok_or_else(|| {
         usage(&format!(
             "{pinned} holds no code: it has to be what `assize show FORMULA --format json` wrote"
         ))
     })
 }
 
-fn out_of_date(code: &str, found: &Found, beside: Option<&str>) -> Exit {
-    match found.revisions.first() {
-        Some(newest) => since(code, found, newest, false, beside),
-        None => Exit::Findings,
+/// What changed of a print since the commit that it was printed from; with `house`, also how the
+/// house prints.
+fn since(print: &Print, house: bool) -> Exit {
+    let Print { code, found, from, printed, makes, is_known } = print;
+    let name = &found.name;
+    let current = || {
+        streams::sentence(&format!(
+            "{code} is current: {name}; nothing on it has changed since it was printed\n"
+        ))
+    };
+    // A card may show nothing of what changed.
+    let on_paper = printed.map(|how| diff::is_on_paper(&from.revision, name, how, *makes));
+    match on_paper {
+        Some(Ok(Some(true))) => return current(),
+        Some(Err(exit)) => return exit,
+        _ => {}
     }
-}
-
-/// What changed of a sheet since a commit; with `house`, also how the house prints. `beside` says
-/// how the sheet is another than the one whose lines are told.
-fn since(code: &str, found: &Found, newest: &Revision, house: bool, beside: Option<&str>) -> Exit {
-    let comparison = match diff::since(&newest.revision, &found.name, house) {
-        Ok(comparison) => comparison,
+    let (comparison, for_it) = match diff::since(&from.revision, name, house, *makes) {
+        Ok(compared) => compared,
         Err(exit) => return exit,
     };
     // What holds for all may have changed, such as another mixer, and nothing on the sheet.
     // What a day or a booklet says itself, and shared things in it, stand on its prints.
-    let handouts = ["booklet", "day"].map(|kind| format!("{kind} {}", found.name));
-    let is_in_it = comparison.shared.iter().any(|it| {
-        handouts.contains(&format!("{} {}", it.kind, it.key))
-            || it.touches.iter().any(|touched| handouts.contains(touched))
-    });
+    let handouts = ["booklet", "day"].map(|kind| format!("{kind} {name}"));
+    let is_in_it = !comparison.days.is_empty()
+        || comparison.shared.iter().any(|it| {
+            handouts.contains(&format!("{} {}", it.kind, it.key))
+                || it.touches.iter().any(|touched| handouts.contains(touched))
+        });
     if comparison.formulas.is_empty() && !is_in_it && (!house || comparison.shared.is_empty()) {
-        let name = &found.name;
-        return streams::sentence(&format!(
-            "{code} is current: {name}; nothing on it has changed since it was printed\n"
-        ));
+        return current();
     }
-    let printed = format!("{} of {}", newest.revision, newest.date);
-    let finding = sheet_out_of_date::finding(&found.name, code, &printed);
+    let of = format!("{} of {}", from.revision, from.date);
+    let kind = printed.map_or("print", |it| it.print.as_str());
+    let finding = sheet_out_of_date::finding(name, code, kind, &of);
     tell_on_error(&[finding], &desk::sources(""));
     let mut told = tell::text(&comparison);
-    let makes = comparison.formulas.iter().find_map(|it| it.makes.as_ref());
-    if let Some((beside, makes)) = beside.zip(makes) {
+    let lines_for = comparison.formulas.iter().find_map(|it| it.makes.as_ref());
+    let beside = match makes {
+        Some(_) if for_it => None,
+        Some(makes) => Some(format!("this print is for {makes}")),
+        None if *is_known || found.is_handout() => None,
+        None => Some("this print may be for another yield".to_owned()),
+    };
+    if let Some((beside, makes)) = beside.zip(lines_for) {
         told.push_str(&format!("\nthe lines above are those for {makes}; {beside}\n"));
     }
     streams::output(told).max(Exit::Findings)

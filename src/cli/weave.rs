@@ -7,8 +7,8 @@ use super::press::{Press, SECONDS_OF_A_BOOK};
 use super::print::languages;
 use super::tell::{drawn, usage};
 use super::{past, streams, write};
-use crate::desk::{self, Bakehouse, Disk, FileSystem, Form, Loaded, LoadedFile, MAX_BYTES};
-use crate::desk::{PastOf, Shown, TypedPage, Weaving, Woven, bakehouses, glyph_missing};
+use crate::desk::{self, Bakehouse, BookForm, Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES};
+use crate::desk::{BlockForm, PastOf, TypedPage, Weaving, Woven, bakehouses, glyph_missing};
 use crate::diag::Finding;
 use crate::print::findings::template_slip;
 use crate::proof::typed_page;
@@ -40,11 +40,11 @@ pub fn run(args: &Weave) -> Exit {
     };
     let mut findings: Vec<Finding> = loaded.findings.clone();
     let form = match args.format {
-        WovenFormat::Markdown => Form::Markdown,
-        WovenFormat::Html => Form::Page,
-        WovenFormat::Pdf => Form::Paper,
+        WovenFormat::Markdown => BookForm::Markdown,
+        WovenFormat::Html => BookForm::Page,
+        WovenFormat::Pdf => BookForm::Paper,
     };
-    let usual = if form == Form::Markdown { Shown::Table } else { Shown::Card };
+    let usual = if form == BookForm::Markdown { BlockForm::Table } else { BlockForm::Card };
     let blocks = args.blocks.map_or(usual, Into::into);
     let units = args.units.map(Into::into);
     let language = args.language.as_deref();
@@ -60,13 +60,13 @@ pub fn run(args: &Weave) -> Exit {
         Ok(_) => return usage("a book is woven in one language; name one"),
         Err(exit) => return exit,
     }
-    if args.template_seconds.is_some() && form != Form::Paper {
+    if args.template_seconds.is_some() && form != BookForm::Paper {
         return usage("`--template-seconds` is for `--format pdf`");
     }
     let mut written = Written::default();
     for bakehouse in &bakehouses {
         let done = match form {
-            Form::Paper => on_paper(args, &loaded, bakehouse, &weaving, &mut findings),
+            BookForm::Paper => on_paper(args, &loaded, bakehouse, &weaving, &mut findings),
             _ => as_texts(args, &loaded, bakehouse, &weaving, &mut findings),
         };
         match done {
@@ -148,7 +148,7 @@ fn as_texts(
     let mut written = Written::default();
     for mut woven in desk::weave(loaded, bakehouse, &Disk, weaving, findings) {
         written.count += 1;
-        if weaving.form == Form::Markdown {
+        if weaving.form == BookForm::Markdown {
             let end = if woven.text.ends_with('\n') { "" } else { "\n" };
             woven.text.push_str(&format!("{end}\n{}\n", desk::WOVEN_MARK));
         }
@@ -157,14 +157,14 @@ fn as_texts(
             continue;
         }
         let mut path = args.to.join(woven.file.path.file_name().unwrap_or_default());
-        if weaving.form == Form::Page {
+        if weaving.form == BookForm::Page {
             path.set_extension("html");
         }
         never_over(&path, woven.file)?;
         match put(&path, woven.text.as_bytes()) {
             Ok(()) => {
                 written.said.extend(format!("{}\n", streams::path(&path)).into_bytes());
-                if weaving.form == Form::Markdown {
+                if weaving.form == BookForm::Markdown {
                     findings.extend(pictures_beside(&woven, &args.to));
                 }
             }
@@ -234,7 +234,7 @@ fn put(path: &Path, bytes: &[u8]) -> Result<(), Box<Finding>> {
         let folder = folder.display().to_string();
         Box::new(desk::unwritable::finding(&folder, &desk::why(&error)))
     })?;
-    write::whole(path, bytes)
+    write::made(path, bytes)
 }
 
 /// A manuscript is never written over by what is woven from it.
@@ -264,14 +264,14 @@ fn pictures_beside(woven: &Woven, to: &Path) -> Vec<Finding> {
             let name = at.display().to_string();
             Box::new(desk::unwritable::finding(&name, &desk::why(&error)))
         });
-        if let Err(finding) = made.and_then(|()| write::whole(&at, &bytes)) {
+        if let Err(finding) = made.and_then(|()| write::made(&at, &bytes)) {
             findings.push(*finding);
         }
     }
     findings
 }
 
-impl From<WovenBlocks> for Shown {
+impl From<WovenBlocks> for BlockForm {
     fn from(blocks: WovenBlocks) -> Self {
         match blocks {
             WovenBlocks::Table => Self::Table,

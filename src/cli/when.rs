@@ -107,6 +107,33 @@ fn last_before(zone: &Zone, when: &When, mut at: Instant, ready: Instant) -> Ins
     at
 }
 
+/// The time zone of this machine.
+///
+/// # Errors
+/// Where `TZ` names one that there is not: to take another for it would put everything at the
+/// wrong hour.
+pub fn of_the_system() -> Result<Zone, Exit> {
+    let asked = std::env::var_os("TZ").filter(|asked| !asked.is_empty());
+    let is_readable = asked.as_ref().is_none_or(|asked| {
+        let name = asked.to_string_lossy();
+        let name = name.strip_prefix(':').unwrap_or(&name);
+        let is_named = jiff::tz::db().get(name).is_ok();
+        // A pipe would never answer, and a device never end.
+        is_named || std::path::Path::new(name).metadata().map_or(true, |known| known.is_file())
+    });
+    let known = is_readable.then(jiff::tz::TimeZone::try_system).and_then(Result::ok);
+    let known = known.filter(|zone| !zone.is_unknown());
+    match (known, asked) {
+        (Some(zone), _) => Ok(Zone::from_library(zone)),
+        (None, None) => Ok(Zone::from_library(jiff::tz::TimeZone::system())),
+        (None, Some(asked)) => Err(usage(&format!(
+            "there is no time zone `{}`, which the environment has as `TZ`: give another with \
+             `--zone`, such as Europe/Paris",
+            asked.to_string_lossy()
+        ))),
+    }
+}
+
 /// The next full step of the grid, by this machine's clock.
 fn now(zone: &Zone, grid: i64) -> Instant {
     let now = jiff::Timestamp::now().as_millisecond();

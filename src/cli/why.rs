@@ -8,8 +8,8 @@ use super::tell::{tell_on_error, usage};
 use crate::desk::{self, Loaded};
 use crate::diag::nearest;
 use crate::formula::{
-    Figure, House, How, Reason, Value, ValueKind, Within, Worked, beyond_water, from_measured,
-    limit, no_warmth, printed_as, warmth,
+    Figure, House, How, Reason, Subject, Value, ValueKind, Within, Worked, beyond_water,
+    from_measured, limit, no_warmth, printed_as, warmth,
 };
 use crate::print::{Ends, json_tree, tree_as_printed};
 use crate::quantity::display::to_step;
@@ -149,7 +149,7 @@ fn ends(
         return None;
     }
     let shown = |value: &Value| {
-        let told = Reason::new("", value.amount.clone(), value.kind, How::Written);
+        let told = Reason::new(Subject::default(), value.amount.clone(), value.kind, How::Written);
         told.told_in(units).shown()
     };
     let end = |value: &Value| (shown(value), value.amount.clone());
@@ -185,7 +185,7 @@ fn ends_of_lines(
     let high = &low + &more;
     let shown = |grams: &Exact| {
         let on_the_scale = to_step(grams, &worked.house.settings.scale.resolution(grams));
-        let told = Reason::new("", on_the_scale, ValueKind::Mass, How::Written);
+        let told = Reason::new(Subject::default(), on_the_scale, ValueKind::Mass, How::Written);
         printed_as(worked, grams).unwrap_or_else(|| told.told_in(units).shown())
     };
     Some(([(shown(&low), low), (shown(&high), high)], "the least of it"))

@@ -3,6 +3,7 @@
 use super::args::Print;
 use super::exit::Exit;
 use super::streams;
+use crate::desk::unreadable::NOT_ORDINARY;
 use crate::desk::{unwritable, why};
 use crate::diag::Finding;
 use std::collections::BTreeSet;
@@ -98,7 +99,7 @@ fn open_to_all<'b, 'p, 's>(
 fn left_alone(known: &Metadata) -> Option<&'static str> {
     use std::os::unix::fs::MetadataExt;
     if !known.is_file() {
-        return None;
+        return Some(NOT_ORDINARY);
     }
     if known.nlink() > 1 {
         return Some("it has other names (hard links), which would keep the old text");
@@ -111,6 +112,9 @@ fn left_alone(known: &Metadata) -> Option<&'static str> {
 
 #[cfg(not(unix))]
 fn left_alone(known: &Metadata) -> Option<&'static str> {
+    if !known.is_file() {
+        return Some(NOT_ORDINARY);
+    }
     known.permissions().readonly().then_some("it is protected against writing")
 }
 

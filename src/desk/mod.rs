@@ -44,4 +44,4 @@ pub use placeholders::PastOf;
 pub use report::{Report, check_formula, is_sound, report};
 pub use rules::rules;
 pub use typed_pages::TypedPage;
-pub use weave::{Form, Shown, Weaving, Woven, weave, weave_on_paper};
+pub use weave::{BlockForm, BookForm, Weaving, Woven, weave, weave_on_paper};

@@ -32,7 +32,7 @@ pub type PastOf<'p> = dyn Fn(
     + 'p;
 
 /// A part of a book in place of a comment.
-pub enum Shown {
+pub enum BookPart {
     /// As Markdown.
     Words(String),
     /// The card of a formula for a yield of its own.
@@ -68,7 +68,7 @@ impl Shop<'_, '_> {
         text: &str,
         statement: Range<usize>,
         findings: &mut Vec<Finding>,
-    ) -> Vec<Shown> {
+    ) -> Vec<BookPart> {
         let (parts, _) = read_placed(source, text, statement);
         parts.into_iter().flat_map(|part| self.of_part(part, findings)).collect()
     }
@@ -98,9 +98,9 @@ impl Shop<'_, '_> {
         }
     }
 
-    fn of_part(&self, part: Part, findings: &mut Vec<Finding>) -> Vec<Shown> {
+    fn of_part(&self, part: Part, findings: &mut Vec<Finding>) -> Vec<BookPart> {
         if let PartKind::Page = part.what {
-            return vec![Shown::Page];
+            return vec![BookPart::Page];
         }
         let needs_all = matches!(part.what, PartKind::Shopping(_) | PartKind::Glossary(_));
         let span = part.span;
@@ -163,26 +163,26 @@ fn booklet(span: Span) -> Booklet {
     }
 }
 
-fn shown(part: BookletPart) -> Shown {
+fn shown(part: BookletPart) -> BookPart {
     match part {
         BookletPart::Print { print, document } if print == "table" => {
-            Shown::Words(woven::table(&document))
+            BookPart::Words(woven::table(&document))
         }
-        BookletPart::Print { document, .. } => Shown::Card(document),
-        BookletPart::Table(table) => Shown::Words(woven::rows(&table)),
+        BookletPart::Print { document, .. } => BookPart::Card(document),
+        BookletPart::Table(table) => BookPart::Words(woven::rows(&table)),
         BookletPart::Glossary { title, entries } => {
             let entry = |(word, text): (&str, &str)| {
                 format!("{}\n: {}\n", woven::cell(word), woven::cell(text))
             };
             let all = entries.iter().map(|it| entry((&it.word, &it.text)));
             let all: Vec<String> = all.collect();
-            Shown::Words(format!("**{}**\n\n{}", woven::cell(&title), all.join("\n")))
+            BookPart::Words(format!("**{}**\n\n{}", woven::cell(&title), all.join("\n")))
         }
         BookletPart::Lines { title, lines } => {
             let all: String = lines.iter().map(|it| format!("- {}\n", woven::cell(it))).collect();
-            Shown::Words(format!("**{}**\n\n{all}", woven::cell(&title)))
+            BookPart::Words(format!("**{}**\n\n{all}", woven::cell(&title)))
         }
-        _ => Shown::Words(String::new()),
+        _ => BookPart::Words(String::new()),
     }
 }
 

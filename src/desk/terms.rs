@@ -1,6 +1,6 @@
 //! What a glossary knows of the trade.
 
-use super::reference::{Kind, Reference};
+use super::reference::{NameKind, Reference};
 use super::rules::rules;
 use crate::print::booklet::Terms;
 use crate::print::wording::{Wording, language_of};
@@ -10,10 +10,10 @@ use crate::print::wording::{Wording, language_of};
 pub fn terms(words: &Wording) -> Terms {
     let is_english = language_of(&words.tag) == "en";
     let reference = Reference::built_in(rules());
-    let kinds = [Kind::Figure, Kind::Verb];
+    let kinds = [NameKind::Figure, NameKind::Verb];
     let of_kinds = kinds.into_iter().flat_map(|kind| reference.of_kind(kind));
     let stages = ["preferment", "build", "soaker", "scald"];
-    let blocks = reference.of_kind(Kind::Block).filter(|it| stages.contains(&it.key.as_str()));
+    let blocks = reference.of_kind(NameKind::Block).filter(|it| stages.contains(&it.key.as_str()));
     let all = of_kinds.chain(blocks);
     // What preferments are called in a house.
     let called = CALLED.iter().filter_map(|key| {

@@ -7,7 +7,7 @@ use super::assets;
 use super::bakehouses::Bakehouse;
 use super::findings::unreadable;
 use super::load::{FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript};
-use super::placeholders::{PastOf, Shop, Shown as Part, occurring};
+use super::placeholders::{BookPart as Part, PastOf, Shop, occurring};
 use super::report::check_formula;
 use super::typed_pages::{TypedPage, typed_pages};
 use crate::check::{self, UNKNOWN_FIGURE};
@@ -39,7 +39,7 @@ use std::path::Path;
 
 /// What stands for a formula in a woven book.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Shown {
+pub enum BlockForm {
     /// Its mixes, a table each.
     #[default]
     Table,
@@ -56,13 +56,13 @@ pub enum Shown {
 /// How a book is woven.
 pub struct Weaving<'w> {
     /// What stands for a block that says nothing else.
-    pub blocks: Shown,
+    pub blocks: BlockForm,
     /// The language of tables and figures, where it is not the house's.
     pub language: Option<&'w str>,
     /// The units of tables and figures, where they are not the house's.
     pub units: Option<Units>,
     /// What it becomes.
-    pub form: Form,
+    pub form: BookForm,
     /// Whether it is compared with another and read by nobody: blocks stay as they are written,
     /// whatever they say of themselves, and figures are filled in though a claim is refuted.
     pub is_compared: bool,
@@ -72,7 +72,7 @@ pub struct Weaving<'w> {
 
 /// What a woven book becomes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
+pub enum BookForm {
     /// Markdown, for whatever sets it afterwards.
     Markdown,
     /// Pages for a browser.
@@ -108,7 +108,7 @@ pub struct PaperBook {
 }
 
 /// A formula of the book with all that is told of it.
-struct Known<'l> {
+struct BookFormula<'l> {
     formula: &'l Formula,
     worked: Worked<'l>,
     /// What is printed of it; none where there is an error in it.
@@ -134,8 +134,8 @@ pub fn weave<'l>(
             let blocks = blocks(&text);
             let pictures = pictures(&blocks);
             let text = match weaving.form {
-                Form::Page => book.page(file, &blocks, &names, file_system),
-                Form::Markdown | Form::Paper => text,
+                BookForm::Page => book.page(file, &blocks, &names, file_system),
+                BookForm::Markdown | BookForm::Paper => text,
             };
             all.push(Woven { file, text, pictures });
         }
@@ -237,7 +237,7 @@ fn ending_of(name: &str) -> String {
     name.rsplit('.').next().unwrap_or_default().to_lowercase()
 }
 
-type Told<'a, 'l> = (&'l LoadedFile, Manuscript<'a, 'l>);
+type ReadChapter<'a, 'l> = (&'l LoadedFile, Manuscript<'a, 'l>);
 
 /// Gathers what the manuscripts of a bakehouse may show, and lets something be made of it.
 fn with_book<'l, T>(
@@ -246,7 +246,7 @@ fn with_book<'l, T>(
     words: &Wording,
     weaving: &Weaving,
     findings: &mut Vec<Finding>,
-    make: impl FnOnce(&Book, &[Told<'_, 'l>], &mut Vec<Finding>) -> T,
+    make: impl FnOnce(&Book, &[ReadChapter<'_, 'l>], &mut Vec<Finding>) -> T,
 ) -> T {
     let house = bakehouse.house.told_in(None, weaving.units);
     let rules: Vec<&'static Rule> = super::rules().collect();
@@ -280,7 +280,7 @@ fn with_book<'l, T>(
         }
         of_words.extend(told.into_iter().filter(is_error).filter(|it| it.formula.is_some()));
     }
-    let known: Vec<Known> = formulas
+    let known: Vec<BookFormula> = formulas
         .iter()
         .copied()
         .map(|formula| {
@@ -359,7 +359,7 @@ fn known<'l>(
     rules: &[&'static Rule],
     of_words: &[Finding],
     findings: &mut Vec<Finding>,
-) -> Known<'l> {
+) -> BookFormula<'l> {
     let mut own = Vec::new();
     let worked = check_formula(house, formula, &mut own);
     check::apply_allowed(formula, &mut own, rules);
@@ -377,10 +377,10 @@ fn known<'l>(
         let above = all.iter().rfind(|(start, _)| *start < formula.span.start as usize)?;
         Some((above.1.clone(), name.clone()))
     });
-    Known { formula, worked, document, heading }
+    BookFormula { formula, worked, document, heading }
 }
 
-impl<'l> Known<'l> {
+impl<'l> BookFormula<'l> {
     /// With what its figures are though something that it says of them, or that is said of it,
     /// is wrong.
     fn though_refuted(self, house: &'l House<'l>, words: &Wording) -> Self {
@@ -400,7 +400,7 @@ struct Book<'b, 'l> {
     /// The texts of all files.
     sources: &'b Sources,
     weaving: &'b Weaving<'b>,
-    known: &'b [Known<'l>],
+    known: &'b [BookFormula<'l>],
     /// What stands in the places of a book on paper.
     placed: RefCell<Vec<Placed>>,
     /// What occurs in the book.
@@ -462,29 +462,30 @@ impl Book<'_, '_> {
         let own = manuscript.text.get(range.clone()).unwrap_or_default();
         let said = info.split_whitespace().skip(1).find_map(shown_as);
         let shown = match self.weaving.is_compared {
-            true => Shown::Source,
+            true => BlockForm::Source,
             false => said.unwrap_or(self.weaving.blocks),
         };
-        let is_here = |(_, known): &(usize, &Known)| {
+        let is_here = |(_, known): &(usize, &BookFormula)| {
             known.formula.span.source == manuscript.source
                 && range.contains(&(known.formula.span.start as usize))
         };
-        let is_paper = self.weaving.form == Form::Paper;
-        let here: Vec<(usize, &Known)> = self.known.iter().enumerate().filter(is_here).collect();
-        if shown == Shown::Source || here.iter().any(|(_, known)| known.document.is_none()) {
+        let is_paper = self.weaving.form == BookForm::Paper;
+        let here: Vec<(usize, &BookFormula)> =
+            self.known.iter().enumerate().filter(is_here).collect();
+        if shown == BlockForm::Source || here.iter().any(|(_, known)| known.document.is_none()) {
             return own.to_owned();
         }
         let told = here.iter().filter_map(|(at, known)| Some((at, known.document.as_ref()?)));
         let told = told.map(|(at, document)| {
             let told = match shown {
-                Shown::Card if self.weaving.form != Form::Markdown => mark("card", *at),
-                Shown::Card => woven::card(document),
-                Shown::Table => woven::table(document),
-                Shown::Figures => woven::figures(document),
-                Shown::Source | Shown::Nothing => String::new(),
+                BlockForm::Card if self.weaving.form != BookForm::Markdown => mark("card", *at),
+                BlockForm::Card => woven::card(document),
+                BlockForm::Table => woven::table(document),
+                BlockForm::Figures => woven::figures(document),
+                BlockForm::Source | BlockForm::Nothing => String::new(),
             };
             match self.weaving.form {
-                Form::Paper => format!("{}\n\n{told}", mark("at", *at)),
+                BookForm::Paper => format!("{}\n\n{told}", mark("at", *at)),
                 _ => told,
             }
         });
@@ -633,14 +634,16 @@ impl Book<'_, '_> {
         statement: &Range<usize>,
         findings: &mut Vec<Finding>,
     ) -> Vec<String> {
-        let is_paper = self.weaving.form == Form::Paper;
+        let is_paper = self.weaving.form == BookForm::Paper;
         let shop = self.shop();
         let shown = shop.shown(manuscript.source, manuscript.text, statement.clone(), findings);
         let told = |part| match part {
             Part::Words(words) => words,
             Part::Page if is_paper => self.mark_placed(Placed::Page),
             Part::Page => String::new(),
-            Part::Card(document) if self.weaving.form == Form::Markdown => woven::card(&document),
+            Part::Card(document) if self.weaving.form == BookForm::Markdown => {
+                woven::card(&document)
+            }
             Part::Card(document) => {
                 let mut extra = self.extra.borrow_mut();
                 extra.push(*document);
@@ -659,7 +662,7 @@ impl Book<'_, '_> {
             words: self.words,
             formulas: own.map(|it| it.formula).collect(),
             occurring: &self.occurring,
-            narrow: self.weaving.form == Form::Paper && !is_wide,
+            narrow: self.weaving.form == BookForm::Paper && !is_wide,
             units: self.weaving.units,
             past: self.weaving.past.map(|past| (self.bakehouse, past)),
         }
@@ -682,8 +685,8 @@ impl Book<'_, '_> {
             Placeholder::Part(_) => return String::new(),
         };
         match self.weaving.form {
-            Form::Paper => self.mark_placed(placed),
-            Form::Markdown | Form::Page => self.in_markdown(&placed),
+            BookForm::Paper => self.mark_placed(placed),
+            BookForm::Markdown | BookForm::Page => self.in_markdown(&placed),
         }
     }
 
@@ -742,7 +745,7 @@ impl Book<'_, '_> {
 
     /// What the formula comes to in what it claims, where that is an amount: in per cent where
     /// the claim is, and of what the claim says.
-    fn proof(&self, known: &Known, claim: &Claim) -> Option<String> {
+    fn proof(&self, known: &BookFormula, claim: &Claim) -> Option<String> {
         let ClaimValue::Amount { range, base, .. } = &claim.value else { return None };
         let mut what = claim.what.name.shown.to_string();
         if base.is_some() {
@@ -771,12 +774,12 @@ impl Book<'_, '_> {
     }
 
     /// What only the whole book can tell of a formula.
-    fn told_of_book(&self, word: &str, at: usize, known: &Known) -> Bracket {
+    fn told_of_book(&self, word: &str, at: usize, known: &BookFormula) -> Bracket {
         match (word, &known.heading) {
             ("title", _) => Bracket::Is(title(known.formula)),
             (_, None) => Bracket::Leads("its formula stands under no heading".to_owned()),
             ("chapter", Some((heading, _))) => Bracket::Is(heading.clone()),
-            _ if self.weaving.form == Form::Paper => Bracket::Link(mark_in_words("page", at)),
+            _ if self.weaving.form == BookForm::Paper => Bracket::Link(mark_in_words("page", at)),
             _ => Bracket::Link(link(known)),
         }
     }
@@ -801,19 +804,19 @@ fn is_way_of_eating(key: &str) -> bool {
     matches!(key, "vegan" | "vegetarian")
 }
 
-fn shown_as(word: &str) -> Option<Shown> {
+fn shown_as(word: &str) -> Option<BlockForm> {
     Some(match word {
-        "table" => Shown::Table,
-        "card" => Shown::Card,
-        "figures" => Shown::Figures,
-        "source" => Shown::Source,
-        "nothing" => Shown::Nothing,
+        "table" => BlockForm::Table,
+        "card" => BlockForm::Card,
+        "figures" => BlockForm::Figures,
+        "source" => BlockForm::Source,
+        "nothing" => BlockForm::Nothing,
         _ => return None,
     })
 }
 
 /// A formula's title, as a link to the heading above it.
-fn link(known: &Known) -> String {
+fn link(known: &BookFormula) -> String {
     let title = woven::cell(&title(known.formula));
     match &known.heading {
         Some((heading, file)) => format!("[{title}]({file}#{})", anchor(heading)),

@@ -15,7 +15,7 @@ pub struct Report {
     /// The version of this form.
     pub version: u32,
     /// In the order of files and places.
-    pub findings: Vec<Entry>,
+    pub findings: Vec<FindingRecord>,
     /// Findings by level; what is allowed is not counted.
     pub errors: usize,
     /// Likewise, those of level warning.
@@ -26,7 +26,7 @@ pub struct Report {
 
 /// One finding.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct Entry {
+pub struct FindingRecord {
     /// The readable name of its rule: `flour-not-100`.
     pub name: &'static str,
     /// `error`, `warning` or `note`.
@@ -34,7 +34,7 @@ pub struct Entry {
     /// Stands alone in one line.
     pub message: String,
     /// Where; absent for what has no place in a text.
-    pub place: Option<Place>,
+    pub place: Option<FileStretch>,
     /// Other places that belong to it, each with a few words.
     pub others: Vec<Other>,
     /// The arithmetic.
@@ -51,7 +51,7 @@ pub struct Entry {
 
 /// A stretch of a file.
 #[derive(Debug, Serialize, JsonSchema)]
-pub struct Place {
+pub struct FileStretch {
     /// As it was given on the command line, or found from there.
     pub file: String,
     /// Its first character.
@@ -75,7 +75,7 @@ pub struct Point {
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct Other {
     /// Where it is.
-    pub place: Place,
+    pub place: FileStretch,
     /// What is there: `claimed here`.
     pub words: String,
 }
@@ -84,27 +84,31 @@ pub struct Other {
 #[derive(Debug, Serialize, JsonSchema)]
 pub struct RepairEntry {
     /// What is replaced; empty where something is only put in.
-    pub place: Place,
+    pub place: FileStretch,
     /// What to write there instead.
     pub text: String,
     /// Whether it never changes what the author meant.
     pub safe: bool,
 }
 
-fn place(sources: &Sources, span: Span) -> Option<Place> {
+fn place(sources: &Sources, span: Span) -> Option<FileStretch> {
     let source = sources.get(span.source)?;
     let point = |byte: u32| {
         let (line, column) = source.line_column(byte);
         Point { line, column, byte }
     };
-    Some(Place { file: source.name.to_string(), start: point(span.start), end: point(span.end) })
+    Some(FileStretch {
+        file: source.name.to_string(),
+        start: point(span.start),
+        end: point(span.end),
+    })
 }
 
-fn entry(finding: &Finding, sources: &Sources) -> Entry {
+fn entry(finding: &Finding, sources: &Sources) -> FindingRecord {
     let other = |label: &Label| {
         Some(Other { place: place(sources, label.span)?, words: label.text.clone() })
     };
-    Entry {
+    FindingRecord {
         name: finding.rule.name,
         level: finding.level.word(),
         message: finding.message.clone(),
@@ -288,7 +292,7 @@ fn location(sources: &Sources, span: Span, words: Option<&str>) -> Option<Value>
     Some(location)
 }
 
-fn region(place: &Place) -> Value {
+fn region(place: &FileStretch) -> Value {
     json!({
         "startLine": place.start.line,
         "startColumn": place.start.column,

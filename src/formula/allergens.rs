@@ -227,7 +227,7 @@ fn mentions_in(words: &[(Range<usize>, EcoString)], languages: &[&str]) -> Vec<M
 
 /// An entry as it is used.
 #[derive(Default)]
-struct Entry {
+struct AllergenEntry {
     key: &'static str,
     is_group: bool,
     is_diet: bool,
@@ -243,7 +243,7 @@ struct Entry {
 /// All entries, to be found by name.
 #[derive(Default)]
 pub(super) struct Store {
-    entries: Vec<Entry>,
+    entries: Vec<AllergenEntry>,
     /// By name in its normal form, the narrowest entry first.
     by_name: FxHashMap<EcoString, Vec<u8>>,
     /// How many words the longest name has that begins with a word.
@@ -299,7 +299,9 @@ impl Store {
         let mut store = Self::default();
         for line in text.lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
             match line.strip_prefix("  ") {
-                None => store.entries.push(Entry { key: line.trim(), ..Entry::default() }),
+                None => store
+                    .entries
+                    .push(AllergenEntry { key: line.trim(), ..AllergenEntry::default() }),
                 Some(fact) => store.fact(fact.trim(), normal),
             }
         }
@@ -361,7 +363,7 @@ impl Store {
         }
     }
 
-    fn entry(&self, index: u8) -> &Entry {
+    fn entry(&self, index: u8) -> &AllergenEntry {
         &self.entries[usize::from(index)]
     }
 

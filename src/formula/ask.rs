@@ -12,6 +12,7 @@ use super::piece_kinds::is_kind;
 use super::reason::Reason;
 use super::term::Term;
 use super::worked::{Numbers, Within, Worked, WorkedPiece};
+use crate::formula::subject::{ShareBase, Subject, Topic};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Base, Measure, Name, Question, Target};
 
@@ -69,14 +70,14 @@ impl Worked<'_> {
         }
         let of_kind = |(index, piece): (usize, &WorkedPiece)| {
             let amount = Figures::new(self, numbers, within).of_piece(index, piece);
-            Some(Value { kind: figure.kind(), amount: amount.figure(figure, "")? })
+            Some(Value { kind: figure.kind(), amount: amount.figure(figure, &Subject::default())? })
         };
         kinds.iter().enumerate().map(of_kind).collect()
     }
 
     /// The value of a figure for one choice of range ends; of one piece, of the first kind.
     pub fn figure_of(&self, numbers: &Numbers, figure: &Figure, within: Within) -> Option<Value> {
-        let amount = Figures::new(self, numbers, within).figure(figure, "")?;
+        let amount = Figures::new(self, numbers, within).figure(figure, &Subject::default())?;
         Some(Value { kind: figure.kind(), amount })
     }
 
@@ -88,7 +89,9 @@ impl Worked<'_> {
             Some(figure) if !matches!(figure, Figure::Class(_)) => self.figure(&figure, within),
             figure => {
                 let kind = ValueKind::Mass;
-                let amount = |numbers| told(self, numbers, figure.as_ref(), what, within, "");
+                let amount = |numbers| {
+                    told(self, numbers, figure.as_ref(), what, within, &Subject::default())
+                };
                 let value = |numbers| Some(Value { kind, amount: amount(numbers)? });
                 self.choices.iter().map(value).collect()
             }
@@ -99,7 +102,7 @@ impl Worked<'_> {
     pub fn ask_within(&self, numbers: &Numbers, what: &Target, within: Within) -> Option<Value> {
         let figure = Figure::read(&what.name.key).filter(|_| what.role.is_none());
         let kind = figure.as_ref().map_or(ValueKind::Mass, Figure::kind);
-        let amount = told(self, numbers, figure.as_ref(), what, within, "")?;
+        let amount = told(self, numbers, figure.as_ref(), what, within, &Subject::default())?;
         Some(Value { kind, amount })
     }
 
@@ -111,19 +114,19 @@ impl Worked<'_> {
         role: Option<&str>,
         within: Within,
     ) -> Option<Exact> {
-        Figures::new(self, numbers, within).named(key, role, "")
+        Figures::new(self, numbers, within).named(key, role, &Subject::default())
     }
 
     /// The weight of a class on the lines of a mix itself, in grams; all of it where no mix
     /// is named.
     pub fn class_lines(&self, numbers: &Numbers, class: Class, within: Within) -> Exact {
-        Figures::new(self, numbers, within).class_lines(class, "")
+        Figures::new(self, numbers, within).class_lines(class, &Subject::default())
     }
 
     /// Grams of one piece out of the oven, with what it carries; none where its loss is not
     /// known.
     pub fn as_eaten(&self, numbers: &Numbers, piece: &WorkedPiece) -> Option<Exact> {
-        Figures::new(self, numbers, Within::Pieces).of_piece(0, piece).as_eaten(String::new)
+        Figures::new(self, numbers, Within::Pieces).of_piece(0, piece).as_eaten(Subject::default)
     }
 
     /// Why a figure, an ingredient or a stage has the value it has; none where the
@@ -144,7 +147,7 @@ impl Worked<'_> {
         match self.asked(what, place) {
             Some((Some(figure), within)) if figure.is_of_a_piece() && pieces.len() > 1 => {
                 let of_kind = |(kind, piece): (usize, &WorkedPiece)| {
-                    let what = format!("{} of {}", label(what, place), piece.made.kind);
+                    let what = label(what, place).of(&piece.made.kind);
                     let figures = Figures::new(self, numbers, within).of_piece(kind, piece);
                     figures.figure(&figure, &what)
                 };
@@ -169,7 +172,7 @@ impl Worked<'_> {
         let mass = self.why_at(numbers, what, place)?;
         let mass = Some(mass).filter(|mass| mass.kind == ValueKind::Mass)?;
         let flour = Origin::new(self, numbers).per_cent_of(within);
-        Reason::ratio_of(format!("{}, per cent", label(what, place)), mass, flour)
+        Reason::ratio_of(Subject::PerCent(Box::new(label(what, place))), mass, flour)
     }
 
     /// Why something is the share it is of all flour, of the flour added in the dough or of
@@ -186,10 +189,10 @@ impl Worked<'_> {
         base: &Base,
     ) -> Option<Reason> {
         let origin = Origin::new(self, numbers);
-        let (below, word) = match base {
-            Base::Flour => (origin.class(Class::Flour, Within::All), "of all flour"),
-            Base::AddedFlour => (origin.per_cent_of(Within::FinalDough), "of added flour"),
-            Base::Dough => (origin.dough(Within::All), "of the whole dough"),
+        let (below, share_base) = match base {
+            Base::Flour => (origin.class(Class::Flour, Within::All), ShareBase::AllFlour),
+            Base::AddedFlour => (origin.per_cent_of(Within::FinalDough), ShareBase::AddedFlour),
+            Base::Dough => (origin.dough(Within::All), ShareBase::WholeDough),
             Base::BaseDough | Base::Of(_) => return None,
         };
         // The home convention looks at the water of the dough's own lines.
@@ -198,13 +201,13 @@ impl Worked<'_> {
             && place.is_none();
         let above = match home {
             true => Figures::new(self, numbers, Within::FinalDough)
-                .class_lines(Class::Water, "water in the dough"),
+                .class_lines(Class::Water, &Topic::WaterInDough.into()),
             false => {
                 let above = self.why_at(numbers, what, place)?;
                 Some(above).filter(|above| above.kind == ValueKind::Mass)?
             }
         };
-        Reason::ratio_of(format!("{} {word}", label(what, place)), above, below)
+        Reason::ratio_of(Subject::ShareOf(Box::new(label(what, place)), share_base), above, below)
     }
 
     /// What a question of a text comes to, for each choice of range ends and each kind of
@@ -251,7 +254,7 @@ fn told<T: Term>(
     figure: Option<&Figure>,
     what: &Target,
     within: Within,
-    label: &str,
+    label: &Subject,
 ) -> Option<T> {
     let figures = Figures::new(worked, numbers, within);
     match figure {
@@ -264,10 +267,13 @@ fn told<T: Term>(
     }
 }
 
-fn label(what: &Target, place: Option<&Name>) -> String {
-    let mut label = what.name.shown.to_string();
+fn label(what: &Target, place: Option<&Name>) -> Subject {
+    let mut label = Subject::from(&what.name.shown);
     if let Some(role) = &what.role {
-        label = format!("{label} ({})", role.shown);
+        label = Subject::InRole(Box::new(label), role.shown.clone());
     }
-    place.map_or(label.clone(), |place| format!("{label} in {}", place.shown))
+    match place {
+        Some(place) => label.inside(&place.shown),
+        None => label,
+    }
 }

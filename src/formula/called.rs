@@ -22,7 +22,7 @@ pub(super) const CATALOGUES: [(&str, &str); 4] = [
 
 /// What the catalogues call things.
 #[derive(Default)]
-struct Names {
+struct CatalogueNames {
     /// By language, in the order of [`CATALOGUES`].
     languages: [Called; CATALOGUES.len()],
     /// The stores' own names that are called something.
@@ -39,9 +39,9 @@ struct Called {
     own: Vec<u32>,
 }
 
-static NAMES: LazyLock<Names> = LazyLock::new(|| match IS_FRESH {
-    true => Names::unpacked(),
-    false => Names::read(),
+static NAMES: LazyLock<CatalogueNames> = LazyLock::new(|| match IS_FRESH {
+    true => CatalogueNames::unpacked(),
+    false => CatalogueNames::read(),
 });
 
 /// The names as they are packed.
@@ -55,10 +55,10 @@ const IS_FRESH: bool = is_fresh(PACKED, STAMP);
 /// What the packed file has to be.
 #[cfg_attr(closed, allow(dead_code, reason = "a test holds the file to it"))]
 pub fn packed_called() -> Vec<u8> {
-    Names::read().packed()
+    CatalogueNames::read().packed()
 }
 
-impl Names {
+impl CatalogueNames {
     fn read() -> Self {
         let slug = |name: &str| name.replace([' ', '\'', '/'], "-");
         let own: FxHashMap<String, &EcoString> =
@@ -164,7 +164,7 @@ mod tests {
     #[test]
     fn what_is_unpacked_packs_to_the_same() {
         assert!(IS_FRESH && packed_called() == PACKED, "stale; see tests/all/packed.rs");
-        assert!(Names::unpacked().packed() == PACKED, "other names");
+        assert!(CatalogueNames::unpacked().packed() == PACKED, "other names");
     }
 
     #[test]

@@ -100,7 +100,7 @@ fn with_mixtures<'f>(house: &'f House, own: &'f [Mixture], mut open: Vec<&'f str
 
 /// How an ingredient comes into a formula, where it is on no line of the dough itself.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Way {
+pub struct ComesBy {
     /// What brings it, the outermost first: a stage, a culture, a side mix.
     pub through: Vec<EcoString>,
     /// The tin whose grease it is.
@@ -109,11 +109,11 @@ pub struct Way {
 
 /// The way by which an ingredient comes into a formula; none where it stands on a line of
 /// the dough, or of nothing that has a name.
-pub fn way_in(worked: &Worked, id: IngredientId) -> Option<Way> {
+pub fn way_in(worked: &Worked, id: IngredientId) -> Option<ComesBy> {
     let house = worked.house;
     let formula = &*worked.formula;
     let search = Search { house, worked, id };
-    let way = |through| Some(Way { through, tin: None }).filter(|way| !way.through.is_empty());
+    let way = |through| Some(ComesBy { through, tin: None }).filter(|way| !way.through.is_empty());
     if let Some(dough) = formula.dough.as_ref().and_then(|mix| search.lines(&mix.lines, 0)) {
         return way(dough);
     }
@@ -130,7 +130,7 @@ pub fn way_in(worked: &Worked, id: IngredientId) -> Option<Way> {
         return way(through);
     }
     grease_of_tins(house, formula).find_map(|(tin, name)| {
-        Some(Way { through: search.name(name, 0)?, tin: Some(tin.shown.clone()) })
+        Some(ComesBy { through: search.name(name, 0)?, tin: Some(tin.shown.clone()) })
     })
 }
 

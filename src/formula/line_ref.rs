@@ -23,7 +23,7 @@ pub enum LineRef {
 }
 
 /// All that names on the lines of a formula may mean.
-pub struct Names<'n, 't> {
+pub struct LineNames<'n, 't> {
     /// Its ingredients and cultures.
     pub house: &'n House<'t>,
     /// The stages of the formula.
@@ -32,7 +32,7 @@ pub struct Names<'n, 't> {
     pub side_mixes: &'n [SideMix],
 }
 
-impl Names<'_, '_> {
+impl LineNames<'_, '_> {
     /// What a name's key means, the nearest meaning first.
     pub fn find(&self, key: &str) -> LineRef {
         if let Some(stage) = self.stages.iter().position(|stage| stage.name.key == key) {

@@ -64,6 +64,7 @@ mod solve;
 mod spoken;
 mod spoken_of;
 mod stage_walk;
+mod subject;
 mod term;
 mod told;
 mod understand;
@@ -100,8 +101,9 @@ pub use piece_kinds::{in_number, is_kind, words_of_kind};
 pub use reason::{How, Reason};
 pub use solve::{work, work_as};
 pub use spoken::{begins_a_spoken_name, called_somewhere, packed_spoken, spoken_somewhere};
+pub use subject::{Subject, Topic};
 pub use told::{printed_as, tell, tell_of_house};
-pub use understand::{Names, understand};
+pub use understand::{HouseNames, understand};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use worked::{MadeKind, Numbers, SizedBy, Within, Worked, WorkedLine, WorkedPiece};
 

@@ -59,7 +59,7 @@ impl Told {
 
 /// A word of a name that may be another one misspelt.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Slip {
+pub struct NameSlip {
     /// What was most likely meant.
     pub meant: EcoString,
     /// What the name would tell then.
@@ -155,7 +155,7 @@ impl Phrase {
 #[derive(Default)]
 struct Phrases {
     /// In the order of the stores.
-    all: Vec<Entry>,
+    all: Vec<NameEntry>,
     /// What entries say, each once or a few times.
     said: Vec<Phrase>,
     /// As they are compared.
@@ -173,7 +173,7 @@ struct Phrases {
 }
 
 /// What the stores say of some words.
-struct Entry {
+struct NameEntry {
     /// The number of its name.
     name: u32,
     /// The place of what it says.
@@ -198,7 +198,7 @@ struct Stems {
 }
 
 static STEMS: LazyLock<Stems> = LazyLock::new(|| {
-    let is_stem = |(entry, name, phrase): &(&Entry, &str, Phrase)| {
+    let is_stem = |(entry, name, phrase): &(&NameEntry, &str, Phrase)| {
         let is_long = name.len() > 3 && name.chars().count() > 3;
         phrase.language == "de" && !entry.is_whole && !name.contains(' ') && is_long
     };
@@ -414,15 +414,15 @@ impl Phrases {
             self.said.push(phrase);
             self.said.len() - 1
         });
-        self.all.push(Entry { name: number, said: said as u16, is_whole, next: 0 });
+        self.all.push(NameEntry { name: number, said: said as u16, is_whole, next: 0 });
     }
 
     /// All entries in the order of the stores, each with its name and what it says.
-    fn entries(&self) -> impl Iterator<Item = (&Entry, &str, Phrase)> {
+    fn entries(&self) -> impl Iterator<Item = (&NameEntry, &str, Phrase)> {
         self.all.iter().map(|entry| (entry, self.names.name(entry.name), *self.said_by(entry)))
     }
 
-    fn said_by(&self, entry: &Entry) -> &Phrase {
+    fn said_by(&self, entry: &NameEntry) -> &Phrase {
         &self.said[usize::from(entry.said)]
     }
 
@@ -447,7 +447,7 @@ impl Phrases {
     fn of(&self, name: &str) -> Option<impl Iterator<Item = &Phrase> + Clone> {
         let entry = |place: u32| self.all.get(place as usize);
         let first = entry(*self.firsts.get(self.names.number(name)? as usize)?);
-        let next = move |last: &&Entry| last.next.checked_sub(1).and_then(entry);
+        let next = move |last: &&NameEntry| last.next.checked_sub(1).and_then(entry);
         Some(std::iter::successors(first, next).map(|entry| self.said_by(entry)))
     }
 
@@ -566,7 +566,7 @@ impl Phrases {
         let entries = from.numbers().zip(from.numbers()).zip(from.numbers());
         let entry = |((name, rest), next): ((u32, u32), u32)| {
             let said = (rest >> 1) as u16;
-            Entry { name, said, is_whole: rest & 1 == 1, next }
+            NameEntry { name, said, is_whole: rest & 1 == 1, next }
         };
         let all = entries.map(entry).collect();
         let said: Vec<u32> = from.numbers().collect();
@@ -817,7 +817,7 @@ fn is_for_baking(words: &Words, hit: &Hit) -> bool {
 }
 
 /// Words of a name that may be others with a letter wrong: `hazlenut spread`.
-pub fn slips_in_name(name: &str, languages: &[&str]) -> Vec<Slip> {
+pub fn slips_in_name(name: &str, languages: &[&str]) -> Vec<NameSlip> {
     let words = words_of(&signs_as_letters(name));
     let mut slips = Vec::new();
     for (at, (_, word)) in words.iter().enumerate() {
@@ -831,7 +831,7 @@ pub fn slips_in_name(name: &str, languages: &[&str]) -> Vec<Slip> {
             let told = told_by_words(&mended, languages).into_iter();
             let of_it =
                 told.filter(|told| told.range.start <= own.start && own.end <= told.range.end);
-            slips.extend(of_it.map(|told| Slip { meant: meant.clone(), told }));
+            slips.extend(of_it.map(|told| NameSlip { meant: meant.clone(), told }));
         }
     }
     // The set has no order of its own.

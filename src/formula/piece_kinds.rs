@@ -16,13 +16,13 @@ struct Pair {
 }
 
 /// All pairs, and by either word the places of those that hold it.
-struct Words {
+struct PairWords {
     pairs: Vec<Pair>,
     places: FxHashMap<EcoString, Vec<usize>>,
 }
 
-static WORDS: LazyLock<Words> = LazyLock::new(|| {
-    let mut words = Words { pairs: Vec::new(), places: FxHashMap::default() };
+static WORDS: LazyLock<PairWords> = LazyLock::new(|| {
+    let mut words = PairWords { pairs: Vec::new(), places: FxHashMap::default() };
     let mut language = "en";
     for line in include_str!("stores/pieces.txt").lines().filter(|line| !line.starts_with('#')) {
         let Some((one, many)) = line.split_once(" / ") else {
@@ -40,7 +40,7 @@ static WORDS: LazyLock<Words> = LazyLock::new(|| {
     words
 });
 
-impl Words {
+impl PairWords {
     fn of(&self, word: &str) -> &[usize] {
         self.places.get(&key_of(word)).map_or(&[], Vec::as_slice)
     }

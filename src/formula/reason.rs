@@ -6,6 +6,7 @@
 use super::amount_form::AmountForm;
 use super::figure::ValueKind;
 use super::ground::{Assumption, Ground};
+use crate::formula::subject::{Subject, Topic};
 use crate::quantity::display::exact;
 use crate::quantity::{Exact, System, degrees_fahrenheit, int, ratio};
 use crate::source::Span;
@@ -21,7 +22,7 @@ const MAX_PARTS: usize = 6;
 #[derive(Clone, Debug)]
 pub struct Reason {
     /// What it is: `hydration`, `water in levain`.
-    pub what: String,
+    pub what: Subject,
     /// In the base unit of its kind.
     pub amount: Exact,
     /// What it is counted in.
@@ -111,7 +112,7 @@ fn size_of(amount: &Exact) -> Exact {
 
 impl Reason {
     /// A reason with nothing below it, written nowhere.
-    pub fn new(what: impl Into<String>, amount: Exact, kind: ValueKind, how: How) -> Self {
+    pub fn new(what: impl Into<Subject>, amount: Exact, kind: ValueKind, how: How) -> Self {
         Self {
             what: what.into(),
             amount,
@@ -166,8 +167,9 @@ impl Reason {
     /// The same with every temperature that it rests on in whole degrees Fahrenheit, worked out
     /// again, in degrees Celsius; of what is `known` already, that. None where a step of it is not
     /// plain arithmetic.
-    pub fn in_whole_fahrenheit(mut self, known: &[(&str, &Exact)]) -> Option<Self> {
-        if let Some((_, amount)) = known.iter().find(|(what, _)| *what == self.what) {
+    pub fn in_whole_fahrenheit(mut self, known: &[(Topic, &Exact)]) -> Option<Self> {
+        if let Some((_, amount)) = known.iter().find(|(what, _)| self.what == Subject::from(*what))
+        {
             (self.amount, self.parts) = ((*amount).clone(), Vec::new());
             return Some(self);
         }
@@ -217,9 +219,9 @@ impl Reason {
         let told = |part: &Self| {
             let form = part.form().finer(finer.unwrap_or_default());
             let amount = form.text(&size_of(&part.amount));
-            match part.what.as_str() {
-                "written" => amount,
-                what => format!("{amount} {what}"),
+            match &part.what {
+                Subject::Topic(Topic::Written) => amount,
+                what => format!("{amount} {}", what.words()),
             }
         };
         let working = self.joined(told)?;
@@ -289,19 +291,19 @@ impl Reason {
     }
 
     /// The first over the second; none where the second is nothing.
-    pub(super) fn ratio_of(what: impl Into<String>, above: Reason, below: Reason) -> Option<Self> {
+    pub(super) fn ratio_of(what: impl Into<Subject>, above: Reason, below: Reason) -> Option<Self> {
         let amount = above.amount.over(&below.amount)?;
         Some(Self::new(what, amount, ValueKind::Share, How::Ratio).of(vec![above, below]))
     }
 
     /// What has been told in the same tree already.
-    pub(super) fn told(what: impl Into<String>, amount: Exact) -> Self {
+    pub(super) fn told(what: impl Into<Subject>, amount: Exact) -> Self {
         Self::new(what, amount, ValueKind::Mass, How::Because(Ground::ToldAbove))
     }
 
     /// An amount that rests on something else than arithmetic.
     pub(super) fn given(
-        what: impl Into<String>,
+        what: impl Into<Subject>,
         amount: Exact,
         kind: ValueKind,
         ground: Ground,
@@ -310,14 +312,18 @@ impl Reason {
     }
 
     /// All of them multiplied.
-    pub(super) fn product_of(what: impl Into<String>, kind: ValueKind, parts: Vec<Reason>) -> Self {
+    pub(super) fn product_of(
+        what: impl Into<Subject>,
+        kind: ValueKind,
+        parts: Vec<Reason>,
+    ) -> Self {
         let amount = parts.iter().fold(Exact::ONE, |product, part| product * &part.amount);
         Self::new(what, amount, kind, How::Product).of(parts)
     }
 
     /// What is left of the whole, or of one, once the second is taken away.
     pub(super) fn less(
-        what: impl Into<String>,
+        what: impl Into<Subject>,
         kind: ValueKind,
         whole: Reason,
         taken: Reason,
@@ -327,7 +333,7 @@ impl Reason {
     }
 
     /// A sum of one line by the same name is that line.
-    pub(super) fn sum_of(what: impl Into<String>, mut parts: Vec<Reason>) -> Self {
+    pub(super) fn sum_of(what: impl Into<Subject>, mut parts: Vec<Reason>) -> Self {
         let what = what.into();
         if parts.len() == 1 && parts[0].what == what {
             return parts.remove(0);
@@ -344,7 +350,7 @@ impl Reason {
             return self;
         }
         let (what, kind) = (self.what.clone(), self.kind);
-        let rest = Self::given("what else is in it", rest, kind, Ground::OnNoLine);
+        let rest = Self::given(Topic::WhatElse, rest, kind, Ground::OnNoLine);
         Self::new(what, amount.clone(), kind, How::Sum).of(vec![self, rest])
     }
 }

@@ -1,6 +1,6 @@
 //! Side mixes of a formula worked out: how much of each is made, and its lines.
 
-use super::line_ref::{LineRef, Names};
+use super::line_ref::{LineNames, LineRef};
 use super::worked::{Numbers, Worked, WorkedLine};
 use crate::quantity::Exact;
 use crate::syntax::tree::Mixture;
@@ -100,6 +100,6 @@ impl Worked<'_> {
 
     fn goes_in_mixture(&self, key: &str) -> LineRef {
         let (house, stages) = (self.house, self.formula.stages.as_slice());
-        Names { house, stages, side_mixes: &self.side_mixes }.find_beside(key)
+        LineNames { house, stages, side_mixes: &self.side_mixes }.find_beside(key)
     }
 }

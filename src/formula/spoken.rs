@@ -36,7 +36,7 @@ struct Hit {
 
 /// All names and what they mean.
 #[derive(Default)]
-struct Names {
+struct SpokenNames {
     /// By their bare letters.
     bare: NameIndex,
     /// By the number of a name: where what it means ends among all hits.
@@ -46,9 +46,9 @@ struct Names {
     first_words: NameIndex,
 }
 
-static NAMES: LazyLock<Names> = LazyLock::new(|| match IS_FRESH {
-    true => Names::unpacked(),
-    false => Names::read(),
+static NAMES: LazyLock<SpokenNames> = LazyLock::new(|| match IS_FRESH {
+    true => SpokenNames::unpacked(),
+    false => SpokenNames::read(),
 });
 
 /// The names as they are packed.
@@ -62,10 +62,10 @@ const IS_FRESH: bool = is_fresh(PACKED, STAMP);
 /// What the packed file has to be.
 #[cfg_attr(closed, allow(dead_code, reason = "a test holds the file to it"))]
 pub fn packed_spoken() -> Vec<u8> {
-    Names::read().packed()
+    SpokenNames::read().packed()
 }
 
-impl Names {
+impl SpokenNames {
     fn read() -> Self {
         let mut all = Self::default();
         let mut hits: Vec<Vec<Hit>> = Vec::new();
@@ -311,7 +311,7 @@ mod tests {
     #[test]
     fn what_is_unpacked_packs_to_the_same() {
         assert!(IS_FRESH && packed_spoken() == PACKED, "stale; see tests/all/packed.rs");
-        assert!(Names::unpacked().packed() == PACKED, "other names");
+        assert!(SpokenNames::unpacked().packed() == PACKED, "other names");
     }
 
     #[test]

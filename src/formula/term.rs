@@ -6,6 +6,7 @@
 
 use super::figure::ValueKind;
 use super::reason::Reason;
+use super::subject::Subject;
 use crate::quantity::Exact;
 
 /// A number in a figure's arithmetic, in the base unit of its kind.
@@ -14,20 +15,20 @@ pub(super) trait Term: Sized {
     fn known(amount: Exact, reason: impl FnOnce(Exact) -> Reason) -> Self;
 
     /// The same by another name.
-    fn called(self, what: impl FnOnce() -> String) -> Self;
+    fn called(self, what: impl FnOnce() -> Subject) -> Self;
 
     /// A share; none where it would be one of nothing.
-    fn ratio(what: impl FnOnce() -> String, above: Self, below: Self) -> Option<Self>;
+    fn ratio(what: impl FnOnce() -> Subject, above: Self, below: Self) -> Option<Self>;
 
     /// The parts added up.
     fn sum(
-        what: impl FnOnce() -> String,
+        what: impl FnOnce() -> Subject,
         kind: ValueKind,
         parts: impl IntoIterator<Item = Self>,
     ) -> Self;
 
     /// The two parts multiplied.
-    fn product(what: impl FnOnce() -> String, kind: ValueKind, parts: [Self; 2]) -> Self;
+    fn product(what: impl FnOnce() -> Subject, kind: ValueKind, parts: [Self; 2]) -> Self;
 }
 
 impl Term for Exact {
@@ -35,23 +36,23 @@ impl Term for Exact {
         amount
     }
 
-    fn called(self, _: impl FnOnce() -> String) -> Self {
+    fn called(self, _: impl FnOnce() -> Subject) -> Self {
         self
     }
 
-    fn ratio(_: impl FnOnce() -> String, above: Self, below: Self) -> Option<Self> {
+    fn ratio(_: impl FnOnce() -> Subject, above: Self, below: Self) -> Option<Self> {
         above.over(&below)
     }
 
     fn sum(
-        _: impl FnOnce() -> String,
+        _: impl FnOnce() -> Subject,
         _: ValueKind,
         parts: impl IntoIterator<Item = Self>,
     ) -> Self {
         parts.into_iter().fold(Self::ZERO, |sum, part| sum + part)
     }
 
-    fn product(_: impl FnOnce() -> String, _: ValueKind, [one, other]: [Self; 2]) -> Self {
+    fn product(_: impl FnOnce() -> Subject, _: ValueKind, [one, other]: [Self; 2]) -> Self {
         one * other
     }
 }
@@ -61,23 +62,23 @@ impl Term for Reason {
         reason(amount.clone()).coming_to(&amount)
     }
 
-    fn called(self, what: impl FnOnce() -> String) -> Self {
+    fn called(self, what: impl FnOnce() -> Subject) -> Self {
         Self { what: what(), ..self }
     }
 
-    fn ratio(what: impl FnOnce() -> String, above: Self, below: Self) -> Option<Self> {
+    fn ratio(what: impl FnOnce() -> Subject, above: Self, below: Self) -> Option<Self> {
         Self::ratio_of(what(), above, below)
     }
 
     fn sum(
-        what: impl FnOnce() -> String,
+        what: impl FnOnce() -> Subject,
         kind: ValueKind,
         parts: impl IntoIterator<Item = Self>,
     ) -> Self {
         Self { kind, ..Self::sum_of(what(), parts.into_iter().collect()) }
     }
 
-    fn product(what: impl FnOnce() -> String, kind: ValueKind, parts: [Self; 2]) -> Self {
+    fn product(what: impl FnOnce() -> Subject, kind: ValueKind, parts: [Self; 2]) -> Self {
         Self::product_of(what(), kind, parts.into())
     }
 }

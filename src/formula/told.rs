@@ -2,7 +2,7 @@
 
 use super::house::House;
 use super::line_ref::LineRef;
-use super::weighing::{Shown, TotalRow, places, total_rows, weigh};
+use super::weighing::{ShownWeight, TotalRow, places, total_rows, weigh};
 use super::worked::Worked;
 use crate::diag::Finding;
 use crate::diag::amounts::{Amount, in_us_units, plain};
@@ -19,7 +19,7 @@ use std::collections::HashMap;
 /// A weight that its prints show is quoted as they show it. Any other, such as a difference,
 /// is what it comes to, after `≈` where digits were cut off.
 pub fn tell(house: &House, worked: &Worked, batches: u32, findings: &mut [Finding]) {
-    let known: OnceCell<HashMap<Exact, Shown>> = OnceCell::new();
+    let known: OnceCell<HashMap<Exact, ShownWeight>> = OnceCell::new();
     let printed = || known.get_or_init(|| printed(house, worked, batches));
     for finding in findings.iter_mut().filter(|finding| finding.is_untold()) {
         finding.tell(&|amount| match amount {
@@ -75,12 +75,12 @@ fn on_the_scale(house: &House, grams: &Exact) -> Option<String> {
     if units(house) == System::Us && !is_beyond_eighths(grams, grams) {
         return Some(quoted(grams, grams, grams, System::Us));
     }
-    let alone = Shown::alone(&house.settings.scale, grams);
+    let alone = ShownWeight::alone(&house.settings.scale, grams);
     (alone.grams == *grams).then(|| quoted(grams, &alone.step, grams, units(house)))
 }
 
 /// What prints show of each weight.
-fn printed(house: &House, worked: &Worked, batches: u32) -> HashMap<Exact, Shown> {
+fn printed(house: &House, worked: &Worked, batches: u32) -> HashMap<Exact, ShownWeight> {
     let rows = total_rows(worked);
     let scale = &house.settings.scale;
     let weighing = weigh(worked, batches, scale, &rows);
@@ -92,7 +92,7 @@ fn printed(house: &House, worked: &Worked, batches: u32) -> HashMap<Exact, Shown
         step => step.clone(),
     };
     for grams in [Some(numbers.whole.mass()), numbers.dough_left()].into_iter().flatten() {
-        let shown = Shown { grams: to_step(&grams, &step), step: scale.resolution(&grams) };
+        let shown = ShownWeight { grams: to_step(&grams, &step), step: scale.resolution(&grams) };
         known.insert(grams, shown);
     }
     for (stage, own) in numbers.stages.iter().enumerate() {
@@ -111,12 +111,12 @@ fn printed(house: &House, worked: &Worked, batches: u32) -> HashMap<Exact, Shown
         _ => false,
     };
     let flours = rows.iter().zip(&weighing.total.lines).filter(|(row, _)| is_flour(row));
-    let flour = Shown::sum(flours.map(|(_, shown)| shown));
+    let flour = ShownWeight::sum(flours.map(|(_, shown)| shown));
     known.entry(worked.flour(&worked.first().whole)).or_insert(flour);
     for piece in &worked.first().pieces {
         let lines = piece.lines.iter().map(|line| &line.mass);
         for grams in lines.chain([&piece.made.weight]) {
-            known.entry(grams.clone()).or_insert_with(|| Shown::alone(scale, grams));
+            known.entry(grams.clone()).or_insert_with(|| ShownWeight::alone(scale, grams));
         }
     }
     known

@@ -28,24 +28,24 @@ const US: &str = "en-US";
 
 /// Gives the names in the trees of one house the keys of what they mean.
 pub fn understand(trees: &mut [&mut Tree]) {
-    let known = Names::of(trees.iter().map(|tree| &**tree));
+    let known = HouseNames::of(trees.iter().map(|tree| &**tree));
     for tree in trees {
         known.give(tree);
     }
 }
 
 /// What a house calls things, for trees that are read one after the other.
-pub struct Names(Known);
+pub struct HouseNames(KnownNames);
 
-impl Names {
+impl HouseNames {
     /// The names of the trees of one house.
     pub fn of<'t>(trees: impl Iterator<Item = &'t Tree> + Clone) -> Self {
-        Self(Known::of(trees))
+        Self(KnownNames::of(trees))
     }
 
     /// The same for houses that call everything the same.
     pub fn fingerprint(&self) -> u64 {
-        let Known { own, bare, called, language } = &self.0;
+        let KnownNames { own, bare, called, language } = &self.0;
         let mut all: Vec<String> = own.iter().map(|key| format!("own {key}")).collect();
         all.extend(
             bare.iter().map(|(letters, (key, class))| format!("{letters}: {key} {class:?}")),
@@ -73,7 +73,7 @@ impl Names {
 }
 
 /// What a house calls things.
-struct Known {
+struct KnownNames {
     /// Keys that it gives a meaning to, of whatever kind.
     own: FxHashSet<EcoString>,
     /// Its own ingredients by bare letters: the key, and the class.
@@ -92,7 +92,7 @@ struct Understood {
     aside: Option<EcoString>,
 }
 
-impl Known {
+impl KnownNames {
     fn of<'t>(trees: impl Iterator<Item = &'t Tree> + Clone) -> Self {
         let houses = || trees.clone().flat_map(|tree| &tree.bakehouses);
         let language = houses().find_map(|house| house.language.as_ref());
@@ -335,7 +335,7 @@ impl Known {
         for least in &mut stage.at_least {
             self.name(&mut least.name);
         }
-        let lines: Vec<Named> = named_in(&stage.mix).collect();
+        let lines: Vec<NamedLine> = named_in(&stage.mix).collect();
         if let Some(method) = &mut stage.method {
             self.method(method, Some(&lines));
         }
@@ -364,7 +364,7 @@ impl Known {
             let lines = || all_mixes(formula).flat_map(|mix| &mix.lines);
             let is_there = |name: &Name| lines().any(|line| line.target.name.key == name.key);
             let is_plain = step_names_of(&method).all(is_there);
-            let lines: Vec<Named> = match is_plain {
+            let lines: Vec<NamedLine> = match is_plain {
                 true => Vec::new(),
                 false => all_mixes(formula).flat_map(named_in).collect(),
             };
@@ -380,7 +380,7 @@ impl Known {
     }
 
     /// Names in steps, where some is not the name of a line; and those in their texts.
-    fn method(&self, method: &mut Method, lines: Option<&Vec<Named>>) {
+    fn method(&self, method: &mut Method, lines: Option<&Vec<NamedLine>>) {
         for step in &mut method.steps {
             for (phase, lines) in step.phases.iter_mut().flat_map(|phase| Some((phase, lines?))) {
                 phase.with.iter_mut().for_each(|with| self.with(with, lines));
@@ -393,7 +393,7 @@ impl Known {
         }
     }
 
-    fn with(&self, with: &mut With, lines: &[Named]) {
+    fn with(&self, with: &mut With, lines: &[NamedLine]) {
         let (With::Name(target)
         | With::Share(_, target)
         | With::Weight(_, target)
@@ -406,10 +406,10 @@ impl Known {
         }
         self.with_role(target);
         let aside = self.name(&mut target.name);
-        let same = |line: &&Named| line.target.name.key == target.name.key;
+        let same = |line: &&NamedLine| line.target.name.key == target.name.key;
         let said = aside.as_deref().map(key);
         // Of warm water and cold water the one that is said.
-        let is_said = |line: &&Named| said.is_some() && line.aside == said;
+        let is_said = |line: &&NamedLine| said.is_some() && line.aside == said;
         if let Some(line) = lines.iter().filter(same).find(is_said) {
             target.role.clone_from(&line.target.role);
         }
@@ -422,14 +422,14 @@ impl Known {
     }
 
     /// The one name on lines that means the same ingredient of the stores.
-    fn same_as<'l>(&self, name: &Name, lines: &'l [Named]) -> Option<&'l Named> {
+    fn same_as<'l>(&self, name: &Name, lines: &'l [NamedLine]) -> Option<&'l NamedLine> {
         let id = |key: &str| built_in().ingredient_id(key).filter(|_| !self.own.contains(key));
         let wanted = id(&name.key)?;
         lines.iter().find(|line| id(&line.target.name.key) == Some(wanted))
     }
 
     /// `in boiling water` names a line only where one is meant.
-    fn place(&self, place: &mut Name, lines: &[Named]) {
+    fn place(&self, place: &mut Name, lines: &[NamedLine]) {
         let Some(understood) = self.understood(place) else { return };
         if lines.iter().any(|line| line.target.name.key == understood.key) {
             place.key = understood.key;
@@ -457,13 +457,13 @@ impl Known {
 }
 
 /// What a line is called.
-struct Named {
+struct NamedLine {
     target: Target,
     /// The words that stood before its name, now its note or its role.
     aside: Option<EcoString>,
 }
 
-fn named_in(mix: &Mix) -> impl Iterator<Item = Named> {
+fn named_in(mix: &Mix) -> impl Iterator<Item = NamedLine> {
     mix.lines.iter().map(|line| {
         let first = line.note.as_ref().and_then(|note| note.parts.first());
         let note = first.and_then(|part| match part {
@@ -471,7 +471,7 @@ fn named_in(mix: &Mix) -> impl Iterator<Item = Named> {
             TextPart::Figure { .. } => None,
         });
         let role = line.target.role.as_ref().map(|role| role.key.clone());
-        Named { target: line.target.clone(), aside: note.or(role) }
+        NamedLine { target: line.target.clone(), aside: note.or(role) }
     })
 }
 

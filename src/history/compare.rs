@@ -6,20 +6,19 @@
 use super::brought::{Brought, is_brought};
 use super::catalogue::{Catalogue, Meaning, Shared, digest_of, shared_of};
 use super::comparison::{
-    Comparison, Difference, FormulaChange, Moved, SharedChange, SheetChange, VERSION, What,
+    ClaimChange, Comparison, Difference, FormulaChange, Moved, SharedChange, SheetChange, VERSION,
+    What,
 };
-use super::declared::{Declared, Kind, kind_named};
-use super::differences::{Printed, changes, own_changes};
+use super::declared::{Declared, Kind, kind_named, of_tree};
+use super::differences::{Printed, changes, moved_by, own_changes, weight_of_figure};
 use super::facts::{BESIDE, Block, Fact};
 use super::rename::{self, Renamed};
 use super::revert;
-use super::sheet;
+use super::tell;
 use crate::desk::Bakehouse;
 use crate::formula::{House, built_in, key};
-use crate::quantity::display::read_exact;
-use crate::quantity::{Exact, int};
 use crate::source::{SourceId, Span};
-use crate::syntax::tree::{Formula, Tree};
+use crate::syntax::tree::{Formula, Makes, Tree};
 use ecow::EcoString;
 use rayon::prelude::*;
 use rustc_hash::FxHashSet;
@@ -34,6 +33,8 @@ pub struct Side<'b, 'l> {
     pub base: &'b Path,
     /// The formulas that are compared, by key; all where there are none.
     pub only: Option<&'b str>,
+    /// A yield for which one formula, by its key, is compared in place of its own.
+    pub makes: Option<(&'b str, &'b Makes)>,
     /// What each bakehouse brings to its prints, in their order; nothing where there are none.
     pub brought: &'b [Brought],
 }
@@ -51,6 +52,8 @@ struct Item<'b, 'l> {
     bakehouse: &'b Bakehouse<'l>,
     catalogue: &'b Catalogue<'l>,
     formula: &'l Formula,
+    /// The yield that it is looked at for, where that is not its own.
+    makes: Option<&'b Makes>,
     /// The folder of its bakehouse, and its file, below the side's.
     root: String,
     path: String,
@@ -86,7 +89,11 @@ pub fn compare_beside(old: &Side, new: &Side, same: &FxHashSet<SourceId>) -> Com
     for change in shared.iter().filter(|it| revert::is_for_all(&it.kind)) {
         attributed(change, old, new, &new_items, &mut outcomes);
     }
-    let handouts = handouts(&old_names, &new_names);
+    let mut handouts = handouts(&old_names, &new_names);
+    for handout in &mut handouts {
+        handout.is_asked =
+            handout.spans.iter().any(|span| old.asks_for(*span) || new.asks_for(*span));
+    }
     let mut is_asked: Vec<bool> = Vec::new();
     for change in &mut shared {
         let touched = outcomes.iter().filter(|outcome| {
@@ -95,9 +102,11 @@ pub fn compare_beside(old: &Side, new: &Side, same: &FxHashSet<SourceId>) -> Com
         });
         change.touches = touched.map(|outcome| outcome.name.clone()).collect();
         change.touches.sort();
-        let told_in = handouts.iter().filter(|it| it.tells(change)).map(Handout::said);
-        change.touches.extend(told_in.collect::<Vec<_>>());
         let asked = change.spans.iter().any(|span| old.asks_for(*span) || new.asks_for(*span));
+        // What stands in another file is told for what was asked about alone.
+        let told_in = handouts.iter().filter(|it| (asked || it.is_asked) && it.tells(change));
+        change.touches.extend(told_in.map(Handout::said).collect::<Vec<_>>());
+        change.is_elsewhere = !asked;
         is_asked.push(asked || !change.touches.is_empty());
     }
     let mut is_asked = is_asked.into_iter();
@@ -128,7 +137,7 @@ pub fn compare_beside(old: &Side, new: &Side, same: &FxHashSet<SourceId>) -> Com
         _ => None,
     });
     let moved = if old.only.is_some() { Vec::new() } else { moved.collect() };
-    Comparison { version: VERSION, formulas, shared, moved }
+    Comparison { version: VERSION, formulas, shared, days: Vec::new(), moved }
 }
 
 /// What can't have touched a formula whose file says what it said.
@@ -218,6 +227,10 @@ struct Handout {
     formulas: BTreeSet<EcoString>,
     /// Shared things in it that changed.
     because: Vec<(Kind, String)>,
+    /// Where it stands, on both sides.
+    spans: Vec<Span>,
+    /// Whether the file that it stands in was asked for.
+    is_asked: bool,
 }
 
 impl Handout {
@@ -266,6 +279,8 @@ fn handouts(old: &[Catalogue], new: &[Catalogue]) -> Vec<Handout> {
                 .unwrap_or_default(),
             formulas: inner().map(|formula| formula.key.clone()).collect(),
             because: because.clone(),
+            spans: sides.into_iter().flatten().map(|it| it.own.span).collect(),
+            is_asked: false,
         }
     };
     keys.into_iter().map(handout).collect()
@@ -296,9 +311,19 @@ fn catalogues<'s>(side: &Side<'_, 's>, shared: &'s [Vec<Shared>]) -> Vec<Catalog
     side.bakehouses.iter().zip(shared).map(of).collect()
 }
 
+/// The names by which something shared is taken: its own, and others that mean it.
+fn names_of(declared: &Declared) -> Vec<EcoString> {
+    match declared.kind.is_handout() {
+        true => Vec::new(),
+        false => std::iter::once(&declared.key).chain(&declared.also).cloned().collect(),
+    }
+}
+
 /// A path below another, with `/` between its parts on every machine.
 fn below(base: &Path, path: &Path) -> String {
-    let below = path.strip_prefix(base).unwrap_or(path);
+    // Beside a file that was asked for by itself stand the others of its folder.
+    let beside = base.parent().and_then(|folder| path.strip_prefix(folder).ok());
+    let below = path.strip_prefix(base).ok().or(beside).unwrap_or(path);
     // A file that was asked for by itself is told by its name.
     let file = || Path::new(path.file_name().unwrap_or_default());
     let path = if below.as_os_str().is_empty() { file() } else { below };
@@ -310,17 +335,13 @@ fn items<'b, 'l>(side: &Side<'b, 'l>, catalogues: &'b [Catalogue<'l>]) -> Vec<It
     let mut all = Vec::new();
     for (bakehouse, catalogue) in side.bakehouses.iter().zip(catalogues) {
         // Where something shared was asked for, so are those that use it.
-        let shares = bakehouse.files.iter().any(|file| {
-            let tree = &file.tree;
-            file.is_asked_for()
-                && !(tree.bakehouses.is_empty()
-                    && tree.stages.is_empty()
-                    && tree.mixtures.is_empty()
-                    && tree.cultures.is_empty()
-                    && tree.ingredients.is_empty()
-                    && tree.styles.is_empty()
-                    && tree.machines.is_empty())
-        });
+        let trees = || bakehouse.files.iter().filter(|it| it.is_asked_for()).map(|it| &it.tree);
+        let shares = trees().any(|tree| !tree.bakehouses.is_empty() || !tree.machines.is_empty());
+        let is_whole = bakehouse.files.iter().all(|it| it.is_asked_for());
+        let shared: FxHashSet<EcoString> = match is_whole || shares {
+            true => FxHashSet::default(),
+            false => trees().flat_map(of_tree).flat_map(|it| names_of(&it)).collect(),
+        };
         // Of a booklet or a day those that it prints.
         let asked = |span: Span| {
             bakehouse.files.iter().any(|file| file.source == span.source && file.is_asked_for())
@@ -328,20 +349,26 @@ fn items<'b, 'l>(side: &Side<'b, 'l>, catalogues: &'b [Catalogue<'l>]) -> Vec<It
         let handouts = catalogue.handouts().filter(|it| asked(it.span));
         let printed: FxHashSet<EcoString> = handouts
             .filter_map(|it| catalogue.meaning_of_handout(&it.key))
-            .flat_map(|meaning| meaning.keys)
+            .flat_map(|it| {
+                let inner = it.inner.iter().map(|part| part.key.clone());
+                inner.filter(|key| !it.later.contains(key)).collect::<Vec<_>>()
+            })
             .collect();
         let root = bakehouse.root.as_ref().map(|root| below(side.base, root)).unwrap_or_default();
         for file in bakehouse.files.iter().copied() {
             for formula in &file.tree.formulas {
                 let is_printed = || printed.contains(&formula.name.key);
-                if !(shares || file.is_asked_for() || is_printed()) {
+                let takes = || !catalogue.keys(formula).is_disjoint(&shared);
+                if !(shares || file.is_asked_for() || is_printed() || takes()) {
                     continue;
                 }
                 if side.only.is_some_and(|only| only != formula.name.key) {
                     continue;
                 }
                 let (root, path) = (root.clone(), below(side.base, &file.path));
-                all.push(Item { bakehouse, catalogue, formula, root, path });
+                let makes = side.makes.filter(|(key, _)| *key == formula.name.key);
+                let makes = makes.map(|(_, makes)| makes);
+                all.push(Item { bakehouse, catalogue, formula, makes, root, path });
             }
         }
     }
@@ -451,9 +478,8 @@ fn attributed(
                 std::ptr::eq(it.bakehouse, bakehouse) && it.formula.name.shown == *outcome.name
             };
             let Some(item) = items.iter().find(of_it) else { return };
-            let without = Printed::of(&house, item.formula).zip(printed(item));
-            let is_same =
-                without.is_some_and(|(one, two)| sheet::is_same(&one.document, &two.document));
+            let without = Printed::of(&house, item.formula, item.makes).zip(printed(item));
+            let is_same = without.is_some_and(|(one, two)| one.is_same(&two));
             if is_same {
                 outcome.because.retain(|it| !is_it(it));
                 let said = format!("{} {}", change.kind, change.key);
@@ -474,11 +500,11 @@ fn look_of<'l>(item: &Item<'_, 'l>) -> Look<'l> {
 }
 
 fn on_paper(item: &Item) -> Option<Printed> {
-    Printed::of_paper(&item.bakehouse.house, item.formula)
+    Printed::of_paper(&item.bakehouse.house, item.formula, item.makes)
 }
 
 fn printed(item: &Item) -> Option<Printed> {
-    Printed::of(&item.bakehouse.house, item.formula)
+    Printed::of(&item.bakehouse.house, item.formula, item.makes)
 }
 
 /// What became of a formula.
@@ -494,6 +520,8 @@ struct Outcome {
 struct Among {
     /// Those of which no print shows anything: prices, and what an oven holds.
     beside: BTreeSet<(&'static str, String)>,
+    /// Those of them of which nothing else changed.
+    only_beside: BTreeSet<(&'static str, String)>,
     /// Things with another name: the old key, and the new one.
     renamed: Renamed,
 }
@@ -501,13 +529,24 @@ struct Among {
 impl Among {
     fn of(shared: &[SharedChange]) -> Self {
         let is_beside = |it: &&SharedChange| it.says.iter().any(|says| says.part == BESIDE);
-        let beside = shared.iter().filter(is_beside);
-        let beside = beside.filter_map(|it| Some((kind_named(&it.kind)?.word(), it.key.clone())));
+        let is_alone = |it: &&SharedChange| it.says.iter().all(|says| says.part == BESIDE);
+        let named = |it: &SharedChange| Some((kind_named(&it.kind)?.word(), it.key.clone()));
+        let beside = shared.iter().filter(is_beside).filter_map(named);
+        let only_beside = shared.iter().filter(is_beside).filter(is_alone).filter_map(named);
         let renamed = shared.iter().filter_map(|it| {
             let new = (EcoString::from(&it.key), EcoString::from(&it.name));
             Some((EcoString::from(it.key_before.as_ref()?), new))
         });
-        Self { beside: beside.collect(), renamed: renamed.collect() }
+        Self {
+            beside: beside.collect(),
+            only_beside: only_beside.collect(),
+            renamed: renamed.collect(),
+        }
+    }
+
+    /// Whether nothing of a shared thing changed that a print shows.
+    fn is_only_beside(&self, (kind, key): &(Kind, String)) -> bool {
+        self.only_beside.contains(&(kind.word(), key.clone()))
     }
 
     /// The shared things of a formula that changed beside what prints show.
@@ -552,7 +591,7 @@ fn outcome(pair: Pair, new: Option<Meaning>, among: &Among) -> Option<Outcome> {
         && digest_of(&old.own) == digest_of(&new.own)
     {
         let mut because = among.beside(new);
-        let is_same = sheet::is_same(&before.document, &after.document);
+        let is_same = before.is_same(after);
         let differs = |word: &str| {
             let (was, is) =
                 (was.as_ref().map(|it| it.get(word)), is.as_ref().map(|it| it.get(word)));
@@ -592,6 +631,12 @@ fn outcome(pair: Pair, new: Option<Meaning>, among: &Among) -> Option<Outcome> {
     };
     let difference = match (&before, &after) {
         (Some(before), Some(after)) => Difference::between(before, after, &renamed),
+        (Some(before), None) if what == What::Removed => {
+            Difference { claims: before.claims_alone(false), ..Difference::default() }
+        }
+        (None, Some(after)) if what == What::Added => {
+            Difference { claims: after.claims_alone(true), ..Difference::default() }
+        }
         _ => Difference::default(),
     };
     let mut change = FormulaChange {
@@ -604,7 +649,11 @@ fn outcome(pair: Pair, new: Option<Meaning>, among: &Among) -> Option<Outcome> {
         has_errors: pair.0.is_some() && before.is_none() || pair.1.is_some() && after.is_none(),
         differs: difference,
         says: Vec::new(),
-        because: because.iter().map(|(kind, key)| format!("{} {key}", kind.word())).collect(),
+        because: because
+            .iter()
+            .filter(|it| !among.is_only_beside(it))
+            .map(|(kind, key)| format!("{} {key}", kind.word()))
+            .collect(),
         printed_in: Vec::new(),
         weight: 0,
     };
@@ -646,22 +695,13 @@ fn because(old: Option<&Meaning>, new: Option<&Meaning>, renamed: &Renamed) -> V
     keys.iter().filter(differs).map(|key| (*key).clone()).collect()
 }
 
-/// How far a number moved, in millionths of the larger one.
-fn moved_by(old: Option<&String>, new: Option<&String>) -> u64 {
-    const ALL: u64 = 1_000_000;
-    let read = |text: Option<&String>| text.and_then(|text| read_exact(text));
-    let (Some(old), Some(new)) = (read(old), read(new)) else { return ALL };
-    let larger = old.abs().max(new.abs());
-    let share = (&old - &new).abs().over(&larger).unwrap_or(Exact::ZERO);
-    let millionths = (share * int(1_000_000)).ceil().to_whole().unwrap_or_default();
-    u64::try_from(millionths).unwrap_or(ALL).min(ALL)
-}
-
-/// How much a change matters: what makes people ill first, then the largest move of a
-/// weight or figure, then how much else there is.
+/// How much a change matters: what makes people ill first, then a claim that broke, then the
+/// largest move of a weight, a figure or a statement, then how much else there is.
 fn weight(change: &FormulaChange) -> u64 {
-    const ALLERGENS: u64 = 4_000_000_000;
+    const ALLERGENS: u64 = 8_000_000_000;
+    const CLAIMS: u64 = 4_000_000_000;
     const ERRORS: u64 = 2_000_000_000;
+    const MOST: usize = 900;
     let allergens = [
         &change.differs.contains,
         &change.differs.contains_no_longer,
@@ -671,23 +711,23 @@ fn weight(change: &FormulaChange) -> u64 {
         &change.differs.contains_unknown_no_longer,
     ];
     let allergens = allergens.iter().any(|names| !names.is_empty());
-    let figures = change.differs.figures.iter();
-    let figures = figures.map(|it| {
-        let low = moved_by(it.old_exact.as_ref(), it.new_exact.as_ref());
-        let ends = (it.old_exact_high.as_ref(), it.new_exact_high.as_ref());
-        let high = if ends == (None, None) { 0 } else { moved_by(ends.0, ends.1) };
-        low.max(high)
-    });
+    let claims = change.differs.claims.iter().any(ClaimChange::is_broken);
+    let figures = change.differs.figures.iter().map(weight_of_figure);
     // Words of a sheet have no weight that could move.
     let weighs = |it: &&SheetChange| it.old_grams.is_some() || it.new_grams.is_some();
     let lines = change.differs.sheet.iter().filter(weighs);
     let lines = lines.map(|it| moved_by(it.old_grams.as_ref(), it.new_grams.as_ref()));
+    let says = change.says.iter().map(tell::weight_of);
     let far = match change.what {
-        What::Changed => figures.chain(lines).max().unwrap_or_default(),
+        What::Changed => figures.chain(lines).chain(says).max().unwrap_or_default(),
         What::Added | What::Removed => 1_000_000,
     };
-    let rest = change.says.len().min(900) as u64;
-    u64::from(allergens) * ALLERGENS + u64::from(change.has_errors) * ERRORS + far * 1000 + rest
+    let rest = (change.says.len() + change.differs.sheet.len()).min(MOST) as u64;
+    u64::from(allergens) * ALLERGENS
+        + u64::from(claims) * CLAIMS
+        + u64::from(change.has_errors) * ERRORS
+        + far * 1000
+        + rest
 }
 
 fn facts<'d>(declared: Option<&&'d Declared>) -> &'d [Fact] {
@@ -744,6 +784,7 @@ fn shared_changes(old: &[Catalogue], new: &[Catalogue], mut renamed: Renamed) ->
                 what,
                 says,
                 touches: Vec::new(),
+                is_elsewhere: false,
                 spans: old.into_iter().chain(new).map(|it| it.span).collect(),
             })
         })

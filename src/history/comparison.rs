@@ -17,6 +17,8 @@ pub struct Comparison {
     pub formulas: Vec<FormulaChange>,
     /// Changes of what formulas share, with the formulas that each touches.
     pub shared: Vec<SharedChange>,
+    /// Days that were asked for by name, as they are planned on either side.
+    pub days: Vec<DayChange>,
     /// Formulas that stand in another file now, whether anything else changed or not.
     pub moved: Vec<Moved>,
 }
@@ -24,7 +26,7 @@ pub struct Comparison {
 impl Comparison {
     /// Whether both sides mean the same.
     pub fn is_empty(&self) -> bool {
-        self.formulas.is_empty() && self.shared.is_empty()
+        self.formulas.is_empty() && self.shared.is_empty() && self.days.is_empty()
     }
 }
 
@@ -74,7 +76,9 @@ pub struct FormulaChange {
 /// What two prints of a formula do not have alike.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Difference {
-    /// The figures that moved.
+    /// Claims that hold now and did not before, or the other way round.
+    pub claims: Vec<ClaimChange>,
+    /// The figures that moved, those first that moved most of what they are.
     pub figures: Vec<FigureChange>,
     /// The lines of its sheet that show something else.
     pub sheet: Vec<SheetChange>,
@@ -90,6 +94,40 @@ pub struct Difference {
     pub contains_unknown: Vec<String>,
     /// Ingredients of whose allergens nothing, or not all, was known before.
     pub contains_unknown_no_longer: Vec<String>,
+}
+
+/// A claim that a change has broken, or that holds now.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ClaimChange {
+    /// As it is said: `prefermented flour 14.3 %`, `free from milk`.
+    pub claim: String,
+    /// Whether it held; nothing where it was not claimed.
+    pub old: Option<Holding>,
+    /// The same now.
+    pub new: Option<Holding>,
+    /// Why it did not hold: `it is 14.1 %`.
+    pub old_why: Option<String>,
+    /// The same now.
+    pub new_why: Option<String>,
+}
+
+impl ClaimChange {
+    /// Whether it does not hold now.
+    pub fn is_broken(&self) -> bool {
+        self.new.is_some_and(|it| it != Holding::Holds)
+    }
+}
+
+/// Whether a claim holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Holding {
+    /// It is true.
+    Holds,
+    /// It can't be checked.
+    NotKnown,
+    /// It is not true, or nobody can prove it of what must be proved.
+    Fails,
 }
 
 /// A figure that moved.
@@ -184,12 +222,26 @@ pub struct SharedChange {
     pub what: What,
     /// What it says differently.
     pub says: Vec<Change>,
+    /// It stands in no file that was asked for.
+    #[serde(skip)]
+    pub is_elsewhere: bool,
     /// Where it stands, on both sides.
     #[serde(skip)]
     pub spans: Vec<Span>,
     /// The formulas whose meaning changed with it, and the booklets and days in which it is
     /// told: `day saturday`.
     pub touches: Vec<String>,
+}
+
+/// A day whose plan shows something else.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct DayChange {
+    /// Its name.
+    pub name: String,
+    /// It can't be planned on one of the sides, so that its papers are not compared.
+    pub has_errors: bool,
+    /// The lines of its papers that changed: orders, batches, builds, times.
+    pub papers: Vec<SheetChange>,
 }
 
 /// A formula that stands in another file.

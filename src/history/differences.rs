@@ -1,18 +1,19 @@
 //! What two states of one formula do not have alike: what they say, their figures, their
 //! allergens and the lines of their sheets.
 
-use super::comparison::{Change, Difference, FigureChange};
+use super::comparison::{Change, ClaimChange, Difference, FigureChange, Holding};
 use super::declared::{Declared, Kind};
 use super::facts::{BESIDE, Block, Fact, Facts, LOOK, ORDER, is_of_days};
 use super::rename::{self, Renamed};
 use super::said::Said;
 use super::sheet;
-use crate::formula::{House, Worked, work};
+use crate::check::{Claimed, Standing, claimed};
+use crate::formula::{Figure, House, Worked, key, work, work_as};
 use crate::print::document::FigurePart;
 use crate::print::{Document, Wording, document, every_figure};
 use crate::quantity::display::read_exact;
 use crate::quantity::{Exact, int};
-use crate::syntax::tree::Formula;
+use crate::syntax::tree::{Formula, Makes};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What a formula prints, and its figures, those included that are not printed.
@@ -21,18 +22,21 @@ pub struct Printed {
     pub document: Document,
     /// Nothing where only those are asked for that are printed.
     figures: Vec<FigurePart>,
+    /// Its claims, and whether they hold.
+    claims: Vec<Claimed>,
 }
 
 impl Printed {
     /// Of a formula as it is written; none where it has errors.
-    pub fn of(house: &House, formula: &Formula) -> Option<Self> {
-        Self::with(house, formula, every_figure)
+    /// For another yield where one is given.
+    pub fn of(house: &House, formula: &Formula, makes: Option<&Makes>) -> Option<Self> {
+        Self::with(house, (formula, makes), every_figure)
     }
 
     /// The same with no figures but those that are printed, for two prints that have the same
     /// ones.
-    pub fn of_paper(house: &House, formula: &Formula) -> Option<Self> {
-        Self::with(house, formula, |_, _, _| Vec::new())
+    pub fn of_paper(house: &House, formula: &Formula, makes: Option<&Makes>) -> Option<Self> {
+        Self::with(house, (formula, makes), |_, _, _| Vec::new())
     }
 
     /// Whether two documents print the same figures, whatever these come to.
@@ -45,18 +49,63 @@ impl Printed {
 
     fn with(
         house: &House,
-        formula: &Formula,
+        (formula, makes): (&Formula, Option<&Makes>),
         figures: impl FnOnce(&House, &Worked, &Wording) -> Vec<FigurePart>,
     ) -> Option<Self> {
         // A claim that is refuted now is no reason not to tell what moved.
-        let worked = work(house, formula, &mut Vec::new());
+        let worked = match makes {
+            Some(makes) => work_as(house, formula, makes, &mut Vec::new()),
+            None => work(house, formula, &mut Vec::new()),
+        };
         let is_sound = worked.sound && !formula.broken;
         let words = Wording::plain();
         is_sound.then(|| Self {
             document: document(house, &worked, &words, house.settings.volumes),
             figures: figures(house, &worked, &words),
+            // Claims are about the formula as it is written.
+            claims: if makes.is_none() { claimed(house, &worked) } else { Vec::new() },
         })
     }
+
+    /// Whether both print the same and hold what they claim alike.
+    pub fn is_same(&self, other: &Self) -> bool {
+        sheet::is_same(&self.document, &other.document)
+            && claims(&self.claims, &other.claims).is_empty()
+    }
+
+    /// What a formula that is new, or gone, claims and is not.
+    pub fn claims_alone(&self, is_new: bool) -> Vec<ClaimChange> {
+        if is_new { claims(&[], &self.claims) } else { claims(&self.claims, &[]) }
+    }
+}
+
+/// The claims that hold on one side only; of those that one side alone has, those that do not.
+fn claims(old: &[Claimed], new: &[Claimed]) -> Vec<ClaimChange> {
+    let holding = |it: &Claimed| match it.standing {
+        Standing::Holds => Holding::Holds,
+        Standing::NotKnown => Holding::NotKnown,
+        Standing::Fails => Holding::Fails,
+    };
+    let why = |it: Option<&Claimed>| it.map(|it| it.why.clone()).filter(|why| !why.is_empty());
+    let find = |all: &'_ [Claimed], said: &str| all.iter().find(|it| it.claim == said).cloned();
+    let mut seen: BTreeSet<&str> = BTreeSet::new();
+    let all = new.iter().chain(old).filter(|it| seen.insert(&it.claim));
+    let mut found: Vec<ClaimChange> = all
+        .filter_map(|it| {
+            let (old, new) = (find(old, &it.claim), find(new, &it.claim));
+            let stands =
+                |it: &Option<Claimed>| it.as_ref().map_or(Standing::Holds, |it| it.standing);
+            (stands(&old) != stands(&new)).then(|| ClaimChange {
+                claim: it.claim.clone(),
+                old: old.as_ref().map(holding),
+                new: new.as_ref().map(holding),
+                old_why: why(old.as_ref()),
+                new_why: why(new.as_ref()),
+            })
+        })
+        .collect();
+    found.sort_by_key(|it| !it.is_broken());
+    found
 }
 
 impl Difference {
@@ -64,6 +113,7 @@ impl Difference {
     pub fn between(old: &Printed, new: &Printed, renamed: &Renamed) -> Self {
         let (before, after) = (&old.document, &new.document);
         Self {
+            claims: claims(&old.claims, &new.claims),
             figures: figures(old, new, renamed),
             sheet: sheet::changes(before, after, renamed),
             contains: beyond(&after.contains, &before.contains),
@@ -98,7 +148,34 @@ fn figures(old: &Printed, new: &Printed, renamed: &Renamed) -> Vec<FigureChange>
         all.into_iter().find(|figure| figure_now(&figure.name, renamed) == name).cloned()
     };
     let pairs = names.into_iter().map(|name| (find(old, &name, renamed), find(new, &name, &none)));
-    pairs.filter_map(|(old, new)| figure_change(old, new)).collect()
+    let mut moved: Vec<FigureChange> =
+        pairs.filter_map(|(old, new)| figure_change(old, new)).collect();
+    moved.sort_by_key(|it| std::cmp::Reverse(weight_of_figure(it)));
+    moved
+}
+
+/// How far a number moved, in millionths of the larger one.
+pub fn moved_by(old: Option<&String>, new: Option<&String>) -> u64 {
+    let read = |text: Option<&String>| text.and_then(|text| read_exact(text));
+    let (Some(old), Some(new)) = (read(old), read(new)) else { return ALL_OF_IT };
+    let larger = old.abs().max(new.abs());
+    let share = (&old - &new).abs().over(&larger).unwrap_or(Exact::ZERO);
+    let millionths = (share * int(1_000_000)).ceil().to_whole().unwrap_or_default();
+    u64::try_from(millionths).unwrap_or(ALL_OF_IT).min(ALL_OF_IT)
+}
+
+/// What came or went moved by all of it, in millionths.
+const ALL_OF_IT: u64 = 1_000_000;
+
+/// How much a figure that moved matters, in millionths: by how much of it. How long all takes
+/// comes of what is done, and weighs a tenth.
+pub fn weight_of_figure(figure: &FigureChange) -> u64 {
+    let low = moved_by(figure.old_exact.as_ref(), figure.new_exact.as_ref());
+    let ends = (figure.old_exact_high.as_ref(), figure.new_exact_high.as_ref());
+    let high = if ends == (None, None) { 0 } else { moved_by(ends.0, ends.1) };
+    let is_time =
+        matches!(Figure::read(&key(&figure.name)), Some(Figure::Elapsed | Figure::HandsOn));
+    low.max(high) / if is_time { 10 } else { 1 }
 }
 
 fn figure_change(old: Option<FigurePart>, new: Option<FigurePart>) -> Option<FigureChange> {

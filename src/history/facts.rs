@@ -711,7 +711,11 @@ impl Writer {
         if let Some(Price { number, currency, per, span: _ }) = price {
             let number = crate::quantity::display::exact(number);
             let mut said = Said::of(&format!("{number} {currency}"));
-            said.and(&Said::with("per", &Said::quantity(per)));
+            let mut of = Said::quantity(per);
+            if per.number.is_one() {
+                per.unit.spelling().clone_into(&mut of.shown);
+            }
+            said.and(&Said::with("per", &of));
             self.beside(|it| it.put("price", said));
         }
         if let Some(pack) = pack {

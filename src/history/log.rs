@@ -1,14 +1,13 @@
 //! The history of one formula: the commits that changed what it means, and its figures.
 
 use super::catalogue::{Digest, Meaning};
-use super::comparison::{Change, Difference, FigureChange, SheetChange};
+use super::comparison::{Change, ClaimChange, Difference, FigureChange, SheetChange, What};
 use super::declared::Declared;
 use super::differences::{Printed, own_changes, shared_changes};
 use super::facts::Facts;
 use super::git::{Commit, Id, Repository, Trouble, View};
 use super::rename::{self, Renamed};
-use super::sheet;
-use super::tell::{sheet_line, shortened, weightiest};
+use super::tell::{claim, most, sheet_line, shortened, weightiest};
 use super::walk::{Key, Walk};
 use crate::diag::machine::pretty;
 use crate::print::{Cell, spreadsheet};
@@ -58,6 +57,10 @@ pub struct Row {
     pub has_errors: bool,
     /// It had errors before, so that what moved can't be told.
     pub had_errors: bool,
+    /// Whether the formula came, went or changed with this commit.
+    pub what: What,
+    /// Claims that hold since this commit and did not before, or the other way round.
+    pub claims: Vec<ClaimChange>,
     /// The figures that moved with this commit.
     pub moved: Vec<FigureChange>,
     /// What its text, and what it rests on, say differently since this commit.
@@ -90,9 +93,8 @@ impl Worked {
     /// Whether all that either prints is the same.
     fn is_same(&self, other: &Self) -> bool {
         let printed = self.printed.as_ref().zip(other.printed.as_ref());
-        let is_same = |one: &Printed, two: &Printed| sheet::is_same(&one.document, &two.document);
         self.named == other.named
-            && (self.is_handout || printed.is_some_and(|(one, two)| is_same(one, two)))
+            && (self.is_handout || printed.is_some_and(|(one, two)| one.is_same(two)))
     }
 }
 
@@ -212,9 +214,18 @@ fn history_below(
     }
     let mut rows = Vec::new();
     for it in &seen {
-        let Some(digest) = it.digest else { continue };
         let before = |id: &Id| by_id.get(id).and_then(|it| it.digest);
         let before: Vec<Option<Digest>> = it.parents.iter().map(before).collect();
+        let Some(digest) = it.digest else {
+            // It was taken away here, and not by a branch that was merged.
+            let is_gone = !before.is_empty() && before.iter().all(Option::is_some);
+            if is_gone && !left_out.contains(&it.commit.id) {
+                let on_a_branch = !trunk.contains(&it.commit.id);
+                let gone = row(repository, it, None, None);
+                rows.push(Row { on_a_branch, what: What::Removed, ..gone });
+            }
+            continue;
+        };
         let now = all.get(&digest);
         let is_same = |before: &Option<Digest>| {
             *before == Some(digest)
@@ -229,7 +240,12 @@ fn history_below(
         }
         let old = before.first().copied().flatten().and_then(|digest| all.get(&digest));
         let on_a_branch = !trunk.contains(&it.commit.id);
-        rows.push(Row { on_a_branch, ..row(repository, it, now, old) });
+        let is_known = |id: &Id| by_id.contains_key(id);
+        let what = match before.iter().all(Option::is_none) && it.parents.iter().all(is_known) {
+            true => What::Added,
+            false => What::Changed,
+        };
+        rows.push(Row { on_a_branch, what, ..row(repository, it, now, old) });
     }
     let formula = formula.to_owned();
     Ok(Some((History { version: VERSION, formula, rows, cut_short }, is_cut_off)))
@@ -343,7 +359,14 @@ fn row(repository: &Repository, seen: &Seen, now: Option<&Worked>, before: Optio
     }
     let both = old.zip(printed);
     let difference = both.map(|(old, new)| Difference::between(old, new, &renamed));
-    let Difference { figures, sheet, .. } = difference.unwrap_or_default();
+    let alone = || Difference {
+        claims: printed
+            .filter(|_| before.is_none())
+            .map(|it| it.claims_alone(true))
+            .unwrap_or_default(),
+        ..Difference::default()
+    };
+    let Difference { claims, figures, sheet, .. } = difference.unwrap_or_else(alone);
     Row {
         date: date_of(commit.time, commit.offset),
         revision: repository.short(commit.id),
@@ -356,8 +379,10 @@ fn row(repository: &Repository, seen: &Seen, now: Option<&Worked>, before: Optio
         exact_high: all()
             .filter_map(|it| Some((it.name.clone(), it.exact_high.clone()?)))
             .collect(),
-        has_errors: printed.is_none() && now.is_none_or(|it| !it.is_handout),
+        has_errors: printed.is_none() && now.is_some_and(|it| !it.is_handout),
         had_errors: before.is_some_and(|it| it.printed.is_none() && !it.is_handout),
+        what: What::Changed,
+        claims,
         moved: figures,
         says,
         sheet,
@@ -391,8 +416,13 @@ const IN_ONE_LINE: usize = 4;
 pub fn text(history: &History, wanted: &[String]) -> String {
     let mut written = String::new();
     let wide = history.rows.iter().map(|row| row.revision.len()).max().unwrap_or_default();
-    for row in &history.rows {
-        let told = told(row, wanted);
+    for (at, row) in history.rows.iter().enumerate() {
+        let mut told = told(row, wanted);
+        // What was there once, and was taken away, is back.
+        let is_back = row.what == What::Added && at + 1 < history.rows.len();
+        if is_back && !row.on_a_branch {
+            told.insert(0, "back".to_owned());
+        }
         let told = if told.is_empty() { String::new() } else { format!("  {}", told.join(", ")) };
         let merged = if row.is_merge { " (merge)" } else { "" };
         written.push_str(&format!(
@@ -417,6 +447,9 @@ fn drawn(wanted: &[String]) -> Vec<&str> {
 }
 
 fn told(row: &Row, wanted: &[String]) -> Vec<String> {
+    if row.what == What::Removed {
+        return vec!["gone".to_owned()];
+    }
     if row.has_errors {
         let says = weightiest(&row.says, IN_ONE_LINE);
         return std::iter::once("has errors, so that its figures can't be told".to_owned())
@@ -433,9 +466,12 @@ fn told(row: &Row, wanted: &[String]) -> Vec<String> {
     };
     let mended = row.had_errors.then(|| "had errors before".to_owned());
     let first = row.sheet.iter().filter(hurts).map(sheet_line);
-    let moved = row.moved.iter().map(super::tell::figure).take(IN_ONE_LINE);
-    let told = mended.into_iter().chain(first).chain(moved);
-    let mut told: Vec<String> = told.chain(weightiest(&row.says, IN_ONE_LINE)).collect();
+    let moved = most(&row.moved, &row.says, IN_ONE_LINE);
+    let (broken, kept): (Vec<&ClaimChange>, Vec<&ClaimChange>) =
+        row.claims.iter().partition(|it| it.is_broken());
+    let claims = |all: Vec<&ClaimChange>| all.into_iter().filter_map(claim).collect::<Vec<_>>();
+    let told = mended.into_iter().chain(first).chain(claims(broken)).chain(moved);
+    let mut told: Vec<String> = told.chain(claims(kept)).collect();
     if row.moved.is_empty() {
         let is_word = |it: &&SheetChange| it.old_grams.is_none() && it.new_grams.is_none();
         // A new name is told already.

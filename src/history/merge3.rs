@@ -10,6 +10,7 @@ use std::ops::Range;
 
 /// The marks that git sets around a conflict.
 const OURS: &str = "<<<<<<< ours";
+const BASE_MARK: &str = "||||||| base";
 const MIDDLE: &str = "=======";
 const THEIRS: &str = ">>>>>>> theirs";
 
@@ -53,7 +54,7 @@ pub struct Merged {
 }
 
 impl Merged {
-    /// The result as a text.
+    /// The result as a text; in each conflict also what both began from.
     pub fn text(&self) -> String {
         let lines = self.lines.iter();
         lines.fold(String::new(), |text, (line, _)| text + line + "\n")
@@ -70,7 +71,7 @@ impl Merged {
         let mut lines = Vec::new();
         for (at, line) in self.lines.drain(..).enumerate() {
             if at == ours.start && !is_same {
-                put_conflict(&our_lines, &their_lines, &mut lines);
+                put_conflict(&our_lines, &[], &their_lines, &mut lines);
                 self.conflicts += 1;
             }
             if !theirs.contains(&at) && (is_same || !ours.contains(&at)) {
@@ -81,9 +82,14 @@ impl Merged {
     }
 }
 
-fn put_conflict<L: AsRef<str>>(ours: &[L], theirs: &[L], lines: &mut Vec<(String, Side)>) {
+fn put_conflict<L: AsRef<str>>(
+    ours: &[L],
+    base: &[L],
+    theirs: &[L],
+    lines: &mut Vec<(String, Side)>,
+) {
     let mut marked = Vec::new();
-    conflict(ours, theirs, &mut marked);
+    conflict_with_base(ours, base, theirs, &mut marked);
     lines.extend(marked.into_iter().map(|line| (line, Side::Both)));
 }
 
@@ -195,7 +201,7 @@ impl Place<'_, '_> {
             } else if let Some(both) = self.within(at, our, their) {
                 lines.push((both, Side::Both));
             } else {
-                put_conflict(our.as_slice(), their.as_slice(), &mut lines);
+                put_conflict(our.as_slice(), base.as_slice(), their.as_slice(), &mut lines);
                 conflicts += 1;
             }
         }
@@ -338,7 +344,9 @@ pub fn as_conflict(base: &str, ours: &str, theirs: &str) -> String {
     let (left, right) = (middle(&one), middle(&two));
     let left: Vec<&str> = left.iter().map(String::as_str).collect();
     let right: Vec<&str> = right.iter().map(String::as_str).collect();
-    conflict(&left, &right, &mut written);
+    let was: Vec<String> = middle(&base);
+    let was: Vec<&str> = was.iter().map(String::as_str).collect();
+    conflict_with_base(&left, &was, &right, &mut written);
     written.extend(one.iter().skip(one.len().saturating_sub(last)).map(|line| (*line).to_owned()));
     written.join("\n") + "\n"
 }
@@ -367,12 +375,12 @@ fn put_in(
             put(ours, Side::Both, lines);
             return 0;
         }
-        put_conflict(ours, theirs, lines);
+        put_conflict(ours, &[], theirs, lines);
         return 1;
     }
     // Whose step comes first is nobody's to guess.
     if place.has_an_order(at, ours, theirs) {
-        put_conflict(ours, theirs, lines);
+        put_conflict(ours, &[], theirs, lines);
         return 1;
     }
     put(ours, Side::Ours, lines);
@@ -419,6 +427,168 @@ fn conflict<L: AsRef<str>>(ours: &[L], theirs: &[L], lines: &mut Vec<String>) {
     lines.push(MIDDLE.to_owned());
     lines.extend(theirs.iter().map(|line| line.as_ref().to_owned()));
     lines.push(THEIRS.to_owned());
+}
+
+/// The same with what both began from, as `diff3` writes it.
+fn conflict_with_base<L: AsRef<str>>(
+    ours: &[L],
+    base: &[L],
+    theirs: &[L],
+    lines: &mut Vec<String>,
+) {
+    lines.push(OURS.to_owned());
+    lines.extend(ours.iter().map(|line| line.as_ref().to_owned()));
+    lines.push(BASE_MARK.to_owned());
+    lines.extend(base.iter().map(|line| line.as_ref().to_owned()));
+    lines.push(MIDDLE.to_owned());
+    lines.extend(theirs.iter().map(|line| line.as_ref().to_owned()));
+    lines.push(THEIRS.to_owned());
+}
+
+/// A text with conflicts without what both began from.
+pub fn without_base(text: &str) -> String {
+    let (mut written, mut in_ours, mut in_base) = (String::with_capacity(text.len()), false, false);
+    for line in text.split_inclusive('\n') {
+        match line.trim_end() {
+            OURS => in_ours = true,
+            BASE_MARK if in_ours => in_base = true,
+            MIDDLE => (in_ours, in_base) = (false, false),
+            _ => {}
+        }
+        if !in_base {
+            written.push_str(line);
+        }
+    }
+    written
+}
+
+/// Two edits of a base of which some are taken together, and the others stand between marks.
+pub struct Taken {
+    /// The base with our edits that are taken.
+    pub ours: String,
+    /// The base with theirs.
+    pub theirs: String,
+    /// What is left where every conflict is settled as ours.
+    pub as_ours: String,
+    /// The same as theirs.
+    pub as_theirs: String,
+}
+
+/// The most edits of which it is asked whether they stand by themselves.
+const MAX_TRIED: usize = 24;
+
+/// Two edits of a base that can't be taken together, with marks around as few lines as can be:
+/// an edit of one side is taken where `stands` says that it stands beside both sides of the rest.
+/// How often marks are set is told too; none where the texts are too long.
+pub fn least_conflict(
+    base: &str,
+    ours: &str,
+    theirs: &str,
+    stands: &dyn Fn(&Taken) -> bool,
+) -> Option<(String, usize)> {
+    let base: Vec<&str> = base.lines().collect();
+    let (ours, theirs) =
+        (slots(&base, ours.lines().collect())?, slots(&base, theirs.lines().collect())?);
+    let regions = regions(&base, &ours, &theirs);
+    let mut open: Vec<bool> = regions.iter().map(|it| it.kind != Kind::Same).collect();
+    // The last edit first: what is put in by one leans on what stands before it.
+    let alone = regions.iter().enumerate().filter(|(_, it)| it.is_of_one());
+    let alone: Vec<usize> = alone.map(|(at, _)| at).collect();
+    for at in alone.into_iter().rev().take(MAX_TRIED) {
+        if let Some(it) = open.get_mut(at) {
+            *it = false;
+        }
+        let text = |lines: &dyn Fn(&'_ Region, bool) -> Vec<String>| -> String {
+            let all = regions.iter().zip(&open).flat_map(|(it, open)| lines(it, *open));
+            all.fold(String::new(), |text, line| text + &line + "\n")
+        };
+        let taken = Taken {
+            ours: text(&|it, open| if open { it.base.clone() } else { it.ours.clone() }),
+            theirs: text(&|it, open| if open { it.base.clone() } else { it.theirs.clone() }),
+            as_ours: text(&|it, open| if open { it.ours.clone() } else { it.taken() }),
+            as_theirs: text(&|it, open| if open { it.theirs.clone() } else { it.taken() }),
+        };
+        if !stands(&taken)
+            && let Some(it) = open.get_mut(at)
+        {
+            *it = true;
+        }
+    }
+    let (mut written, mut count) = (Vec::new(), 0);
+    for (region, open) in regions.iter().zip(open) {
+        if open {
+            conflict_with_base(&region.ours, &region.base, &region.theirs, &mut written);
+            count += 1;
+        } else {
+            written.extend(region.taken());
+        }
+    }
+    Some((written.into_iter().fold(String::new(), |text, line| text + &line + "\n"), count))
+}
+
+/// Who changed some lines.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    Same,
+    Ours,
+    Theirs,
+    Both,
+}
+
+/// Lines of the base that stand together, and what each side made of them.
+struct Region {
+    kind: Kind,
+    base: Vec<String>,
+    ours: Vec<String>,
+    theirs: Vec<String>,
+}
+
+impl Region {
+    fn is_of_one(&self) -> bool {
+        matches!(self.kind, Kind::Ours | Kind::Theirs)
+    }
+
+    /// What the side made of it that changed it.
+    fn taken(&self) -> Vec<String> {
+        if self.kind == Kind::Theirs || self.ours == self.base {
+            return self.theirs.clone();
+        }
+        self.ours.clone()
+    }
+}
+
+fn regions(base: &[&str], ours: &[Slot], theirs: &[Slot]) -> Vec<Region> {
+    let mut all: Vec<Region> = Vec::new();
+    for (at, (our, their)) in ours.iter().zip(theirs).enumerate() {
+        let line = base.get(at).copied();
+        let changes = |slot: &Slot| !slot.before.is_empty() || !same(slot.line, line);
+        let alike = our.before == their.before && same(our.line, their.line);
+        let kind = match (changes(our), changes(their)) {
+            (true, true) if !alike => Kind::Both,
+            (true, false) => Kind::Ours,
+            (false, true) => Kind::Theirs,
+            _ => Kind::Same,
+        };
+        let lines = |slot: &Slot| -> Vec<String> {
+            slot.before.iter().copied().chain(slot.line).map(str::to_owned).collect()
+        };
+        let own = Region {
+            kind,
+            base: line.into_iter().map(str::to_owned).collect(),
+            ours: lines(our),
+            theirs: lines(their),
+        };
+        match all.last_mut().filter(|last| last.kind != Kind::Same && kind != Kind::Same) {
+            Some(last) => {
+                last.kind = if last.kind == kind { kind } else { Kind::Both };
+                last.base.extend(own.base);
+                last.ours.extend(own.ours);
+                last.theirs.extend(own.theirs);
+            }
+            None => all.push(own),
+        }
+    }
+    all
 }
 
 /// A line with its runs of blanks as one.
@@ -518,7 +688,7 @@ mod tests {
 
     fn merged(ours: &str, theirs: &str) -> (String, usize) {
         let merged = merge(BASE, ours, theirs, &Plain).expect("it is short");
-        (merged.text(), merged.conflicts)
+        (without_base(&merged.text()), merged.conflicts)
     }
 
     #[test]
@@ -623,8 +793,31 @@ mod tests {
             ("a 1\n<<<<<<< ours\nb 5\n=======\nb 6\n>>>>>>> theirs\nc 3\nd 4\n", 1)
         );
         assert_eq!(merged(theirs, ours).1, 1);
-        assert_eq!(as_conflict(BASE, ours, theirs), text);
+        assert_eq!(without_base(&as_conflict(BASE, ours, theirs)), text);
+        assert!(as_conflict(BASE, ours, theirs).contains("||||||| base\nb 2\n=======\n"));
         // One takes out what the other changes.
         assert_eq!(merged("a 1\nc 3\nd 4\n", theirs).1, 1);
+    }
+
+    /// What stands by itself is taken, and what does not keeps its marks; the sides are whole.
+    #[test]
+    fn marks_are_set_around_as_few_lines_as_can_be() {
+        let ours = "a 1\nb 5\nc 3\nd 9\n";
+        let theirs = "x 1\na 1\nb 2\nc 8\nd 4\n";
+        // `b` and `c` are one decision here, and the others are nobody's affair.
+        let stands = |it: &Taken| {
+            let is_mixed = |text: &str| text.contains("b 5") && text.contains("c 8");
+            !is_mixed(&it.as_ours) && !is_mixed(&it.as_theirs)
+        };
+        let (text, count) = least_conflict(BASE, ours, theirs, &stands).expect("it is short");
+        assert_eq!(count, 1, "{text}");
+        assert!(text.starts_with("x 1\na 1\n<<<<<<< ours\n"), "{text}");
+        let all = |_: &Taken| true;
+        let (text, count) = least_conflict(BASE, ours, theirs, &all).expect("it is short");
+        assert_eq!(count, 1, "lines beside each other are one region: {text}");
+        let none = |_: &Taken| false;
+        let (text, _) = least_conflict(BASE, ours, theirs, &none).expect("it is short");
+        let sides = crate::syntax::both_sides(&text).expect("it has marks");
+        assert_eq!(sides, [ours.to_owned(), theirs.to_owned()]);
     }
 }

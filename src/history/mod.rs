@@ -11,6 +11,7 @@ pub mod catalogue;
 pub mod code;
 pub mod compare;
 pub mod comparison;
+pub mod day_paper;
 mod declared;
 mod differences;
 mod facts;

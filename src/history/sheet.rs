@@ -63,7 +63,7 @@ pub fn changes(before: &Document, after: &Document, renamed: &Renamed) -> Vec<Sh
     let mut titles = new_names(&titles_in(before), &titles_in(after), renamed);
     let mut names = new_names(&names_in(before), &names_in(after), renamed);
     names.retain(|(was, is)| !titles.contains(&(was.clone(), is.clone())));
-    for row in &mut old {
+    for row in &mut old.0 {
         titles.iter().chain(&names).for_each(|(was, is)| row.rename(was, is));
     }
     // A stage stands by its name in the line that takes it.
@@ -74,12 +74,19 @@ pub fn changes(before: &Document, after: &Document, renamed: &Renamed) -> Vec<Sh
     let titles = titles.drain(..).map(|it| renamed_row("title of a column", it));
     let names = names.into_iter().map(|it| renamed_row("name of a line", it));
     let mut titles: Vec<SheetChange> = titles.chain(names).collect();
-    let mut left: Vec<Option<Row>> = old.into_iter().map(Some).collect();
+    titles.extend(matched(old, new));
+    titles
+}
+
+/// The rows that show something else, each beside the one that it was, in the order of the new
+/// ones; those that are gone last.
+pub fn matched(old: Rows, new: Rows) -> Vec<SheetChange> {
+    let mut left: Vec<Option<Row>> = old.0.into_iter().map(Some).collect();
     let mut take = |is_it: &dyn Fn(&Row) -> bool| {
         left.iter_mut().find(|it| it.as_ref().is_some_and(is_it)).and_then(Option::take)
     };
     let same_name = |one: &Row, two: &Row| (&one.column, &one.line) == (&two.column, &two.line);
-    let mut changed: Vec<Row> = new;
+    let mut changed: Vec<Row> = new.0;
     changed.retain(|row| take(&|it| same_name(it, row) && it.renamed == row.shown).is_none());
     let changed = changed.into_iter();
     let mut changes: Vec<SheetChange> = changed
@@ -103,8 +110,7 @@ pub fn changes(before: &Document, after: &Document, renamed: &Renamed) -> Vec<Sh
         old_grams: row.grams,
         new_grams: None,
     }));
-    titles.append(&mut changes);
-    titles
+    changes
 }
 
 /// The title of each mix, by its key.
@@ -140,37 +146,43 @@ fn renamed_row(line: &str, (was, is): (String, String)) -> SheetChange {
     SheetChange { column, line, old, new, old_grams: None, new_grams: None }
 }
 
-/// Rows while they are gathered.
+/// Rows while they are gathered; what says nothing is left out.
 #[derive(Default)]
-struct Rows(Vec<Row>);
+pub struct Rows(Vec<Row>);
 
 impl Rows {
-    fn put(&mut self, column: &str, line: &str, shown: String, grams: Option<String>) {
+    /// A row of a column by its name, with its grams.
+    pub fn put(&mut self, column: &str, line: &str, shown: String, grams: Option<String>) {
         if !shown.is_empty() {
             let (column, line) = (column.to_owned(), line.to_owned());
             self.0.push(Row { column, line, renamed: shown.clone(), shown, grams });
         }
     }
 
-    fn words(&mut self, column: &str, line: &str, shown: &str) {
+    /// A row of words.
+    pub fn words(&mut self, column: &str, line: &str, shown: &str) {
         self.put(column, line, shown.to_owned(), None);
     }
 
-    fn some(&mut self, column: &str, line: &str, shown: Option<&String>) {
+    /// The same where there are any.
+    pub fn some(&mut self, column: &str, line: &str, shown: Option<&String>) {
         shown.into_iter().for_each(|shown| self.words(column, line, shown));
     }
 
-    fn each(&mut self, column: &str, line: &str, all: &[String]) {
+    /// A row for each.
+    pub fn each(&mut self, column: &str, line: &str, all: &[String]) {
         all.iter().for_each(|words| self.words(column, line, words));
     }
 
-    fn weight(&mut self, column: &str, line: &str, weight: Option<&Weight>) {
+    /// A row of a weight, where there is one.
+    pub fn weight(&mut self, column: &str, line: &str, weight: Option<&Weight>) {
         if let Some(weight) = weight {
             self.put(column, line, weight.said(), Some(weight.grams.clone()));
         }
     }
 
-    fn line(&mut self, column: &str, line: &LinePart) {
+    /// The rows of a line of a mix.
+    pub fn line(&mut self, column: &str, line: &LinePart) {
         let name = match &line.role {
             Some(role) => format!("{} ({role})", line.name),
             None => line.name.clone(),
@@ -221,7 +233,7 @@ impl Rows {
 }
 
 /// Everything that a sheet says.
-fn rows(document: &Document) -> Vec<Row> {
+fn rows(document: &Document) -> Rows {
     let mut rows = Rows::default();
     rows.words("", "title", &document.title);
     rows.words("", "contains", &document.contains.join(", "));
@@ -239,7 +251,10 @@ fn rows(document: &Document) -> Vec<Row> {
     }
     if let Some(water) = &document.water {
         rows.words(&water.label, "temperature", &water.temperature);
-        rows.weight(&water.label, "water", Some(&water.water));
+        // A line of the dough that shows the same weight has told it.
+        let shown = water.water.said();
+        let is_told = rows.0.iter().any(|it| it.shown == shown && key(&it.line).contains("water"));
+        rows.weight(&water.label, "water", Some(&water.water).filter(|_| !is_told));
         rows.weight(&water.label, "ice", water.ice.as_ref());
         rows.words(&water.label, "dough at", &water.target);
         rows.some(&water.label, "what else", water.lever.as_ref());
@@ -260,5 +275,5 @@ fn rows(document: &Document) -> Vec<Row> {
         rows.some(&piece.kind, "tin", piece.tin.as_ref());
     }
     rows.words("", "batches", &document.makes.batches.to_string());
-    rows.0
+    rows
 }

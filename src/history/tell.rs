@@ -1,8 +1,10 @@
 //! A comparison for people: as text, as Markdown for a comment on a change, and as a page.
 
 use super::comparison::{
-    Change, Comparison, FigureChange, FormulaChange, SharedChange, SheetChange, What,
+    Change, ClaimChange, Comparison, DayChange, FigureChange, FormulaChange, Holding, SharedChange,
+    SheetChange, What,
 };
+use super::differences::{moved_by, weight_of_figure};
 use super::facts::ORDER;
 use crate::print::html_changes::{Item, Page, Table};
 use crate::source::visible;
@@ -21,7 +23,9 @@ pub fn text(comparison: &Comparison) -> String {
     }
     let heads = || {
         let formulas = comparison.formulas.iter().map(|it| (it.name.clone(), headline(it)));
-        formulas.chain(comparison.shared.iter().map(|it| (shared_name(it), shared_headline(it))))
+        let shared = comparison.shared.iter().map(|it| (shared_name(it), shared_headline(it)));
+        let days = comparison.days.iter().map(|it| (day_name(it), day_headline(it)));
+        formulas.chain(days).chain(shared)
     };
     let wide = heads().map(|(name, _)| name.chars().count()).max().unwrap_or_default();
     for (name, head) in heads() {
@@ -41,6 +45,11 @@ pub fn text(comparison: &Comparison) -> String {
             lines.extend(sheet.into_iter().map(|line| format!("    {line}")));
         }
     }
+    for day in comparison.days.iter().filter(|it| !it.papers.is_empty()) {
+        lines.push(String::new());
+        lines.push(day_name(day));
+        lines.extend(day.papers.iter().map(|it| format!("  {}", sheet_line(it))));
+    }
     for shared in comparison.shared.iter().filter(|it| !it.says.is_empty()) {
         lines.push(String::new());
         lines.push(shared_name(shared));
@@ -57,13 +66,22 @@ pub fn text(comparison: &Comparison) -> String {
 /// Only the lines of sheets that changed, what they said struck through.
 pub fn sheets(comparison: &Comparison) -> String {
     let mut lines: Vec<String> = Vec::new();
-    for formula in comparison.formulas.iter().filter(|it| !it.differs.sheet.is_empty()) {
+    for formula in comparison.formulas.iter().filter(|it| is_on_a_sheet(it)) {
         lines.push(format!("{}{}", formula.title, makes_of(formula)));
-        for change in &formula.differs.sheet {
+        for (name, old, new) in rows(formula, true) {
+            let old = old.map(|old| format!("~~{old}~~ ")).unwrap_or_default();
+            let new = new.as_deref().unwrap_or("gone");
+            lines.push(format!("  {name}: {old}{new}"));
+        }
+        lines.push(String::new());
+    }
+    for day in comparison.days.iter().filter(|it| !it.papers.is_empty()) {
+        lines.push(capital(&day_name(day)));
+        lines.extend(day.papers.iter().map(|change| {
             let old = change.old.as_ref().map(|old| format!("~~{old}~~ ")).unwrap_or_default();
             let new = change.new.as_deref().unwrap_or("gone");
-            lines.push(format!("  {}: {old}{new}", sheet_name(change)));
-        }
+            format!("  {}: {old}{new}", sheet_name(change))
+        }));
         lines.push(String::new());
     }
     if lines.is_empty() {
@@ -74,8 +92,53 @@ pub fn sheets(comparison: &Comparison) -> String {
     visible(&(lines.join("\n") + "\n")).into_owned()
 }
 
+/// Whether there is anything to hang up beside a formula's sheet.
+fn is_on_a_sheet(formula: &FormulaChange) -> bool {
+    let claims = formula.differs.claims.iter().any(|it| it.new.is_some());
+    claims && formula.what == What::Changed || !formula.differs.sheet.is_empty()
+}
+
+/// A line to hang up: its name, what it said and what it says.
+type Row = (String, Option<String>, Option<String>);
+
+/// The lines of a formula's sheet that changed; with `claims`, before them the claims that hold
+/// no longer, or hold now.
+fn rows(formula: &FormulaChange, claims: bool) -> Vec<Row> {
+    let claims = formula.differs.claims.iter().filter(|it| claims && it.new.is_some());
+    let claims = claims.map(|it| {
+        let held = |holds: Option<Holding>, why: &Option<String>| {
+            let why = why.as_ref().map(|why| format!(": {why}")).unwrap_or_default();
+            holds.map(|holds| match holds {
+                Holding::Holds => "holds".to_owned(),
+                Holding::NotKnown => format!("can't be checked{why}"),
+                Holding::Fails => format!("does not hold{why}"),
+            })
+        };
+        (format!("claim: {}", it.claim), held(it.old, &it.old_why), held(it.new, &it.new_why))
+    });
+    claims.chain(formula.differs.sheet.iter().map(row_of)).collect()
+}
+
 fn makes_of(formula: &FormulaChange) -> String {
     formula.makes.as_ref().map(|makes| format!(" for {makes}")).unwrap_or_default()
+}
+
+fn day_name(day: &DayChange) -> String {
+    format!("plan of {}", day.name)
+}
+
+/// What became of a day's plan, in one line: when it begins and ends, and how many batches.
+fn day_headline(day: &DayChange) -> String {
+    if day.has_errors {
+        return "the day can't be planned on one side, so that its times can't be compared"
+            .to_owned();
+    }
+    let whole = day.papers.iter().filter(|it| it.column.is_empty()).take(IN_ONE_LINE);
+    let count = match day.papers.len() {
+        1 => "1 line of its papers".to_owned(),
+        count => format!("{count} lines of its papers"),
+    };
+    whole.map(|it| shortened(&sheet_line(it))).chain([count]).collect::<Vec<_>>().join("; ")
 }
 
 /// What a formula's change comes to, in one line.
@@ -93,11 +156,14 @@ fn headline(formula: &FormulaChange) -> String {
         parts.push(format!("was called {was}"));
     }
     parts.extend(allergens(formula));
+    let (broken, kept): (Vec<&ClaimChange>, Vec<&ClaimChange>) =
+        formula.differs.claims.iter().partition(|it| it.is_broken());
+    parts.extend(broken.into_iter().filter_map(claim));
     if formula.has_errors {
         parts.push("has errors on one side, so that its figures can't be compared".to_owned());
     }
-    parts.extend(formula.differs.figures.iter().take(IN_ONE_LINE).map(figure));
-    parts.extend(weightiest(&formula.says, IN_ONE_LINE));
+    parts.extend(most(&formula.differs.figures, &formula.says, IN_ONE_LINE));
+    parts.extend(kept.into_iter().filter_map(claim));
     match formula.differs.sheet.len() {
         0 => {}
         1 => parts.push("1 line of its sheet".to_owned()),
@@ -145,14 +211,108 @@ fn allergens(formula: &FormulaChange) -> Vec<String> {
     told.map(|(words, names)| format!("{words} {}", names.join(", "))).collect()
 }
 
+/// What became of a claim, in words; nothing where nobody claims it now, which is told as it is
+/// said.
+pub fn claim(change: &ClaimChange) -> Option<String> {
+    let ClaimChange { claim, old, new, old_why, new_why } = change;
+    let because =
+        |why: &Option<String>| why.as_ref().map(|why| format!(": {why}")).unwrap_or_default();
+    let before = |why: &Option<String>| {
+        why.as_ref().map(|why| format!(" (before: {why})")).unwrap_or_default()
+    };
+    let held = *old == Some(Holding::Holds);
+    Some(match new.as_ref()? {
+        Holding::Fails if held => format!("claim {claim} no longer holds{}", because(new_why)),
+        Holding::Fails => format!("claim {claim} does not hold{}", because(new_why)),
+        Holding::NotKnown if held => {
+            format!("claim {claim} can no longer be checked{}", because(new_why))
+        }
+        Holding::NotKnown => format!("claim {claim} can't be checked{}", because(new_why)),
+        Holding::Holds => format!("claim {claim} holds now{}", before(old_why)),
+    })
+}
+
+/// Figures and statements, at most so many of each, what moved most first, be it a figure or a
+/// statement; words and claims last.
+pub fn most(figures: &[FigureChange], says: &[Change], most: usize) -> Vec<String> {
+    let more = says.len().saturating_sub(most);
+    let figures = figures.iter().take(most).map(|it| (0, weight_of_figure(it), figure(it)));
+    let says = sorted(says).into_iter().take(most);
+    let says = says.map(|it| (matters(it).max(1), weight_of(it), shortened(&said(it))));
+    let mut all: Vec<(u8, u64, String)> = figures.chain(says).collect();
+    // Only what people do nothing by is told after all else.
+    all.sort_by_key(|(kind, weight, _)| (*kind >= CLAIMS, std::cmp::Reverse(*weight)));
+    let all = all.into_iter().map(|(.., told)| told);
+    all.chain((more > 0).then(|| format!("and {more} more"))).collect()
+}
+
+fn sorted(says: &[Change]) -> Vec<&Change> {
+    let mut says: Vec<&Change> = says.iter().collect();
+    says.sort_by_key(|it| (matters(it), std::cmp::Reverse(weight_of(it))));
+    says
+}
+
 /// What is said differently, the weightiest first, as much as fits into a line.
 pub fn weightiest(says: &[Change], most: usize) -> Vec<String> {
-    let mut says: Vec<&Change> = says.iter().collect();
-    says.sort_by_key(|it| matters(it));
     let more = says.len().saturating_sub(most);
-    let told = says.iter().take(most).map(|it| shortened(&said(it)));
+    let told = sorted(says).into_iter().take(most).map(|it| shortened(&said(it)));
     told.chain((more > 0).then(|| format!("and {more} more"))).collect()
 }
+
+/// How much a statement matters, in millionths: by how much its numbers moved where both have
+/// them; an amount that is new or gone moved by all of it.
+pub fn weight_of(change: &Change) -> u64 {
+    let kind = matters(change);
+    match (&change.old, &change.new) {
+        (Some(old), Some(new)) if kind < CLAIMS => {
+            let pairs = numbers(old).into_iter().zip(numbers(new));
+            let far = pairs.map(|(old, new)| moved_by(Some(&old), Some(&new))).max();
+            // A few minutes more at the table weigh less than the dough's own hours and heat.
+            let is_of_hands = change.part == "method"
+                && change.name.ends_with(" for")
+                && !RISING.iter().any(|verb| change.name.starts_with(verb));
+            far.unwrap_or_default() / if is_of_hands { 10 } else { 1 }
+        }
+        (Some(_), Some(_)) => 0,
+        _ if kind <= 1 => moved_by(None, None),
+        _ => 0,
+    }
+}
+
+/// Steps whose time is the bread's.
+const RISING: [&str; 6] = ["autolyse", "bake", "bulk", "proof", "rest", "retard"];
+
+/// The numbers of what is said, each with the same signs around it: minutes of times.
+fn numbers(said: &str) -> Vec<String> {
+    let is_number = |letter: char| letter.is_ascii_digit() || letter == '.';
+    let mut found = Vec::new();
+    let mut rest = said;
+    while let Some(at) = rest.find(|letter: char| letter.is_ascii_digit()) {
+        let from = rest.get(at..).unwrap_or_default();
+        let end = from.find(|letter| !is_number(letter)).unwrap_or(from.len());
+        let (number, after) = from.split_at(end);
+        rest = after;
+        let number = number.trim_end_matches('.');
+        // `2h30` is one time.
+        let hours = after.strip_prefix('h').and_then(|after| {
+            let end = after.find(|it: char| !it.is_ascii_digit()).unwrap_or(after.len());
+            let (minutes, after) = after.split_at(end);
+            let minutes: u64 = if minutes.is_empty() { 0 } else { minutes.parse().ok()? };
+            Some((number.parse::<u64>().ok()?.checked_mul(60)?.checked_add(minutes)?, after))
+        });
+        match hours {
+            Some((minutes, after)) => {
+                found.push(minutes.to_string());
+                rest = after;
+            }
+            None => found.push(number.to_owned()),
+        }
+    }
+    found
+}
+
+/// Where claims stand among statements.
+const CLAIMS: u8 = 5;
 
 /// How far behind a statement stands: amounts first, then what is done, then words.
 fn matters(change: &Change) -> u8 {
@@ -166,7 +326,7 @@ fn matters(change: &Change) -> u8 {
         "" if matches!(name, "headnote" | "equipment" | "storage" | "source") => 6,
         "" => 2,
         "method" => 3,
-        "claims" => 5,
+        "claims" => CLAIMS,
         _ => 4,
     }
 }
@@ -263,11 +423,12 @@ fn shared_headline(shared: &SharedChange) -> String {
             was.into_iter().chain(says).collect::<Vec<_>>().join("; ")
         }
     };
+    let elsewhere = if shared.is_elsewhere { "; in another file" } else { "" };
     match shared.touches.as_slice() {
         // Nothing rests on a handout.
         [] if matches!(shared.kind.as_str(), "booklet" | "day") => what,
         [] => format!("{what}; touches no formula"),
-        touches => format!("{what}; touches {}", touches.join(", ")),
+        touches => format!("{what}; touches {}{elsewhere}", touches.join(", ")),
     }
 }
 
@@ -286,6 +447,10 @@ pub fn markdown(comparison: &Comparison, only_sheets: bool) -> String {
             ));
             lines.extend(details(formula).iter().map(|it| format!("  - {}", escaped(it))));
         }
+        for day in &comparison.days {
+            let head = (escaped(&day_name(day)), escaped(&day_headline(day)));
+            lines.push(format!("- **{}**: {}", head.0, head.1));
+        }
         for shared in &comparison.shared {
             let head = (shared_name(shared), shared_headline(shared));
             lines.push(format!("- **{}**: {}", escaped(&head.0), escaped(&head.1)));
@@ -298,30 +463,43 @@ pub fn markdown(comparison: &Comparison, only_sheets: bool) -> String {
                 .replacen("\\-", "-", 1)
         }));
     }
-    for formula in comparison.formulas.iter().filter(|it| !it.differs.sheet.is_empty()) {
+    let is_told = |it: &&FormulaChange| match only_sheets {
+        true => is_on_a_sheet(it),
+        false => !it.differs.sheet.is_empty(),
+    };
+    for formula in comparison.formulas.iter().filter(is_told) {
         let head = format!("{}{}", formula.title, makes_of(formula));
-        lines.extend([
-            String::new(),
-            format!("**{}**", escaped(&head)),
-            String::new(),
-            "| on the sheet | was | is |".to_owned(),
-            "|---|--:|--:|".to_owned(),
-        ]);
-        lines.extend(formula.differs.sheet.iter().map(|change| {
-            let old = change.old.as_ref().map(|old| format!("~~{}~~", escaped(old)));
-            let new = change.new.as_ref().map(|new| format!("**{}**", escaped(new)));
-            format!(
-                "| {} | {} | {} |",
-                escaped(&sheet_name(change)),
-                old.unwrap_or_default(),
-                new.unwrap_or_default()
-            )
-        }));
+        lines.extend(table(&head, "on the sheet", rows(formula, only_sheets)));
+    }
+    for day in comparison.days.iter().filter(|it| !it.papers.is_empty()) {
+        let name = capital(&day_name(day));
+        lines.extend(table(&name, "on its papers", day.papers.iter().map(row_of).collect()));
     }
     if lines.is_empty() {
         lines.push("No line of a sheet changed.".to_owned());
     }
     visible(&(lines.join("\n").trim_start().to_owned() + "\n")).into_owned()
+}
+
+/// A table of old and new lines.
+fn table(head: &str, first: &str, rows: Vec<Row>) -> Vec<String> {
+    let mut lines = vec![
+        String::new(),
+        format!("**{}**", escaped(head)),
+        String::new(),
+        format!("| {first} | was | is |"),
+        "|---|--:|--:|".to_owned(),
+    ];
+    lines.extend(rows.into_iter().map(|(name, old, new)| {
+        let old = old.map(|old| format!("~~{}~~", escaped(&old))).unwrap_or_default();
+        let new = new.map(|new| format!("**{}**", escaped(&new))).unwrap_or_default();
+        format!("| {} | {old} | {new} |", escaped(&name))
+    }));
+    lines
+}
+
+fn row_of(change: &SheetChange) -> Row {
+    (sheet_name(change), change.old.clone(), change.new.clone())
 }
 
 /// With a capital letter.
@@ -359,13 +537,25 @@ pub fn page(comparison: &Comparison, only_sheets: bool) -> Page {
         head: format!("moved from {} to {}", it.from, it.to),
         details: Vec::new(),
     });
-    let items = formulas.chain(shared).chain(moved).filter(|_| !only_sheets).collect();
-    let row = |change: &SheetChange| (sheet_name(change), change.old.clone(), change.new.clone());
-    let tables =
-        comparison.formulas.iter().filter(|it| !it.differs.sheet.is_empty()).map(|it| Table {
-            title: format!("{}{}", it.title, makes_of(it)),
-            rows: it.differs.sheet.iter().map(row).collect(),
-        });
+    let days = comparison.days.iter().map(|it| Item {
+        name: day_name(it),
+        head: day_headline(it),
+        details: Vec::new(),
+    });
+    let items = formulas.chain(days).chain(shared).chain(moved).filter(|_| !only_sheets).collect();
+    let is_told = |it: &&FormulaChange| match only_sheets {
+        true => is_on_a_sheet(it),
+        false => !it.differs.sheet.is_empty(),
+    };
+    let tables = comparison.formulas.iter().filter(is_told).map(|it| Table {
+        title: format!("{}{}", it.title, makes_of(it)),
+        rows: rows(it, only_sheets),
+    });
+    let days = comparison.days.iter().filter(|it| !it.papers.is_empty()).map(|it| Table {
+        title: capital(&day_name(it)),
+        rows: it.papers.iter().map(row_of).collect(),
+    });
+    let tables = tables.chain(days);
     let nothing = (comparison.is_empty() && !only_sheets).then(|| format!("{}.", capital(NOTHING)));
     let (title, tables) = ("What changed".to_owned(), tables.collect());
     Page { title, first: "on the sheet", nothing, items, tables }

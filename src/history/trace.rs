@@ -46,6 +46,8 @@ pub struct Traced {
     /// Whether it may be a plan with dates or times of its own: such a plan is known by one of
     /// its letters, and can't be made again from them.
     pub own_times: bool,
+    /// The newest commit at which a day or a booklet asked for that print, where none does now.
+    pub then: Option<Revision>,
     /// A shallow clone has nothing older.
     pub cut_short: bool,
 }
@@ -105,6 +107,9 @@ pub struct Printed {
     pub makes: Option<String>,
     /// What else was asked for: `seat 2`, `teacher's copy, large`.
     pub asked: Option<String>,
+    /// What it is for in numbers; empty where that is what the formula makes.
+    #[serde(skip)]
+    number: String,
 }
 
 /// A house with what it brings to its prints.
@@ -116,6 +121,9 @@ pub type House<'b, 'l> = (&'b Bakehouse<'l>, &'b Brought);
 pub struct Prints {
     /// What the house prints, or has printed, where nobody asks for anything else.
     pub own: Option<Printed>,
+    /// The commit at which it did for a yield or a day that a file asked for, where no file does
+    /// now.
+    then: Option<Revision>,
     /// What it prints in another language, other units, another size or for another yield, and
     /// in how many ways that is not how the house prints.
     other: Vec<(u8, Printed)>,
@@ -162,6 +170,32 @@ impl Prints {
         }
     }
 
+    /// Forgets that a day or a booklet asked for a print only then, where the house would print
+    /// the same for that yield now.
+    pub fn settle(&mut self, houses: &[House], code: &str) {
+        let (Some(printed), Some((baked, wanted))) = (&self.own, code.split_at_checked(OF_MEANING))
+        else {
+            return;
+        };
+        let is_as_now = |(bakehouse, brought): &House| {
+            let (house, bare) = (&bakehouse.house, bakehouse.house.bare());
+            with_meaning(bakehouse, baked).into_iter().any(|(formula, _)| {
+                let (settings, effects) = (&house.settings, &Effects::default());
+                let own =
+                    Manner { settings, brought, effects }.own(&[printed.print.as_str()], "", 1);
+                let number = &printed.number;
+                let effect = effect((house, &bare), formula, number, printed.volumes);
+                own.into_iter().any(|own| {
+                    let (makes, effect) = (number.clone(), effect.clone());
+                    Settings { makes, effect, ..own }.letters() == wanted
+                })
+            })
+        };
+        if self.then.is_some() && houses.iter().any(is_as_now) {
+            self.then = None;
+        }
+    }
+
     /// Those made in some ways: of a kind of thing, of a booklet or day by its key, with so many
     /// seats.
     fn in_manners(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Self {
@@ -170,7 +204,7 @@ impl Prints {
         let mut own = manners.iter().flat_map(|manner| manner.own(prints_of(kind), key, seats));
         let own = own.find(|settings| settings.letters() == wanted);
         let own = own.map(|settings| Printed::with(settings, None));
-        Self { other: among(manners, of, code), own }
+        Self { other: among(manners, of, code), own, then: None }
     }
 
     fn or(self, own: impl FnOnce() -> Option<Printed>) -> Self {
@@ -383,9 +417,9 @@ fn effects_in(bakehouse: &Bakehouse, baked: &str) -> Option<Effects> {
 
 impl Printed {
     fn with(settings: Settings, makes: Option<String>) -> Self {
-        let Settings { print, language, units, volumes, asked, .. } = settings;
+        let Settings { print, language, units, volumes, asked, makes: number, .. } = settings;
         let asked = Some(asked).filter(|asked| !asked.is_empty());
-        Self { print, language, units, volumes, makes, asked }
+        Self { print, language, units, volumes, makes, asked, number }
     }
 }
 
@@ -504,6 +538,15 @@ impl Then<'_, '_> {
     }
 }
 
+/// A commit, as it is told.
+pub fn revision(repository: &Repository, commit: &Commit) -> Revision {
+    Revision {
+        revision: repository.short(commit.id),
+        date: date_of(commit.time, commit.offset),
+        subject: commit.subject.clone(),
+    }
+}
+
 /// The newest commit at which the house made a print with this code by itself.
 ///
 /// # Errors
@@ -536,11 +579,7 @@ pub fn made_then(
         }
         let Some(first) = matching.first() else { continue };
         if then.at(&walk, &commit, first).own.is_some() {
-            return Ok(Some(Revision {
-                revision: repository.short(commit.id),
-                date: date_of(commit.time, commit.offset),
-                subject: commit.subject,
-            }));
+            return Ok(Some(revision(repository, &commit)));
         }
     }
     Ok(None)
@@ -635,6 +674,7 @@ fn among_commits(
     walk.prepare(commits)?;
     // The formulas of the state at hand that have the code, with their files.
     let mut matching: BTreeMap<Key, String> = BTreeMap::new();
+    let mut matched: Vec<&Commit> = Vec::new();
     // By name: the file where it stood last, and the commits.
     let mut revisions: BTreeMap<String, (String, Vec<Revision>)> = BTreeMap::new();
     let mut then = Then {
@@ -661,17 +701,22 @@ fn among_commits(
                 prints.other = made.other;
             }
         }
+        if !matching.is_empty() {
+            matched.push(commit);
+        }
         for ((_, name), path) in &matching {
             let (_, all) = revisions
                 .entry(name.to_string())
                 .or_insert_with(|| (path.clone(), Vec::<Revision>::new()));
-            let revision = repository.short(commit.id);
+            let revision = revision(repository, commit);
             // Two houses may have one formula.
-            if all.last().is_none_or(|last| last.revision != revision) {
-                let (date, subject) = (date_of(commit.time, commit.offset), commit.subject.clone());
-                all.push(Revision { revision, date, subject });
+            if all.last().is_none_or(|last| last.revision != revision.revision) {
+                all.push(revision);
             }
         }
+    }
+    if prints.own.is_none() && code.len() > OF_MEANING {
+        for_another_yield_then((repository, folder), &matched, code, prints);
     }
     for (name, (file, revisions)) in revisions {
         match found.iter_mut().find(|it| it.name == name) {
@@ -686,9 +731,41 @@ fn among_commits(
     Ok(())
 }
 
+/// The most states of a house that are read whole for what its days and booklets asked for then.
+const MAX_READ: usize = 12;
+
+/// Looks for a print with a code among those that the days and booklets of earlier commits, the
+/// newest first, asked for: another yield, or the room of a day.
+fn for_another_yield_then(
+    (repository, folder): (&Repository, &Path),
+    commits: &[&Commit],
+    code: &str,
+    prints: &mut Prints,
+) {
+    let mut seen: FxHashSet<Option<Id>> = FxHashSet::default();
+    for commit in commits {
+        let view = View::of_tree(repository, commit.tree);
+        if !seen.insert(view.id_of(folder)) {
+            continue;
+        }
+        if seen.len() > MAX_READ {
+            return;
+        }
+        let loaded = desk::load(&view, folder, &[folder.to_path_buf()]);
+        let bakehouses = desk::bakehouses(&loaded);
+        let brought: Vec<Brought> = bakehouses.iter().map(|it| Brought::of(&view, it)).collect();
+        let houses: Vec<House> = bakehouses.iter().zip(&brought).collect();
+        if let Some(printed) = printed_for_another_yield(&houses, code) {
+            prints.own = Some(printed);
+            prints.then = Some(revision(repository, commit));
+            return;
+        }
+    }
+}
+
 /// All of it for a code.
 pub fn traced(code: &str, formulas: Vec<Found>, prints: Prints, cut_short: bool) -> Traced {
-    let is_own = prints.own.is_some();
+    let (is_own, then) = (prints.own.is_some(), prints.then.clone());
     let of_formulas = formulas.iter().any(|it| !it.is_handout());
     let own_times = !is_own && of_formulas && may_have_own_times(code);
     let (mut all, perhaps) = prints.ranked();
@@ -696,7 +773,17 @@ pub fn traced(code: &str, formulas: Vec<Found>, prints: Prints, cut_short: bool)
     let printed = if all.is_empty() { None } else { Some(all.remove(0)) };
     let code = code.to_owned();
     let may_be = all;
-    Traced { version: VERSION, code, formulas, printed, perhaps, may_be, own_times, cut_short }
+    Traced {
+        version: VERSION,
+        code,
+        formulas,
+        printed,
+        perhaps,
+        may_be,
+        own_times,
+        then,
+        cut_short,
+    }
 }
 
 /// How a print was made, in a line.
@@ -751,6 +838,12 @@ pub fn text(traced: &Traced) -> String {
     for found in &traced.formulas {
         let how = told_of_prints(traced);
         written.push_str(&format!("{}: {how}  [{}]\n", found.name, found.file));
+        if let Some(then) = &traced.then {
+            let Revision { revision, date, .. } = then;
+            written.push_str(&format!(
+                "  asked for by a day or a booklet last at {revision} of {date}\n"
+            ));
+        }
         if found.elsewhere {
             written.push_str("  only on other branches than the one that is checked out\n");
         }

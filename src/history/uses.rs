@@ -3,13 +3,13 @@
 use super::declared::{Declared, Kind, of_tree};
 use crate::desk::Bakehouse;
 use crate::diag::machine::pretty;
-use crate::formula::{House, LineRef, Substance, Within, Worked, key, printed_as, work};
-use crate::orders::Means;
+use crate::formula::{House, LineRef, Substance, Within, Worked, key, printed_as, work, work_as};
+use crate::orders::{Means, resolve};
 use crate::print::{Wording, document};
-use crate::quantity::Exact;
 use crate::quantity::display::{exact, to_step, written_weight};
+use crate::quantity::{Exact, Unit};
 use crate::source::{Sources, Span, visible};
-use crate::syntax::tree::{Formula, Verb};
+use crate::syntax::tree::{Formula, Makes, Ordered, Quantity, Verb};
 use ecow::EcoString;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -21,7 +21,8 @@ const VERSION: u32 = 1;
 /// A thing with those that use it, or with what it uses.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Use {
-    /// `ingredient`, `culture`, `stage`, `mixture`, `style`, `tin`, `mixer`, `oven`, `formula`.
+    /// `ingredient`, `culture`, `stage`, `mixture`, `style`, `tin`, `mixer`, `oven`, `formula`,
+    /// `old dough`.
     pub kind: String,
     /// Its name, as it is declared.
     pub name: String,
@@ -31,7 +32,13 @@ pub struct Use {
     pub amount: Option<String>,
     /// The same in grams, exactly.
     pub grams: Option<String>,
-    /// What the formula makes, which the amount is for: `24 loaves at 900 g`.
+    /// How much of that is weighed as such, where the rest comes in with something else, such as
+    /// old dough.
+    pub weighed: Option<String>,
+    /// The same in grams, exactly.
+    pub weighed_grams: Option<String>,
+    /// What the formula makes, which the amount is for: `24 loaves at 900 g`; of a day what is
+    /// ordered of it, without what is on hand.
     pub makes: Option<String>,
     /// Where it stands: `bakehouse.dough:62:1`; nothing for what the stores know.
     pub place: Option<String>,
@@ -48,6 +55,8 @@ impl Use {
             name: name.to_owned(),
             amount: None,
             grams: None,
+            weighed: None,
+            weighed_grams: None,
             makes: None,
             place: None,
             quoted: false,
@@ -127,8 +136,20 @@ impl<'b, 'l> Names<'b, 'l> {
     }
 
     fn worked(&self, declared: &Declared) -> Option<Worked<'_>> {
+        self.worked_for(declared, None)
+    }
+
+    /// The same for a yield in place of what it makes.
+    fn worked_for(&self, declared: &Declared, makes: Option<&Makes>) -> Option<Worked<'_>> {
         let formula = self.formula_of(declared)?;
-        let worked = work(self.house(), formula, &mut Vec::new());
+        let of = |makes: Option<&Makes>| match makes {
+            Some(makes) => work_as(self.house(), formula, makes, &mut Vec::new()),
+            None => work(self.house(), formula, &mut Vec::new()),
+        };
+        let mut worked = of(makes);
+        if makes.is_some() && !worked.sound {
+            worked = of(None);
+        }
         worked.readable.then_some(worked)
     }
 
@@ -178,14 +199,41 @@ impl<'b, 'l> Names<'b, 'l> {
     }
 
     fn with_amount(&self, leaf: Use, worked: &Worked, wanted: &str) -> Use {
-        let grams = amount(worked, wanted);
         let makes = document(self.house(), worked, &Wording::plain(), false).makes.text;
+        Use { makes: Some(makes), ..self.having(leaf, worked, wanted) }
+    }
+
+    /// A leaf with how much of a thing a formula has, and how much of that is weighed as such.
+    fn having(&self, leaf: Use, worked: &Worked, wanted: &str) -> Use {
+        let grams = amount(worked, wanted);
+        let weighed = weighed(worked, wanted).filter(|own| Some(own) != grams.as_ref());
         Use {
             amount: grams.as_ref().map(|grams| self.weight(worked, grams)),
             grams: grams.as_ref().map(exact),
-            makes: Some(makes),
+            weighed: weighed.as_ref().map(|grams| self.weight(worked, grams)),
+            weighed_grams: weighed.as_ref().map(exact),
             ..leaf
         }
+    }
+
+    /// What a day makes of a formula: all that is ordered, without what is on hand.
+    fn made_on(&self, day: &Declared, formula: &Declared) -> Option<Makes> {
+        let day = resolve(self.house(), &day.key, &day.key).filter(|_| day.kind == Kind::Day)?;
+        let orders = day.orders.iter().filter(|it| it.product.key == formula.key);
+        let ordered: Vec<&Ordered> =
+            orders.flat_map(|it| &it.wishes).map(|wish| &wish.amount).collect();
+        let Some(Ordered::Pieces(first, kind)) = ordered.first() else { return None };
+        let on_hand = day.on_hand.iter().filter(|it| it.name.key == formula.key);
+        let pieces = |amount: &Ordered| match amount {
+            Ordered::Pieces(count, of) if of.key == kind.key => Some(count.number.clone()),
+            _ => None,
+        };
+        let all = ordered.iter().map(|it| pieces(it)).sum::<Option<Exact>>()?;
+        let there = on_hand.map(|it| pieces(&it.amount)).sum::<Option<Exact>>()?;
+        let number = all - there;
+        let count = Quantity { number, unit: Unit::Count, ..first.clone() };
+        let is_some = count.number > Exact::ZERO;
+        is_some.then(|| Makes::of_pieces(count, kind.clone(), formula.span))
     }
 
     /// Those that use what bears a name, and theirs in turn.
@@ -236,7 +284,8 @@ impl<'b, 'l> Names<'b, 'l> {
             seen.push(used);
             for part in self.all.iter().filter(|it| it.key == *used) {
                 let mut leaf = self.leaf(part);
-                if let Some(worked) = self.worked(part) {
+                let made = self.made_on(of, part);
+                if let Some(worked) = self.worked_for(part, made.as_ref()) {
                     let printed = document(self.house(), &worked, &Wording::plain(), false);
                     leaf.makes = Some(printed.makes.text);
                     leaf.parts = self.used_by(part, &worked, &mut Vec::new());
@@ -274,19 +323,17 @@ impl<'b, 'l> Names<'b, 'l> {
                     continue;
                 }
                 // Further in, what a part holds is not what the whole formula has.
-                let grams = amount(worked, &key).filter(|_| trail.len() == 1);
-                leaf.amount = grams.as_ref().map(|grams| self.weight(worked, grams));
-                leaf.grams = grams.as_ref().map(exact);
+                if trail.len() == 1 {
+                    leaf = self.having(leaf, worked, &key);
+                }
                 leaf.parts = self.used_by(declared, worked, trail);
                 parts.push(leaf);
             }
             if known.is_empty() {
-                let grams = amount(worked, &key).filter(|_| trail.len() == 1);
                 let known = self.of_stores(&key);
-                parts.extend(known.map(|leaf| Use {
-                    amount: grams.as_ref().map(|grams| self.weight(worked, grams)),
-                    grams: grams.as_ref().map(exact),
-                    ..leaf
+                parts.extend(known.map(|leaf| match trail.len() {
+                    1 => self.having(leaf, worked, &key),
+                    _ => leaf,
                 }));
             }
         }
@@ -324,7 +371,9 @@ impl<'b, 'l> Names<'b, 'l> {
         let ingredient = house.ingredient_named(key).map(|it| ("ingredient", &it.name.shown));
         let culture = || house.culture_named(key).map(|(_, it)| ("culture", &it.name.shown));
         let style = || house.style(key).map(|it| ("style", &it.name.shown));
-        ingredient.or_else(culture).or_else(style).map(|(kind, name)| Use::bare(kind, name))
+        let known = ingredient.or_else(culture).or_else(style);
+        let known = known.map(|(kind, name)| Use::bare(kind, name));
+        known.or_else(|| (key == OLD_DOUGH).then(|| Use::bare(OLD_DOUGH, OLD_DOUGH)))
     }
 
     /// What a name means here: what the house declares of that name, else what stores know.
@@ -354,6 +403,23 @@ impl<'b, 'l> Names<'b, 'l> {
     }
 }
 
+/// Dough of the batch before, which nobody declares.
+const OLD_DOUGH: &str = "old dough";
+
+/// Grams of an ingredient that a formula has by that name in its lines and on its pieces; none of
+/// anything else, and where none is weighed as such.
+fn weighed(worked: &Worked, wanted: &str) -> Option<Exact> {
+    let numbers = worked.first();
+    let id = worked.house.ingredient_id(wanted)?;
+    let lines = numbers.stages.iter().flat_map(|stage| &stage.lines).chain(&numbers.dough_lines);
+    let own = lines.filter(|line| line.goes == LineRef::Ingredient(id));
+    let beside = worked.content(numbers, Within::Pieces);
+    let beside = beside.iter().filter(|(it, _)| *it == Substance::Ingredient(id));
+    let all = own.map(|line| &line.mass).chain(beside.map(|(_, mass)| mass));
+    let sum = all.fold(Exact::ZERO, |sum, mass| sum + mass);
+    (!sum.is_zero()).then_some(sum)
+}
+
 /// Grams of what bears a name in a formula, for what it makes; none where it has none, or
 /// nothing that weighs.
 fn amount(worked: &Worked, wanted: &str) -> Option<Exact> {
@@ -368,6 +434,10 @@ fn amount(worked: &Worked, wanted: &str) -> Option<Exact> {
     }
     if let Some(at) = worked.side_mixes.iter().position(|it| it.key == wanted) {
         return some(worked.side_mixes_needed(numbers).get(at)?.clone());
+    }
+    if wanted == OLD_DOUGH {
+        let own = lines().filter(|line| line.goes == LineRef::OldDough);
+        return some(own.fold(Exact::ZERO, |sum, line| sum + &line.mass));
     }
     if let Some((id, _)) = house.culture_named(wanted) {
         let own = lines().filter(|line| line.goes == LineRef::Culture(id));
@@ -508,14 +578,17 @@ fn branches(parts: &[Use], indent: &str, counts: &BTreeMap<&str, usize>, written
 
 fn line(part: &Use, in_all: bool) -> String {
     let kind = match part.kind.as_str() {
-        "formula" => String::new(),
+        "formula" | OLD_DOUGH => String::new(),
         kind => format!("{kind} "),
     };
     let makes = part.makes.as_ref().map(|makes| format!(" for {makes}"));
     let amount = match (&part.amount, makes) {
         (Some(amount), makes) => {
             let in_all = if in_all { " in all" } else { "" };
-            format!(": {amount}{in_all}{}", makes.unwrap_or_default())
+            let weighed = part.weighed.as_ref();
+            let weighed =
+                weighed.map(|own| format!(", {own} of it weighed as such")).unwrap_or_default();
+            format!(": {amount}{in_all}{}{weighed}", makes.unwrap_or_default())
         }
         // Its parts are told for what it makes.
         (None, Some(makes)) if !part.parts.is_empty() => makes,

@@ -13,7 +13,7 @@ use super::differences::Printed;
 use super::git::{Changed, Commit, EntryKind, Id, Repository, Trouble, View};
 use super::stamp::Effects;
 use crate::desk::{is_read, read_old};
-use crate::formula::{House, Names, Settings, built_in};
+use crate::formula::{House, HouseNames, Settings, built_in};
 use crate::source::SourceId;
 use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::{Formula, Tree};
@@ -70,7 +70,7 @@ struct Group {
     files: BTreeMap<String, Member>,
     /// What the house calls things: a fingerprint, and all of it once it was asked for.
     names: u64,
-    known: Option<Names>,
+    known: Option<HouseNames>,
     /// The files in which each formula, booklet or day stands.
     places: FxHashMap<EcoString, BTreeSet<String>>,
     /// The files that declare anything else.
@@ -548,7 +548,7 @@ fn is_ours(folder: &str, path: &str) -> bool {
 
 fn printed(trees: &[&Tree], formula: &Formula) -> Option<Printed> {
     let house = House::build(Some(built_in()), trees, &mut Vec::new());
-    Printed::of(&house, formula)
+    Printed::of(&house, formula, None)
 }
 
 impl Member {
@@ -614,8 +614,8 @@ impl Group {
         Catalogue::of(trees).with_formulas(self)
     }
 
-    fn all_names(&self) -> Names {
-        Names::of(self.files.values().map(|member| &member.raw.tree))
+    fn all_names(&self) -> HouseNames {
+        HouseNames::of(self.files.values().map(|member| &member.raw.tree))
     }
 }
 
@@ -688,7 +688,7 @@ impl Parsed {
     }
 
     fn names(&self) -> u64 {
-        *self.names.get_or_init(|| Names::of(std::iter::once(&self.tree)).fingerprint())
+        *self.names.get_or_init(|| HouseNames::of(std::iter::once(&self.tree)).fingerprint())
     }
 
     fn declares(&self) -> &BTreeSet<(Kind, EcoString, Digest)> {

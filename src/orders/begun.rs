@@ -266,7 +266,7 @@ fn takes(house: &House, task: &WorkTask) -> Result<Takes, String> {
 
 /// Where an earlier plan of the day had a task.
 #[derive(Clone, Debug)]
-pub struct Known {
+pub struct EarlierTask {
     /// The task's identifier.
     pub id: String,
     /// Minutes from the day's midnight.
@@ -312,7 +312,7 @@ pub struct Begun {
     /// Which of them are begun: they stay what they are.
     pub is_begun: Vec<bool>,
     /// Where tasks were, and whether each is done or under way.
-    pub tasks: Vec<(Known, bool)>,
+    pub tasks: Vec<(EarlierTask, bool)>,
     /// Nothing is begun before it.
     pub now: Option<Minute>,
     /// Batches and builds that somebody says are through a step, with the last of those steps.
@@ -327,7 +327,7 @@ impl Begun {
     /// batch, none where there is no such batch.
     pub fn new(
         mut works: Vec<Work>,
-        mut known: Vec<Known>,
+        mut known: Vec<EarlierTask>,
         now: Option<Minute>,
         through: &[Through],
     ) -> Result<Self, (Through, Vec<String>)> {
@@ -354,7 +354,7 @@ impl Begun {
         if let Some(now) = now {
             over_by(now, &done, &mut known, &mut works);
         }
-        let tasks: Vec<(Known, bool)> = known
+        let tasks: Vec<(EarlierTask, bool)> = known
             .into_iter()
             .map(|known| {
                 let is_begun = known.done
@@ -386,7 +386,7 @@ impl Begun {
 
 /// What somebody says is done is over by now, whenever it was planned to be: it ends now, and what was
 /// not to begin until later took no time.
-fn over_by(now: Minute, done: &[String], known: &mut [Known], works: &mut [Work]) {
+fn over_by(now: Minute, done: &[String], known: &mut [EarlierTask], works: &mut [Work]) {
     let spans: Vec<(Option<String>, Minute, Minute)> =
         known.iter().map(|it| (it.machine.clone(), it.from, it.to)).collect();
     for it in known.iter_mut().filter(|it| done.contains(&it.id) && it.to > now) {

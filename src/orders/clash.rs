@@ -22,7 +22,7 @@ pub struct Booked {
 
 /// Something that a house has.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum What {
+enum Clashing {
     /// A machine, by its name.
     Machine(String),
     Hands,
@@ -30,7 +30,7 @@ enum What {
     Boards(String),
 }
 
-impl fmt::Display for What {
+impl fmt::Display for Clashing {
     fn fmt(&self, to: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Machine(name) => write!(to, "`{name}`"),
@@ -43,7 +43,7 @@ impl fmt::Display for What {
 /// A machine for itself, or some of what there is a number of.
 #[derive(Clone, Debug)]
 struct Booking {
-    what: What,
+    what: Clashing,
     /// How much of it there is.
     most: i32,
     amount: i32,
@@ -63,7 +63,7 @@ pub fn booked(planned: &Planned) -> Booked {
     for (number, (task, place)) in laid.puzzle.tasks.iter().zip(&planned.plan.places).enumerate() {
         let Some(place) = place else { continue };
         let (from, to) = (at(place.start), at(place.end));
-        let booking = |what: What, most: i32, amount: i32| Booking {
+        let booking = |what: Clashing, most: i32, amount: i32| Booking {
             what,
             most,
             amount,
@@ -77,7 +77,7 @@ pub fn booked(planned: &Planned) -> Booked {
         });
         all.extend(machine.map(|machine| Booking {
             heats: heats(laid, number),
-            ..booking(What::Machine(machine.name.clone()), 1, 1)
+            ..booking(Clashing::Machine(machine.name.clone()), 1, 1)
         }));
         let pools = task
             .takes
@@ -88,8 +88,8 @@ pub fn booked(planned: &Planned) -> Booked {
     Booked { day: laid.day.name.clone(), zone: laid.clock.zone.clone(), all }
 }
 
-fn what(pool: &Pool) -> What {
-    if pool.is_hands { What::Hands } else { What::Boards(pool.name.clone()) }
+fn what(pool: &Pool) -> Clashing {
+    if pool.is_hands { Clashing::Hands } else { Clashing::Boards(pool.name.clone()) }
 }
 
 /// The heats of a task in an oven.
@@ -114,7 +114,7 @@ pub fn clashes(planned: &Planned, before: &[Booked]) -> Vec<Finding> {
     let span = planned.laid.day.span;
     let mut findings = Vec::new();
     for other in before.iter().filter(|other| can_meet(&day.zone, other)) {
-        let mut all: Vec<&What> = day.all.iter().map(|booking| &booking.what).collect();
+        let mut all: Vec<&Clashing> = day.all.iter().map(|booking| &booking.what).collect();
         all.sort_unstable();
         all.dedup();
         findings.extend(all.into_iter().filter_map(|what| {
@@ -153,7 +153,7 @@ pub fn leave(house: &House, laid: &mut Laid, before: &[Booked]) {
         if to <= laid.puzzle.span.0 || from >= laid.puzzle.span.1 {
             continue;
         }
-        let What::Machine(name) = &booking.what else {
+        let Clashing::Machine(name) = &booking.what else {
             let pools = laid.puzzle.pools.iter_mut().filter(|pool| what(pool) == booking.what);
             pools.for_each(|pool| less(&mut pool.levels, (from, to), booking.amount));
             continue;
@@ -215,7 +215,7 @@ pub fn part_hands(planned: &mut Planned, before: &[Booked]) {
     let laid = &planned.laid;
     let mut busy: Vec<(Minute, Minute, usize)> = Vec::new();
     for other in before.iter().filter(|other| can_meet(&laid.clock.zone, other)) {
-        let hands = other.all.iter().filter(|booking| booking.what == What::Hands);
+        let hands = other.all.iter().filter(|booking| booking.what == Clashing::Hands);
         busy.extend(hands.filter_map(|booking| {
             let (from, to) = (laid.clock.minute_of(booking.from), laid.clock.minute_of(booking.to));
             Some((from, to, booking.pair?))

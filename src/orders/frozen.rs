@@ -1,6 +1,6 @@
 //! A day that has begun: what is done stays where it was, and the rest is planned anew.
 
-use super::begun::{Known, Work, WorkLoad, WorkTake};
+use super::begun::{EarlierTask, Work, WorkLoad, WorkTake};
 use super::builds::{Build, Taker};
 use super::kept::described;
 use super::making::Making;
@@ -8,17 +8,17 @@ use super::shape::Shape;
 use super::work::{Laid, Planned, shape_of};
 use crate::formula::House;
 use crate::quantity::display::exact;
-use crate::time::day::{Minute, Place, Task};
+use crate::time::day::{Minute, Task, TaskPlace};
 
 /// Every task of a day that is planned, as an earlier plan.
-pub fn known(planned: &Planned) -> Vec<Known> {
+pub fn known(planned: &Planned) -> Vec<EarlierTask> {
     let puzzle = &planned.laid.puzzle;
     let tasks = puzzle.tasks.iter().zip(&planned.plan.places);
     let known = tasks.filter_map(|(task, place)| {
         let place = (*place)?;
         let group = task.on.as_ref().and_then(|on| puzzle.groups.get(on.group));
         let machine = group.and_then(|group| group.machines.get(place.machine));
-        Some(Known {
+        Some(EarlierTask {
             id: task.name.clone(),
             from: place.start,
             to: place.end,
@@ -108,7 +108,7 @@ pub fn freeze(laid: &mut Laid) -> usize {
                 group.machines.iter().position(|it| Some(&it.name) == known.machine.as_ref())
             });
             lost += usize::from(is_begun && group.is_some() && machine.is_none());
-            Place { start: known.from, end: known.to, machine: machine.unwrap_or(0) }
+            TaskPlace { start: known.from, end: known.to, machine: machine.unwrap_or(0) }
         });
         if task.fixed.is_none() {
             hold(task, place, is_begun, begun.now);
@@ -117,7 +117,7 @@ pub fn freeze(laid: &mut Laid) -> usize {
     if let Some(now) = begun.now {
         begun.through.iter().for_each(|(id, last)| let_go_on(laid, id, *last, now));
     }
-    let is_there = |known: &Known| laid.puzzle.tasks.iter().any(|task| task.name == known.id);
+    let is_there = |known: &EarlierTask| laid.puzzle.tasks.iter().any(|task| task.name == known.id);
     lost + begun.tasks.iter().filter(|(known, begun)| *begun && !is_there(known)).count()
 }
 
@@ -164,13 +164,13 @@ fn let_go_on(laid: &mut Laid, id: &str, last: usize, now: Minute) {
 pub fn moved(planned: &Planned) -> Vec<String> {
     let puzzle = &planned.laid.puzzle;
     let mut wrong = Vec::new();
-    let machine = |task: usize, place: Place| {
+    let machine = |task: usize, place: TaskPlace| {
         let on = puzzle.tasks.get(task)?.on.as_ref()?;
         Some(puzzle.groups.get(on.group)?.machines.get(place.machine)?.name.clone())
     };
     for (known, _) in planned.laid.begun.tasks.iter().filter(|(_, begun)| *begun) {
         let own = puzzle.tasks.iter().enumerate().filter(|(_, task)| task.name == known.id);
-        let own: Vec<Option<Place>> = own.map(|(task, _)| planned.place(task)).collect();
+        let own: Vec<Option<TaskPlace>> = own.map(|(task, _)| planned.place(task)).collect();
         let task = puzzle.tasks.iter().position(|task| task.name == known.id).unwrap_or(0);
         match own.as_slice() {
             [Some(place)]
@@ -179,14 +179,14 @@ pub fn moved(planned: &Planned) -> Vec<String> {
             _ => wrong.push(known.id.clone()),
         }
     }
-    let on_machines: Vec<(String, Place, &str)> = (0..puzzle.tasks.len())
+    let on_machines: Vec<(String, TaskPlace, &str)> = (0..puzzle.tasks.len())
         .filter_map(|task| {
             let place = planned.place(task)?;
             Some((machine(task, place)?, place, puzzle.tasks[task].name.as_str()))
         })
         .collect();
     for (place, (name, one, task)) in on_machines.iter().enumerate() {
-        let meets = |(other, two, _): &&(String, Place, &str)| {
+        let meets = |(other, two, _): &&(String, TaskPlace, &str)| {
             other == name && one.start < two.end && two.start < one.end
         };
         wrong.extend(
@@ -196,7 +196,7 @@ pub fn moved(planned: &Planned) -> Vec<String> {
     wrong
 }
 
-fn hold(task: &mut Task, place: Option<Place>, is_done: bool, now: Option<Minute>) {
+fn hold(task: &mut Task, place: Option<TaskPlace>, is_done: bool, now: Option<Minute>) {
     task.before = place;
     task.fixed = place.filter(|_| is_done);
     if let (None, Some(now)) = (task.fixed, now) {

@@ -6,7 +6,7 @@ use super::clock::Clock;
 use super::kept::is_as_now;
 use super::loads::{Loads, in_loads, shared};
 use super::means::Means;
-use super::resolve::{Day, kinds};
+use super::resolve::{ResolvedDay, kinds};
 use super::shape::{Shape, batch};
 use crate::formula::{House, Worked, is_kind, work_as};
 use crate::quantity::{Exact, Unit};
@@ -147,14 +147,14 @@ pub struct Making<'t> {
 
 /// A formula of which something is to be made: pieces, of which kinds, or dough; and for which
 /// wishes.
-struct Known {
+struct MadeFormula {
     product: Name,
     kinds: Vec<Name>,
     is_dough: bool,
     wishes: Vec<usize>,
 }
 
-impl Known {
+impl MadeFormula {
     /// The place of a kind of pieces, which is added where it was not there.
     fn kind(&mut self, kind: &Name) -> usize {
         let place = self.kinds.iter().position(|known| is_kind(&known.key, &kind.key));
@@ -173,14 +173,14 @@ impl Known {
 pub fn making<'t>(
     house: &'t House<'t>,
     means: &Means<'_, 't>,
-    day: &Day<'t>,
+    day: &ResolvedDay<'t>,
     clock: &Clock,
     begun: &Begun,
     together: bool,
 ) -> Result<Making<'t>, Vec<Unmade>> {
     let mut made = Making::default();
     let mut unmade = Vec::new();
-    let mut known: Vec<Known> = Vec::new();
+    let mut known: Vec<MadeFormula> = Vec::new();
     for (order, of) in day.orders.iter().enumerate() {
         for (line, wish) in of.wishes.iter().enumerate() {
             let (count, kind) = counted(house, &wish.amount);
@@ -233,11 +233,15 @@ pub fn making<'t>(
 }
 
 /// What is to be made of a formula, which is added where it was not there.
-fn known_of<'k>(known: &'k mut Vec<Known>, product: &Name, is_dough: bool) -> &'k mut Known {
-    let is_it = |it: &Known| it.product.key == product.key && it.is_dough == is_dough;
+fn known_of<'k>(
+    known: &'k mut Vec<MadeFormula>,
+    product: &Name,
+    is_dough: bool,
+) -> &'k mut MadeFormula {
+    let is_it = |it: &MadeFormula| it.product.key == product.key && it.is_dough == is_dough;
     let place = known.iter().position(is_it).unwrap_or_else(|| {
         let (kinds, wishes) = (Vec::new(), Vec::new());
-        known.push(Known { product: product.clone(), kinds, is_dough, wishes });
+        known.push(MadeFormula { product: product.clone(), kinds, is_dough, wishes });
         known.len() - 1
     });
     &mut known[place]
@@ -747,8 +751,8 @@ fn wait_before_oven(worked: &Worked, graph: &Graph) -> Option<(Option<i64>, i64)
 /// may be done early, and those that have to be fresh at one time.
 fn groups(wishes: &[(usize, u32)], all: &[Wish]) -> Vec<Vec<(usize, u32)>> {
     /// From when until when it has to be fresh, and wishes with how many are still to be made.
-    type Group = (Option<(Minute, Minute)>, Vec<(usize, u32)>);
-    let mut groups: Vec<Group> = Vec::new();
+    type WishGroup = (Option<(Minute, Minute)>, Vec<(usize, u32)>);
+    let mut groups: Vec<WishGroup> = Vec::new();
     for &(place, left) in wishes {
         let wish = &all[place];
         if left == 0 {

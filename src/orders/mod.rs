@@ -22,7 +22,7 @@ mod segs;
 mod shape;
 mod work;
 
-pub use begun::{Begun, Known, Through, Work, WorkTask};
+pub use begun::{Begun, EarlierTask, Through, Work, WorkTask};
 pub use builds::{Sharing, Taker};
 pub use carry::{left, taken_over};
 pub use clash::{Booked, booked, clashes, leave, part_hands};
@@ -32,7 +32,7 @@ pub use frozen::{freeze, known, moved, works};
 pub use kept::stores;
 pub use making::{Sized, Unmade};
 pub use means::Means;
-pub use resolve::{Carried, Day, day_later, heads, names_of_day, products, resolve};
+pub use resolve::{Carried, ResolvedDay, day_later, heads, names_of_day, products, resolve};
 pub use rows::{replace, rows};
 pub use segs::step_of;
 pub use shape::{End, Shape, Takes};

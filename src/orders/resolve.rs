@@ -10,7 +10,7 @@ use ecow::EcoString;
 
 /// A day as it holds.
 #[derive(Clone, Debug)]
-pub struct Day<'t> {
+pub struct ResolvedDay<'t> {
     /// The date, the weekday or the identifier that was asked for.
     pub name: EcoString,
     /// What prints call it.
@@ -52,7 +52,7 @@ const MOST: usize = 8;
 
 /// A day of a house by its key, with a name that it is asked for by; none where there is none of
 /// that key, or one that it is made from is not there.
-pub fn resolve<'t>(house: &'t House<'t>, key: &str, name: &str) -> Option<Day<'t>> {
+pub fn resolve<'t>(house: &'t House<'t>, key: &str, name: &str) -> Option<ResolvedDay<'t>> {
     let chain = chain(house, key)?;
     let own = chain.first().copied()?;
     let mut orders: Vec<Order> = Vec::new();
@@ -79,7 +79,7 @@ pub fn resolve<'t>(house: &'t House<'t>, key: &str, name: &str) -> Option<Day<'t
     let own_hours = chain.iter().map(|day| &day.hours).find(|hours| !hours.is_empty());
     let hours = own_hours.unwrap_or(&settings.hours);
     let room = chain.iter().flat_map(|day| &day.temperatures).find(|(word, _)| word == "room");
-    Some(Day {
+    Some(ResolvedDay {
         name: name.into(),
         title: chain.iter().find_map(|day| day.title.as_ref()),
         orders,

@@ -4,7 +4,7 @@
 use super::clock::Clock;
 use super::findings::said::customers;
 use super::findings::{column_unread, order_unread};
-use super::resolve::{Day, names_of_day};
+use super::resolve::{ResolvedDay, names_of_day};
 use crate::diag::Finding;
 use crate::formula::{House, is_kind, key, title};
 use crate::quantity::Exact;
@@ -19,7 +19,7 @@ const NUMBER: [char; 12] = ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', '.
 
 /// What a column says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Column {
+pub enum OrderColumn {
     /// Which formula.
     Product,
     /// How much, perhaps with the kind of pieces.
@@ -37,9 +37,9 @@ pub enum Column {
 }
 
 /// The words for each column.
-const WORDS: &[(Column, &[&str])] = &[
+const WORDS: &[(OrderColumn, &[&str])] = &[
     (
-        Column::Product,
+        OrderColumn::Product,
         &[
             "product", "formula", "bread", "item", "produkt", "artikel", "brot", "sorte", "formel",
             "produit", "article", "pain", "formule", "prodotto", "articolo", "pane", "producto",
@@ -47,7 +47,7 @@ const WORDS: &[(Column, &[&str])] = &[
         ],
     ),
     (
-        Column::Amount,
+        OrderColumn::Amount,
         &[
             "amount",
             "quantity",
@@ -69,31 +69,31 @@ const WORDS: &[(Column, &[&str])] = &[
         ],
     ),
     (
-        Column::Kind,
+        OrderColumn::Kind,
         &["kind", "unit", "pieces", "art", "einheit", "type", "unité", "tipo", "unità", "unidad"],
     ),
     (
-        Column::By,
+        OrderColumn::By,
         &[
             "by", "until", "time", "bis", "uhrzeit", "zeit", "pour", "avant", "heure", "entro",
             "ora", "para", "antes", "hora",
         ],
     ),
-    (Column::After, &["after", "nach", "ab", "après", "apres", "dopo", "después", "despues"]),
+    (OrderColumn::After, &["after", "nach", "ab", "après", "apres", "dopo", "después", "despues"]),
     (
-        Column::Customer,
+        OrderColumn::Customer,
         &[
             "customer", "for", "shop", "branch", "kunde", "filiale", "client", "magasin",
             "cliente", "negozio", "tienda",
         ],
     ),
     (
-        Column::Day,
+        OrderColumn::Day,
         &["day", "date", "tag", "datum", "jour", "giorno", "data", "día", "dia", "fecha"],
     ),
 ];
 
-impl Column {
+impl OrderColumn {
     fn read(head: &str) -> Option<Self> {
         let head = head.trim().to_lowercase();
         let own = WORDS.iter().find(|(_, words)| words.contains(&head.as_str()));
@@ -113,7 +113,7 @@ pub struct Rows {
     /// The orders of the day, those of one product and customer together.
     pub orders: Vec<Order>,
     /// The columns that were found, each with its heading.
-    pub columns: Vec<(Column, String)>,
+    pub columns: Vec<(OrderColumn, String)>,
     /// Rows of this day.
     pub own: usize,
     /// Rows of other days.
@@ -123,7 +123,7 @@ pub struct Rows {
 }
 
 /// Reads the orders of a day, as it was asked for, from a table.
-pub fn rows(house: &House, day: &Day, source: SourceId, text: &str) -> Rows {
+pub fn rows(house: &House, day: &ResolvedDay, source: SourceId, text: &str) -> Rows {
     let mut rows = Rows::default();
     let mut reader = csv::ReaderBuilder::new()
         .flexible(true)
@@ -136,10 +136,10 @@ pub fn rows(house: &House, day: &Day, source: SourceId, text: &str) -> Rows {
         rows.findings.push(order_unread::no_table(head_span));
         return rows;
     };
-    let mut columns: Vec<Option<Column>> = Vec::new();
+    let mut columns: Vec<Option<OrderColumn>> = Vec::new();
     for head in &heads {
         let head = head.trim_start_matches('\u{feff}');
-        let column = Column::read(head).filter(|it| !columns.contains(&Some(*it)));
+        let column = OrderColumn::read(head).filter(|it| !columns.contains(&Some(*it)));
         match column {
             Some(column) => rows.columns.push((column, head.to_owned())),
             None if head.is_empty() => {}
@@ -147,7 +147,7 @@ pub fn rows(house: &House, day: &Day, source: SourceId, text: &str) -> Rows {
         }
         columns.push(column);
     }
-    for wanted in [Column::Product, Column::Amount, Column::By] {
+    for wanted in [OrderColumn::Product, OrderColumn::Amount, OrderColumn::By] {
         if !columns.contains(&Some(wanted)) {
             rows.findings.push(order_unread::no_column(head_span, wanted.word()));
             return rows;
@@ -164,14 +164,14 @@ pub fn rows(house: &House, day: &Day, source: SourceId, text: &str) -> Rows {
         let from = text.len() - line.len().min(text.len());
         let long = line.find(['\n', '\r']).unwrap_or(line.len());
         let span = Span::new(source, offset(from), offset(from + long));
-        let of = |wanted: Column| {
+        let of = |wanted: OrderColumn| {
             let place = columns.iter().position(|column| *column == Some(wanted))?;
             record.get(place).filter(|field| !field.is_empty())
         };
         if record.iter().all(str::is_empty) {
             continue;
         }
-        match of(Column::Day).map(|named| (named, is_same_day(house, day, named))) {
+        match of(OrderColumn::Day).map(|named| (named, is_same_day(house, day, named))) {
             None | Some((_, Some(true))) => {}
             Some((_, Some(false))) => {
                 rows.others += 1;
@@ -184,6 +184,12 @@ pub fn rows(house: &House, day: &Day, source: SourceId, text: &str) -> Rows {
             }
         }
         rows.own += 1;
+        let headed = |at: usize| heads.get(at).is_some_and(|head| !head.is_empty());
+        let mut unheaded = record.iter().enumerate().filter(|(at, _)| !headed(*at));
+        if let Some((_, field)) = unheaded.find(|(_, field)| !field.is_empty()) {
+            rows.findings.push(order_unread::no_heading(span, field));
+            continue;
+        }
         match order(house, &of, span) {
             Ok(order) => add(&mut rows.orders, order),
             Err(finding) => rows.findings.push(*finding),
@@ -206,7 +212,7 @@ fn offset(at: usize) -> u32 {
 }
 
 /// Whether a row's day is the one that is planned; none where it names no day.
-fn is_same_day(house: &House, day: &Day, named: &str) -> Option<bool> {
+fn is_same_day(house: &House, day: &ResolvedDay, named: &str) -> Option<bool> {
     let named = key(named);
     let is_date = |name: &str| name.starts_with(|sign: char| sign.is_ascii_digit());
     let is_known = match is_date(&named) {
@@ -227,25 +233,25 @@ fn is_same_day(house: &House, day: &Day, named: &str) -> Option<bool> {
 /// An order of one row.
 fn order<'r>(
     house: &House,
-    of: &impl Fn(Column) -> Option<&'r str>,
+    of: &impl Fn(OrderColumn) -> Option<&'r str>,
     span: Span,
 ) -> Result<Order, Box<Finding>> {
-    let missing = |column: Column| Box::new(order_unread::no_value(span, column.word()));
-    let written = of(Column::Product).ok_or_else(|| missing(Column::Product))?;
+    let missing = |column: OrderColumn| Box::new(order_unread::no_value(span, column.word()));
+    let written = of(OrderColumn::Product).ok_or_else(|| missing(OrderColumn::Product))?;
     let product = product(house, written, span)?;
-    let amount = of(Column::Amount).ok_or_else(|| missing(Column::Amount))?;
+    let amount = of(OrderColumn::Amount).ok_or_else(|| missing(OrderColumn::Amount))?;
     if is_grouped(amount) {
         return Err(Box::new(order_unread::grouped(span, amount)));
     }
-    let ordered = amount_of(house, &product, amount, of(Column::Kind))
+    let ordered = amount_of(house, &product, amount, of(OrderColumn::Kind))
         .ok_or_else(|| Box::new(order_unread::amount(span, amount)))?;
-    let by = of(Column::By).ok_or_else(|| missing(Column::By))?;
+    let by = of(OrderColumn::By).ok_or_else(|| missing(OrderColumn::By))?;
     let by = time(by, span)?;
-    let after = of(Column::After).map(|after| time(after, span)).transpose()?;
+    let after = of(OrderColumn::After).map(|after| time(after, span)).transpose()?;
     if after.is_some_and(|after| after.of_day() > by.of_day()) {
         return Err(Box::new(order_unread::reversed(span)));
     }
-    let customer = of(Column::Customer).map(|it| EcoString::from(unbroken(it)));
+    let customer = of(OrderColumn::Customer).map(|it| EcoString::from(unbroken(it)));
     let wish = Wish { amount: ordered, by, after, span };
     Ok(Order { product, customer, wishes: vec![wish], span })
 }
@@ -329,7 +335,7 @@ fn add(orders: &mut Vec<Order>, order: Order) {
 
 /// A day with the orders of a table in place of its own of the same product, customer and kind of
 /// pieces; what they replaced.
-pub fn replace(day: &mut Day, orders: Vec<Order>) -> Vec<Order> {
+pub fn replace(day: &mut ResolvedDay, orders: Vec<Order>) -> Vec<Order> {
     let is_same = |known: &Order, new: &Order| {
         new.product.key == known.product.key && new.customer == known.customer
     };

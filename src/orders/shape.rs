@@ -542,8 +542,8 @@ impl Points {
 
     /// Those that are a fixed time apart in rows: how far each is from the row's first, its point
     /// of the net, and what begins or ends there.
-    fn rows(&self, all: &Distances) -> Vec<Row> {
-        let mut rows: Vec<Row> = Vec::new();
+    fn rows(&self, all: &Distances) -> Vec<FixedApart> {
+        let mut rows: Vec<FixedApart> = Vec::new();
         for &(at, point) in &self.all {
             let row = rows.iter_mut().find_map(|row| {
                 let (_, first, _) = row.first().copied()?;
@@ -560,11 +560,11 @@ impl Points {
 }
 
 /// What is a fixed time apart.
-type Row = Vec<(i64, usize, Point)>;
+type FixedApart = Vec<(i64, usize, Point)>;
 
 /// The task of a row whose start is on the grid: the one with which most others of the row are,
 /// bakes above all.
-fn plain_start(row: &Row, tasks: &[Proto], grid: i64) -> Option<usize> {
+fn plain_start(row: &FixedApart, tasks: &[Proto], grid: i64) -> Option<usize> {
     let starts = row.iter().filter_map(|(apart, _, point)| match point {
         Point::Start(task) => Some((*apart, *task, tasks.get(*task)?)),
         Point::End(_) => None,
@@ -593,7 +593,7 @@ fn plain_start(row: &Row, tasks: &[Proto], grid: i64) -> Option<usize> {
 
 /// The fewest lags that hold all tasks to each other: those of each row, and between the rows what
 /// can be chosen.
-fn lags(rows: &mut [Row], tasks: &[Proto], all: &Distances) -> Vec<Lag> {
+fn lags(rows: &mut [FixedApart], tasks: &[Proto], all: &Distances) -> Vec<Lag> {
     let mut lags = Vec::new();
     for row in rows.iter_mut() {
         lags.extend(in_row(row, tasks));

@@ -5,7 +5,7 @@ use super::builds::{Beside, Build, Given, Sharing, Taker, builds};
 use super::clock::Clock;
 use super::making::{Kept, Making, Sized, Unmade, making, taken};
 use super::means::Means;
-use super::resolve::{Day, hours_of, names_of_day, resolve};
+use super::resolve::{ResolvedDay, hours_of, names_of_day, resolve};
 use super::segs::{i32, step_of};
 use super::shape::{Proto, Shape, Takes};
 use crate::formula::{House, LineRef, Worked, WorkedLine, plain};
@@ -13,8 +13,8 @@ use crate::quantity::{Exact, display};
 use crate::syntax::tree::{Aim, Name, Ordered};
 use crate::time::clock::{Dating, Instant, Zone};
 use crate::time::day::{
-    self, Batch as Whole, Cause, Due, Effort, Fault, Group, Lag, Machine, Minute, On, Place, Plan,
-    Point, Pool, Puzzle, Task,
+    self, Batch as Whole, Cause, DayPlan, Due, Effort, Fault, Lag, Machine, MachineGroup, Minute,
+    On, Point, Pool, Puzzle, Task, TaskPlace,
 };
 use crate::time::{Doing, elapsed};
 use ecow::EcoString;
@@ -55,7 +55,7 @@ pub enum GroupOf {
 /// A day before it is planned.
 pub struct Laid<'t> {
     /// The day.
-    pub day: Day<'t>,
+    pub day: ResolvedDay<'t>,
     /// Its clock.
     pub clock: Clock,
     /// Products, wishes and batches.
@@ -83,7 +83,7 @@ pub struct Planned<'t> {
     /// What was to be planned.
     pub laid: Laid<'t>,
     /// When what is done.
-    pub plan: Plan,
+    pub plan: DayPlan,
 }
 
 /// Days before a day at most on which its builds and doughs are begun.
@@ -99,7 +99,7 @@ const DAY: i64 = 24 * 60;
 /// Products that can't be made.
 pub fn lay<'t>(
     house: &'t House<'t>,
-    day: Day<'t>,
+    day: ResolvedDay<'t>,
     clock: Clock,
     (sharing, together): (Sharing, bool),
     begun: Begun,
@@ -124,12 +124,16 @@ pub fn lay<'t>(
 }
 
 /// What a day has on hand of stages, and what the next day takes of cultures.
-fn beside(house: &House, day: &Day, clock: &Clock) -> Beside {
+fn beside(house: &House, day: &ResolvedDay, clock: &Clock) -> Beside {
     Beside { given: given(house, day, clock), wanted: wanted_next(house, clock) }
 }
 
 /// What a day has on hand of stages.
-fn given(house: &House, day: &Day, clock: &Clock) -> Vec<(EcoString, Option<EcoString>, Given)> {
+fn given(
+    house: &House,
+    day: &ResolvedDay,
+    clock: &Clock,
+) -> Vec<(EcoString, Option<EcoString>, Given)> {
     let own = day.on_hand.iter().map(|there| {
         let ripe = there.ripe.map(|ripe| clock.minute(ripe));
         (there, ripe, None)
@@ -203,7 +207,7 @@ pub fn causes(planned: &Planned) -> Vec<Cause> {
 }
 
 /// Pieces that find no place in a plan, and minutes late in all.
-fn trouble(laid: &Laid, plan: &Plan) -> (i64, i64) {
+fn trouble(laid: &Laid, plan: &DayPlan) -> (i64, i64) {
     let left_out = plan.left_out.iter().filter_map(|&it| laid.puzzle.batches.get(it));
     (left_out.map(|batch| batch.weight).sum(), plan.lateness)
 }
@@ -221,7 +225,12 @@ struct Layer<'b> {
 }
 
 impl<'b> Layer<'b> {
-    fn new(means: &Means, day: &Day, clock: &Clock, (making, begun): (&Making, &'b Begun)) -> Self {
+    fn new(
+        means: &Means,
+        day: &ResolvedDay,
+        clock: &Clock,
+        (making, begun): (&Making, &'b Begun),
+    ) -> Self {
         let house = means.house;
         let span = span(making, begun);
         let aim = match day.aim {
@@ -246,7 +255,7 @@ impl<'b> Layer<'b> {
             pools.push(PoolOf::Rack(place));
         }
         let mut mixers: Vec<usize> = Vec::new();
-        let mut group = Group { name: "mixers".to_owned(), ..Group::default() };
+        let mut group = MachineGroup { name: "mixers".to_owned(), ..MachineGroup::default() };
         for (place, mixer) in house.mixers().iter().enumerate() {
             for number in 1..=mixer.machines {
                 let name = machine_name(&mixer.name.shown, number, mixer.machines);
@@ -261,7 +270,7 @@ impl<'b> Layer<'b> {
                 name: machine_name(&oven.name.shown, number, oven.decks),
                 ..Machine::default()
             });
-            groups.push(Group {
+            groups.push(MachineGroup {
                 name: oven.name.shown.to_string(),
                 machines: machines.collect(),
                 changes: Vec::new(),
@@ -282,7 +291,8 @@ impl<'b> Layer<'b> {
         let name = format!("{} {}", product.formula.name.key, batch.number);
         // What nobody orders of what is begun is the first to be left out.
         let served = batch.loads.iter().flat_map(|load| &load.serves).map(|(_, pieces)| pieces);
-        let whole = Named { name: &name, kept: batch.kept, weight: served.sum(), is_build: false };
+        let whole =
+            PlacedAsOne { name: &name, kept: batch.kept, weight: served.sum(), is_build: false };
         let first = self.whole(Taker::Batch(place), &whole, &size.worked, &size.shape);
         for (end, of) in size.shape.ends.iter().zip(&batch.loads) {
             let wishes = || of.serves.iter().map(|(wish, _)| &making.wishes[*wish]);
@@ -319,10 +329,11 @@ impl<'b> Layer<'b> {
             self.first.push((Taker::Build(place), name, self.puzzle.tasks.len()));
             return;
         }
-        let whole = Named { name: &name, kept: build.kept, weight: 1, is_build: true };
+        let whole = PlacedAsOne { name: &name, kept: build.kept, weight: 1, is_build: true };
         let first = self.whole(Taker::Build(place), &whole, worked, &build.shape);
         if let Some(ripe) = build.given.as_ref().and_then(|given| given.ripe) {
-            self.puzzle.tasks[first].fixed = Some(Place { start: ripe - 1, end: ripe, machine: 0 });
+            self.puzzle.tasks[first].fixed =
+                Some(TaskPlace { start: ripe - 1, end: ripe, machine: 0 });
         }
     }
 
@@ -330,7 +341,7 @@ impl<'b> Layer<'b> {
     fn whole(
         &mut self,
         taker: Taker,
-        &Named { name, kept, weight, is_build }: &Named,
+        &PlacedAsOne { name, kept, weight, is_build }: &PlacedAsOne,
         worked: &Worked,
         shape: &Shape,
     ) -> usize {
@@ -468,7 +479,7 @@ impl<'b> Layer<'b> {
 }
 
 /// What is placed as one.
-struct Named<'n> {
+struct PlacedAsOne<'n> {
     name: &'n str,
     kept: Option<Kept>,
     /// Pieces that are missing without it.
@@ -539,7 +550,7 @@ impl Planned<'_> {
     }
 
     /// Where a task is; none where its batch is left out.
-    pub fn place(&self, task: usize) -> Option<Place> {
+    pub fn place(&self, task: usize) -> Option<TaskPlace> {
         self.plan.places.get(task).copied().flatten()
     }
 }
@@ -569,7 +580,7 @@ impl Planned<'_> {
     }
 
     /// The places of all tasks, with loads of some batches in order of time.
-    fn with_loads_by_clock(&self, batches: &[usize]) -> Vec<Option<Place>> {
+    fn with_loads_by_clock(&self, batches: &[usize]) -> Vec<Option<TaskPlace>> {
         let mut places = self.plan.places.clone();
         for &batch in batches.iter().filter(|it| self.laid.making.batches[**it].kept.is_none()) {
             let taker = Taker::Batch(batch);

@@ -4,7 +4,7 @@
 use super::document::{Beside, Weight};
 use super::wording::{Wording, language_of};
 use crate::formula::weighing::{
-    Column, Shown, TotalRow, Weighing, column, places, total_rows, weigh,
+    ShownWeight, TotalRow, Weighing, WeightColumn, column, places, total_rows, weigh,
 };
 use crate::formula::{House, Numbers, Worked, WorkedLine, key as key_of};
 use crate::quantity::display::{self, Scale, is_beyond_eighths, ounce, to_step};
@@ -42,15 +42,15 @@ pub struct PrintContext<'a, 't> {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Rounded {
     /// In the system that the house weighs in.
-    pub first: Shown,
+    pub first: ShownWeight,
     /// In the other system, where both are printed.
-    pub other: Option<Shown>,
+    pub other: Option<ShownWeight>,
 }
 
 impl Rounded {
     /// What is left of it.
     pub fn less(&self, part: &Self) -> Self {
-        let zero = Shown::default();
+        let zero = ShownWeight::default();
         let other =
             self.other.as_ref().map(|other| other.less(part.other.as_ref().unwrap_or(&zero)));
         Self { first: self.first.less(&part.first), other }
@@ -59,16 +59,16 @@ impl Rounded {
     /// The sum of what some weights show.
     pub fn sum<'r>(rounded: impl IntoIterator<Item = &'r Self> + Clone) -> Self {
         let others = rounded.clone().into_iter().map(|rounded| rounded.other.as_ref());
-        let others: Option<Vec<&Shown>> = others.collect();
+        let others: Option<Vec<&ShownWeight>> = others.collect();
         Self {
-            first: Shown::sum(rounded.into_iter().map(|rounded| &rounded.first)),
-            other: others.filter(|others| !others.is_empty()).map(Shown::sum),
+            first: ShownWeight::sum(rounded.into_iter().map(|rounded| &rounded.first)),
+            other: others.filter(|others| !others.is_empty()).map(ShownWeight::sum),
         }
     }
 
     /// Several of it.
     pub fn times(&self, count: &Exact) -> Self {
-        let times = |shown: &Shown| shown.times(count);
+        let times = |shown: &ShownWeight| shown.times(count);
         Self { first: times(&self.first), other: self.other.as_ref().map(times) }
     }
 }
@@ -153,7 +153,7 @@ impl<'a, 't> PrintContext<'a, 't> {
     }
 
     /// What a weight of the formula shows on each scale.
-    pub fn shown(&self, of: impl Fn(&Weighing) -> Option<&Shown>) -> Rounded {
+    pub fn shown(&self, of: impl Fn(&Weighing) -> Option<&ShownWeight>) -> Rounded {
         let weighings = self.weighings();
         Rounded {
             first: of(&weighings.first).cloned().unwrap_or_default(),
@@ -162,7 +162,7 @@ impl<'a, 't> PrintContext<'a, 't> {
     }
 
     /// What a column of the formula shows, line by line.
-    pub fn lines(&self, of: impl Fn(&Weighing) -> Option<&Column>) -> Vec<Rounded> {
+    pub fn lines(&self, of: impl Fn(&Weighing) -> Option<&WeightColumn>) -> Vec<Rounded> {
         let count = of(&self.weighings().first).map_or(0, |column| column.lines.len());
         (0..count).map(|line| self.shown(|weighing| of(weighing)?.lines.get(line))).collect()
     }
@@ -256,7 +256,7 @@ impl<'a, 't> PrintContext<'a, 't> {
 
     /// A weight by itself, to what the scale shows.
     pub fn rounded(&self, grams: &Exact) -> Rounded {
-        let on = |system| Shown::alone(&self.scale(system), grams);
+        let on = |system| ShownWeight::alone(&self.scale(system), grams);
         Rounded { first: on(self.first()), other: self.other().map(on) }
     }
 
@@ -265,13 +265,13 @@ impl<'a, 't> PrintContext<'a, 't> {
     pub fn carried(&self, grams: &Exact, count: &Exact) -> (Rounded, Rounded) {
         let all = self.rounded(&(grams * count));
         let on = |system| {
-            let mut shown = Shown::alone(&self.scale(system), grams);
+            let mut shown = ShownWeight::alone(&self.scale(system), grams);
             for _ in 0..3 {
                 if (&shown.grams - grams).abs() <= grams.one_in::<40>() {
                     break;
                 }
                 let step = shown.step.one_in::<10>();
-                shown = Shown { grams: display::to_step(grams, &step), step };
+                shown = ShownWeight { grams: display::to_step(grams, &step), step };
             }
             shown
         };
@@ -348,15 +348,15 @@ impl<'a, 't> PrintContext<'a, 't> {
     }
 
     /// Less than an ounce is told in grams too, which small scales show.
-    fn grams_beside(&self, grams: &Exact, shown: &Shown) -> Option<Beside> {
+    fn grams_beside(&self, grams: &Exact, shown: &ShownWeight) -> Option<Beside> {
         // What a step takes of a line has no exact weight of its own.
         let grams = if grams.is_zero() { &shown.grams } else { grams };
         let small = !grams.is_zero() && *grams < ounce() && self.first() == System::Us;
-        let beside = || Shown::alone(&self.scale(System::Metric), grams);
+        let beside = || ShownWeight::alone(&self.scale(System::Metric), grams);
         small.then(|| self.written(System::Metric, &beside()))
     }
 
-    fn written(&self, system: System, amount: &Shown) -> Beside {
+    fn written(&self, system: System, amount: &ShownWeight) -> Beside {
         let written =
             display::written_weight(&amount.grams, &amount.step, system, self.decimal_ounces);
         let number = match written.is_fraction {
@@ -401,7 +401,7 @@ impl<'a, 't> PrintContext<'a, 't> {
         let on = |scale: &Scale, weighing: &Weighing| {
             let used = &weighing.asked.step;
             let step = if used.is_zero() { scale.finest() } else { used.clone() };
-            Shown { grams: to_step(grams, &step), step: scale.resolution(grams) }
+            ShownWeight { grams: to_step(grams, &step), step: scale.resolution(grams) }
         };
         let first = on(&self.scale(self.first()), &weighings.first);
         let other = self.other().zip(weighings.other.as_ref());
@@ -421,7 +421,7 @@ impl<'a, 't> PrintContext<'a, 't> {
         };
         trim(&mut weight.shown, &shown.first.grams);
         if let Some(beside) = &mut weight.beside {
-            let alone = || Shown::alone(&self.scale(System::Metric), grams);
+            let alone = || ShownWeight::alone(&self.scale(System::Metric), grams);
             let other = shown.other.clone().unwrap_or_else(alone);
             trim(&mut beside.shown, &other.grams);
         }

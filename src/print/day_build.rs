@@ -21,7 +21,7 @@ use crate::quantity::Exact;
 use crate::syntax::tree::{Order, Ordered, Verb, WordsKind};
 use crate::time::Doing;
 use crate::time::clock::{Dating, MINUTE};
-use crate::time::day::{self, Minute, Place};
+use crate::time::day::{self, Minute, TaskPlace};
 
 /// Lines that are looked through for mixtures in mixtures at most.
 const MAX_LINES: usize = 1_000_000;
@@ -129,12 +129,19 @@ pub fn day_sheets(house: &House, planned: &Planned, words: &Wording) -> Vec<Docu
     let order = by_clock(planned).into_iter().zip(&day.batches);
     let order = order.filter(|(place, batch)| batch.mixed.is_some() && is_as_now(*place));
     let making = &planned.laid.making;
-    let sheets = order.map(|(place, _)| {
+    let sheets = order.map(|(place, made)| {
         let batch = &making.batches[place];
         let size = &making.products[batch.product].sizes[batch.size];
         let mut sheet = document(house, &size.worked, words, false);
         if batch.of > 1 {
             sheet.title = format!("{} {}/{}", sheet.title, batch.number, batch.of);
+        }
+        // What several batches take of one build is not built for each of them.
+        let takes = |build: &DayBuild| build.takes.iter().any(|it| it.who.starts_with(&made.title));
+        if day.builds.iter().any(|build| build.takes.len() > 1 && takes(build))
+            && let Some(part) = sheet.words.get("once-of-day").cloned()
+        {
+            sheet.words.insert("once".to_owned(), part);
         }
         sheet
     });
@@ -468,7 +475,11 @@ impl<'a, 't> Writer<'a, 't> {
     }
 
     /// The task of a batch or build that is of some kind, the first by the clock.
-    fn first_task(&self, taker: Taker, is_it: impl Fn(&Takes) -> bool) -> Option<(usize, Place)> {
+    fn first_task(
+        &self,
+        taker: Taker,
+        is_it: impl Fn(&Takes) -> bool,
+    ) -> Option<(usize, TaskPlace)> {
         let laid = &self.planned.laid;
         let own = laid.tasks.iter().enumerate().filter(|(_, of)| of.taker == taker);
         let fitting = own.filter(|(_, of)| {
@@ -484,7 +495,7 @@ impl<'a, 't> Writer<'a, 't> {
         crate::orders::shape_of(&laid.making, &laid.builds, taker)
     }
 
-    fn machine(&self, task: usize, place: Place) -> Option<String> {
+    fn machine(&self, task: usize, place: TaskPlace) -> Option<String> {
         let puzzle = &self.planned.laid.puzzle;
         let on = puzzle.tasks.get(task)?.on.as_ref()?;
         Some(puzzle.groups.get(on.group)?.machines.get(place.machine)?.name.clone())

@@ -17,14 +17,14 @@ use crate::formula::{House, known, title};
 use crate::quantity::int;
 use crate::syntax::tree::{Open, Weekdays};
 use crate::time::clock::{Dating, Instant, MINUTE};
-use crate::time::{Anchor, Batch, Doing, Hands, Hours, Stretch, Used, Wanted};
+use crate::time::{Anchor, Batch, Doing, Hands, Hours, PlanRequest, Stretch, Used};
 
 /// The document of some plans of one house.
 pub fn plan_document(
     house: &House,
     planned: &[Planned],
     words: &Wording,
-    asked: &Wanted,
+    asked: &PlanRequest,
 ) -> PlanDocument {
     let (zone, hours) = (asked.zone, asked.hours);
     let begin = planned.iter().map(|one| one.plan.begin).min().unwrap_or_default();

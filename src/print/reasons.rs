@@ -19,8 +19,9 @@ pub fn tree_as_printed(reason: &Reason, printed: Option<&str>, sources: &Sources
     let first = line(reason, sources);
     let first = match printed.filter(|printed| *printed != reason.shown()) {
         Some(printed) => {
-            let worked_out = first.strip_prefix(&format!("{}: ", reason.what)).unwrap_or(&first);
-            format!("{}: {printed} on the scale, worked out {worked_out}", reason.what)
+            let worked_out =
+                first.strip_prefix(&format!("{}: ", reason.what.words())).unwrap_or(&first);
+            format!("{}: {printed} on the scale, worked out {worked_out}", reason.what.words())
         }
         None => first,
     };
@@ -42,7 +43,7 @@ fn line(reason: &Reason, sources: &Sources) -> String {
     let value = reason.shown();
     let place = reason.place.map(|place| format!("  [{}]", cited(place, sources)));
     let how = arithmetic(reason).map(|how| format!(" = {how}")).unwrap_or_default();
-    format!("{}: {value}{how}{}", reason.what, place.unwrap_or_default())
+    format!("{}: {value}{how}{}", reason.what.words(), place.unwrap_or_default())
 }
 
 /// A line of a file; of a store the entry and where it is from.
@@ -169,7 +170,7 @@ fn value(reason: &Reason, told: &Reason, sources: &Sources) -> Value {
     let parts = reason.parts.iter().zip(&told.parts);
     let parts: Vec<Value> = parts.map(|(part, told)| value(part, told, sources)).collect();
     json!({
-        "what": reason.what,
+        "what": reason.what.words(),
         "shown": told.shown(),
         "exact": exact(&reason.amount),
         "how": arithmetic(told),

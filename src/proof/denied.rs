@@ -5,10 +5,10 @@
 //! may contradict another. For that they are put after each other in a text of their own, and
 //! the places that are found there are carried back to the manuscript.
 
-use super::names::Names;
+use super::names::FormulaNames;
 use crate::check::prose::{self, Prose};
 use crate::check::speech::{self, Token, TokenKind};
-use crate::check::{self, Context, Place, Said};
+use crate::check::{self, Context, PlainText, SaidAt};
 use crate::diag::Finding;
 use crate::source::{SourceId, Span};
 use crate::syntax::prose::{Kind, Part, Passage, Table};
@@ -30,7 +30,7 @@ struct Read {
     passage: Passage,
     /// Of the part it is in.
     block: usize,
-    place: Place<'static>,
+    place: SaidAt<'static>,
     /// Whether it may say that something is not in a bread.
     may_deny: bool,
     /// Whether nothing else is read of it.
@@ -75,7 +75,7 @@ pub struct Denied {
 
 impl Denied {
     /// Keeps a passage for the formulas that its sentences are about.
-    pub fn keep(&mut self, passage: &Passage, names: &Names, at: &Stands) {
+    pub fn keep(&mut self, passage: &Passage, names: &FormulaNames, at: &Stands) {
         let spoken = passage.spoken();
         let tokens = speech::tokens(&spoken);
         let may_deny = check::may_deny_in(&spoken, &tokens);
@@ -89,7 +89,7 @@ impl Denied {
                 (start, about(words, spoken.get(start..end).unwrap_or_default(), names, at))
             })
             .collect();
-        let place = if at.is_heading { Place::Title } else { Place::Note };
+        let place = if at.is_heading { SaidAt::Title } else { SaidAt::Note };
         for (text, about) in by_formulas(&spoken, &parts) {
             let (passage, block) = (passage.clone(), at.block);
             let is_off = at.is_off;
@@ -98,7 +98,7 @@ impl Denied {
     }
 
     /// Keeps the rows of a table: `Allergens | wheat`, and below a heading `Milk` the answers.
-    pub fn keep_rows(&mut self, table: &Table, names: &Names, at: &Stands) {
+    pub fn keep_rows(&mut self, table: &Table, names: &FormulaNames, at: &Stands) {
         let head = table.rows.first().map_or(&[][..], Vec::as_slice);
         let of_cell = |cell: &Passage| -> Vec<usize> {
             let named = names.named(&speech::tokens(&cell.text));
@@ -149,7 +149,7 @@ impl Denied {
             starts.push(start);
             end += read.text.len();
             let span = Span::new(JOINED, byte(start), byte(end));
-            let said = Said { words: Cow::Borrowed(&read.text), span, place: read.place };
+            let said = PlainText { words: Cow::Borrowed(&read.text), span, place: read.place };
             let (may_deny, is_off) = (read.may_deny, read.is_off);
             Prose { said, may_deny, is_off, about: read.about.clone() }
         });
@@ -275,7 +275,7 @@ fn of_these(named: &[usize], at: &Stands) -> Stands {
 }
 
 /// The formulas that a sentence is about.
-fn about(words: &[Token], written: &str, names: &Names, at: &Stands) -> Vec<usize> {
+fn about(words: &[Token], written: &str, names: &FormulaNames, at: &Stands) -> Vec<usize> {
     // A heading may name another bread, and is still over this one.
     let is_of_one = at.is_heading && at.scope == Scope::Own;
     let named = if is_of_one { Vec::new() } else { names.named(words) };
@@ -299,7 +299,7 @@ fn about(words: &[Token], written: &str, names: &Names, at: &Stands) -> Vec<usiz
 
 /// `All our loaves`, `every bread in this book`, wherever it is said.
 fn is_of_house(words: &[Token]) -> bool {
-    static EVERY: Words = LazyLock::new(|| {
+    static EVERY: WordSet = LazyLock::new(|| {
         words_of(
             "all each every none tous toutes chaque aucun aucune alle allen jedes keines \
         todos todas cada ninguna ningún tutti tutte ogni nessuna nessun",
@@ -309,16 +309,16 @@ fn is_of_house(words: &[Token]) -> bool {
 }
 
 /// Whether one of some words is in a list, between blanks.
-fn tells(words: &[Token], list: &Words) -> bool {
+fn tells(words: &[Token], list: &WordSet) -> bool {
     words.iter().any(|it| is_in(list, &it.key))
 }
 
-fn is_in(list: &Words, word: &str) -> bool {
+fn is_in(list: &WordSet, word: &str) -> bool {
     list.contains(word)
 }
 
 /// A list of words, read when it is first asked.
-type Words = LazyLock<FxHashSet<&'static str>>;
+type WordSet = LazyLock<FxHashSet<&'static str>>;
 
 /// The words of a list, with blanks between them.
 fn words_of(list: &'static str) -> FxHashSet<&'static str> {
@@ -329,7 +329,7 @@ fn words_of(list: &'static str) -> FxHashSet<&'static str> {
 fn is_of_some(words: &[Token]) -> bool {
     /// So many words may stand before the bread.
     const NEAR: usize = 4;
-    let is = |at: usize, list: &Words| words.get(at).is_some_and(|it| is_in(list, &it.key));
+    let is = |at: usize, list: &WordSet| words.get(at).is_some_and(|it| is_in(list, &it.key));
     (0..words.len()).any(|at| {
         let of_breads = is(at, &SOME) && (at + 1..=at + NEAR).any(|next| is(next, &BREADS));
         of_breads || is(at, &NOT) && is(at + 1, &SEVERAL)
@@ -340,10 +340,10 @@ fn is_of_some(words: &[Token]) -> bool {
 /// it, or by nothing but its claim.
 fn is_of_all(words: &[Token]) -> bool {
     /// `The flour is gluten-free` is about what is bought.
-    static FLOURS: Words = LazyLock::new(|| words_of("flour flours farine mehl harina farina"));
+    static FLOURS: WordSet = LazyLock::new(|| words_of("flour flours farine mehl harina farina"));
     const SHORT: usize = 5;
     /// `Coeliacs need bread without gluten` is about them.
-    static NEEDS: Words = LazyLock::new(|| {
+    static NEEDS: WordSet = LazyLock::new(|| {
         words_of(
             "need needs must should want wants faut besoin brauchen braucht benötigen müssen \
         necesita necesitan deben bisogno devono",
@@ -367,7 +367,7 @@ fn is_of_all(words: &[Token]) -> bool {
 }
 
 /// Words for several, in five languages.
-static SEVERAL: Words = LazyLock::new(|| {
+static SEVERAL: WordSet = LazyLock::new(|| {
     words_of(
         "both all each every these none everything nothing any tous toutes tout rien deux ces \
     chacun chacune chaque beide alle allen aller alles nichts sämtliche diese jedes jeder \
@@ -377,7 +377,7 @@ static SEVERAL: Words = LazyLock::new(|| {
 });
 
 /// Before the name of bread, words for a part of it.
-static SOME: Words = LazyLock::new(|| {
+static SOME: WordSet = LazyLock::new(|| {
     words_of(
         "some most many several few certain half certains certaines plupart quelques plusieurs \
     beaucoup manche manchen mancher einige einigen einiger mehrere viele vielen meisten \
@@ -387,10 +387,10 @@ static SOME: Words = LazyLock::new(|| {
 });
 
 /// Before a word for all, what makes some of it.
-static NOT: Words = LazyLock::new(|| words_of("not pas nicht no non"));
+static NOT: WordSet = LazyLock::new(|| words_of("not pas nicht no non"));
 
 /// Words for the book, or for whoever bakes.
-static HOUSE: Words = LazyLock::new(|| {
+static HOUSE: WordSet = LazyLock::new(|| {
     words_of(
         "our ours we book books pages bakery bakehouse kitchen recipes here notre nos nous livre \
     pages recettes boulangerie fournil ici unser unsere unserem unseren unserer wir buch \
@@ -400,7 +400,7 @@ static HOUSE: Words = LazyLock::new(|| {
 });
 
 /// Words for what a book or a house does, beside those above.
-static OF_ALL: Words = LazyLock::new(|| {
+static OF_ALL: WordSet = LazyLock::new(|| {
     words_of(
         "our ours we us my this here book whole entire notre nos nous ce cet cette ici livre \
     unser unsere unserem unseren unserer unseres wir uns dies dieses dieser diesem hier buch \
@@ -410,14 +410,14 @@ static OF_ALL: Words = LazyLock::new(|| {
 });
 
 /// Before [`BREADS`], a word that speaks of those of the book.
-static BEFORE: Words = LazyLock::new(|| {
+static BEFORE: WordSet = LazyLock::new(|| {
     words_of(
         "the no not les aucun aucune des die das kein keine keines keins los las ningún ninguna i \
     le nessun nessuna gli",
     )
 });
 
-static BREADS: Words = LazyLock::new(|| {
+static BREADS: WordSet = LazyLock::new(|| {
     words_of(
         "bread breads loaf loaves roll rolls bun buns recipe recipes formula formulas bake bakes \
     dough doughs pain pains recette recettes brioches formule formules pâte pâtes brot brote \

@@ -6,12 +6,12 @@ use crate::formula::{key, title};
 use rustc_hash::FxHashMap;
 
 /// The titles and names of formulas, by their first word.
-pub struct Names {
+pub struct FormulaNames {
     by_first: FxHashMap<String, Vec<(Vec<String>, usize)>>,
     by_key: FxHashMap<String, usize>,
 }
 
-impl Names {
+impl FormulaNames {
     /// Those of all formulas that a manuscript may be about.
     pub fn of(manuscript: &Manuscript) -> Self {
         let mut names = Self { by_first: FxHashMap::default(), by_key: FxHashMap::default() };

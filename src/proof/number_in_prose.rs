@@ -23,7 +23,7 @@ pub const RULE: Rule = Rule {
 const LISTED: usize = 3;
 
 /// A number as a language writes it.
-pub struct Written<'w> {
+pub struct WrittenNumber<'w> {
     /// As it is written.
     pub text: &'w str,
     /// What it is measured in.
@@ -36,7 +36,7 @@ pub struct Written<'w> {
 
 /// A number that a formula contradicts with some facts, the nearest first; its place is put in
 /// by [`at`].
-pub fn finding(context: &Context, written: &Written, facts: &[Fact]) -> Finding {
+pub fn finding(context: &Context, written: &WrittenNumber, facts: &[Fact]) -> Finding {
     let name = &context.worked.formula.name;
     let kind = kind_of(written.measure);
     let mut told: Vec<String> = Vec::new();
@@ -107,7 +107,7 @@ fn range(context: &Context, fact: &Fact, kind: ValueKind) -> String {
 }
 
 /// What the formula says, written as the number that it stands for is.
-fn right(fact: &Fact, written: &Written) -> Option<String> {
+fn right(fact: &Fact, written: &WrittenNumber) -> Option<String> {
     let Measure::Unit(unit) = written.measure else {
         let plain = |value: &Exact| trimmed(value, 0);
         let is_count = written.measure == Measure::Bare && fact.low == fact.high;
@@ -138,7 +138,7 @@ fn right(fact: &Fact, written: &Written) -> Option<String> {
 }
 
 /// The bracket that stands for the one weight that the formula has of a thing.
-fn live(fact: &Fact, written: &Written, formula: &Name) -> Option<String> {
+fn live(fact: &Fact, written: &WrittenNumber, formula: &Name) -> Option<String> {
     let Of::Name(name) = &fact.of else { return None };
     let is_weighed = matches!(written.measure.dimension(), Dimension::Mass | Dimension::Volume);
     is_weighed.then(|| format!("[{name} of {}]", formula.shown))

@@ -4,14 +4,14 @@
 //! or its ingredient, a time or a temperature in one part of a sentence with its step, a count
 //! after a word such as `makes`. All else is read and left alone.
 
-use super::number_in_prose::{self, Written};
+use super::number_in_prose::{self, WrittenNumber};
 use crate::check::facts::{Fact, Facts, Of, ingredient_of, word_of};
-use crate::check::number_in_text::{Named, Reading};
+use crate::check::number_in_text::{AmountOf, TextReading};
 use crate::check::speech::{
-    self, Amount, Food, Language, MAX_WORDS, Measure, Sentence, Token, TokenKind, What, food_at,
-    read_named,
+    self, Amount, Food, FoodMention, Language, MAX_WORDS, Measure, Sentence, Token, TokenKind,
+    food_at, read_named,
 };
-use crate::check::{Context, Place, Said};
+use crate::check::{Context, PlainText, SaidAt};
 use crate::diag::Finding;
 use crate::formula::class::Class;
 use crate::formula::{Figure, Ingredient, LineRef, Substance, WorkedLine, key};
@@ -31,7 +31,7 @@ const POURED: (i64, i64) = (10, 100);
 const SCOOPED: (i64, i64) = (30, 100);
 
 /// A number of a passage.
-pub struct Number {
+pub struct ProseNumber {
     /// Its bytes in the passage.
     pub at: Range<usize>,
     /// The formula that it was held against; none where nothing says what it is of, or the
@@ -42,7 +42,7 @@ pub struct Number {
 }
 
 /// A passage as a language reads it.
-pub struct Words<'w> {
+pub struct PassageWords<'w> {
     /// As a reader sees it.
     pub text: &'w str,
     /// Its words.
@@ -53,9 +53,9 @@ pub struct Words<'w> {
 
 /// The numbers of a passage in their order; `about` says which formulas a sentence is about.
 pub fn read<'f, 'c, 't>(
-    words: &Words,
+    words: &PassageWords,
     about: &dyn Fn(&Sentence) -> Vec<&'f Facts<'f, 'c, 't>>,
-) -> Vec<Number> {
+) -> Vec<ProseNumber> {
     let mut all = Vec::new();
     let sentences: Vec<Sentence> =
         speech::sentences(words.text, words.tokens, words.language).collect();
@@ -67,7 +67,7 @@ pub fn read<'f, 'c, 't>(
         let named = read_named(sentence, sentence.language);
         let is_told = is_told_of_this(sentence, &named) && is_begun_of_this(&sentences, place);
         let about = if is_told { about(sentence) } else { Vec::new() };
-        let mut own: Vec<(&Amount, Number)> = Vec::new();
+        let mut own: Vec<(&Amount, ProseNumber)> = Vec::new();
         for (index, amount) in amounts.iter().enumerate() {
             if is_counted(sentence, &named, amount) {
                 let next = amounts.get(index + 1);
@@ -83,7 +83,7 @@ pub fn read<'f, 'c, 't>(
 
 /// `200 °C (400 °F)`: where one of a pair of two scales is right, how near the other is to it is
 /// for the pair to say.
-fn leave_pairs(sentence: &Sentence, all: &mut [(&Amount, Number)]) {
+fn leave_pairs(sentence: &Sentence, all: &mut [(&Amount, ProseNumber)]) {
     let is_heat = |amount: &Amount| amount.measure.dimension() == Dimension::Temperature;
     let right: Vec<bool> =
         all.iter().map(|(_, it)| it.formula.is_some() && it.slip.is_none()).collect();
@@ -154,7 +154,7 @@ pub fn is_in_a_place(sentence: &Sentence) -> bool {
 fn is_told_of_this(sentence: &Sentence, named: &Sentence) -> bool {
     let whole = sentence.whole();
     // `lievito madre` is nobody's mother.
-    let is_levain = |it: &speech::Found| {
+    let is_levain = |it: &speech::PhraseFound| {
         named.all("word", "the-levain").any(|levain| levain.from <= it.from && it.to <= levain.to)
     };
     !["story", "unreal", "clean"]
@@ -234,7 +234,7 @@ fn number(
     named: &Sentence,
     amount: &Amount,
     next: Option<&Amount>,
-) -> Number {
+) -> ProseNumber {
     let at = bytes(sentence, amount);
     let mut slip = None;
     let before = sentence.text.get(..at.start).unwrap_or_default().trim_end();
@@ -252,17 +252,17 @@ fn number(
     };
     for facts in about {
         let said =
-            Said { words: sentence.text.into(), span: Span::NOWHERE, place: Place::Headnote };
+            PlainText { words: sentence.text.into(), span: Span::NOWHERE, place: SaidAt::Headnote };
         let context = facts.context;
-        let reading = Reading { context, facts, said: &said, sentence, named };
+        let reading = TextReading { context, facts, said: &said, sentence, named };
         let prose = Prose { reading, facts };
         let Some(judged) = prose.judge(amount, next) else { continue };
         let formula = Some(context.worked.formula.name.shown.to_string());
         if judged.fits {
-            return Number { at, formula, slip: None };
+            return ProseNumber { at, formula, slip: None };
         }
         if slip.is_none() {
-            let written = Written {
+            let written = WrittenNumber {
                 text: sentence.text.get(at.clone()).unwrap_or_default(),
                 measure: amount.measure,
                 comma: sentence.language.code != "en",
@@ -272,8 +272,8 @@ fn number(
         }
     }
     match slip {
-        Some((formula, slip)) => Number { at, formula, slip: Some(slip) },
-        None => Number { at, formula: None, slip: None },
+        Some((formula, slip)) => ProseNumber { at, formula, slip: Some(slip) },
+        None => ProseNumber { at, formula: None, slip: None },
     }
 }
 
@@ -307,11 +307,12 @@ fn fractions(
     sentence: &Sentence,
     named: &Sentence,
     amounts: &[Amount],
-) -> Vec<Number> {
+) -> Vec<ProseNumber> {
     let one = |(from, to): (usize, usize)| {
         let half = || {
             let half = Exact::ONE.one_in::<2>();
-            let reading = speech::Reading { low: half.clone(), high: half, step: Exact::ZERO };
+            let reading =
+                speech::AmountReading { low: half.clone(), high: half, step: Exact::ZERO };
             is_half(sentence, from).then(|| vec![reading])
         };
         let readings = speech::fraction_at(sentence, from).or_else(half)?;
@@ -319,17 +320,20 @@ fn fractions(
         let at = bytes(sentence, &amount);
         let mut slip = None;
         for facts in about {
-            let said =
-                Said { words: sentence.text.into(), span: Span::NOWHERE, place: Place::Headnote };
+            let said = PlainText {
+                words: sentence.text.into(),
+                span: Span::NOWHERE,
+                place: SaidAt::Headnote,
+            };
             let context = facts.context;
-            let reading = Reading { context, facts, said: &said, sentence, named };
+            let reading = TextReading { context, facts, said: &said, sentence, named };
             let prose = Prose { reading, facts };
             let Some(judged) = prose.fraction(&amount) else { continue };
             let formula = Some(context.worked.formula.name.shown.to_string());
             if judged.fits {
-                return Some(Number { at, formula, slip: None });
+                return Some(ProseNumber { at, formula, slip: None });
             }
-            let written = Written {
+            let written = WrittenNumber {
                 text: sentence.text.get(at.clone()).unwrap_or_default(),
                 measure: amount.measure,
                 comma: sentence.language.code != "en",
@@ -339,7 +343,7 @@ fn fractions(
             slip.get_or_insert((formula, finding));
         }
         let (formula, slip) = slip?;
-        Some(Number { at, formula, slip: Some(slip) })
+        Some(ProseNumber { at, formula, slip: Some(slip) })
     };
     fractions_in(sentence, amounts).filter_map(one).collect()
 }
@@ -358,7 +362,7 @@ fn is_told_until(sentence: &Sentence, amount: &Amount) -> bool {
 
 /// What stands beside an amount.
 enum Beside {
-    Named(Named),
+    Named(AmountOf),
     /// The dough or the bread itself.
     Dough,
     /// Whatever raises the dough.
@@ -373,7 +377,7 @@ struct Judged {
 
 /// A sentence of prose beside one formula.
 struct Prose<'p, 'c, 't> {
-    reading: Reading<'p, 'c, 't>,
+    reading: TextReading<'p, 'c, 't>,
     facts: &'p Facts<'p, 'c, 't>,
 }
 
@@ -433,10 +437,10 @@ impl Prose<'_, '_, '_> {
         let sentence = self.reading.sentence;
         let from = self.skip(amount.to);
         let (beside, to) = self.at(from)?;
-        let Beside::Named(Named::Food(food)) = &beside else { return None };
+        let Beside::Named(AmountOf::Food(food)) = &beside else { return None };
         let other = |at: &usize| {
             let found = self.at(*at).filter(|_| *at >= to || *at < amount.from);
-            matches!(found, Some((Beside::Named(Named::Food(_)), _)))
+            matches!(found, Some((Beside::Named(AmountOf::Food(_)), _)))
         };
         let is_doubtful = sentence.has("perhaps", &sentence.whole())
             || sentence.has("relative", &sentence.whole())
@@ -449,7 +453,7 @@ impl Prose<'_, '_, '_> {
         }
         let is_stage = |at: usize| {
             let found = self.at(at).filter(|_| at >= to || at < amount.from);
-            matches!(found, Some((Beside::Levain | Beside::Named(Named::Stage(_)), _)))
+            matches!(found, Some((Beside::Levain | Beside::Named(AmountOf::Stage(_)), _)))
         };
         let names_stage = (0..sentence.tokens.len()).any(is_stage);
         let mut facts = Vec::new();
@@ -490,7 +494,7 @@ impl Prose<'_, '_, '_> {
         }
         let key = |at: usize| sentence.tokens.get(at).map_or("", |token| token.key.as_ref());
         let food = |at: usize| match self.at(at)? {
-            (Beside::Named(Named::Food(food)), to) => Some((food, to)),
+            (Beside::Named(AmountOf::Food(food)), to) => Some((food, to)),
             _ => None,
         };
         let (flour, to) = food(self.skip(amount.to)).filter(|(food, _)| food.says("flour"))?;
@@ -517,7 +521,7 @@ impl Prose<'_, '_, '_> {
         // `… is rye, wheat and spelt`: not this one alone.
         let goes_on = ["and", "or", "et", "ou", "und", "oder", "y", "o", "e"].contains(&key(end));
         let of = sentence.written(from, end).to_owned();
-        let facts = self.sums_of_flour(&Beside::Named(Named::Food(own)));
+        let facts = self.sums_of_flour(&Beside::Named(AmountOf::Food(own)));
         if goes_on || facts.is_empty() {
             return None;
         }
@@ -633,11 +637,13 @@ impl Prose<'_, '_, '_> {
             let baked = self.baked_pieces();
             // A little is put on it.
             let least = baked.iter().map(|fact| fact.low.one_in::<3>()).min();
-            let is_whole = |told: &speech::Reading| least.as_ref().is_some_and(|it| told.low > *it);
+            let is_whole =
+                |told: &speech::AmountReading| least.as_ref().is_some_and(|it| told.low > *it);
             return amount.readings.iter().any(is_whole).then_some((String::new(), baked));
         }
         let (beside, of) = self.beside(amount)?;
-        let is_apiece = reading.is_apiece(amount) && !matches!(beside, Beside::Named(Named::Piece));
+        let is_apiece =
+            reading.is_apiece(amount) && !matches!(beside, Beside::Named(AmountOf::Piece));
         // `1 kg of dough` is any dough; `the dough weighs 1 kg` is this one.
         let is_any = matches!(beside, Beside::Dough) && self.after(amount.to).is_some();
         if is_apiece || is_any {
@@ -670,7 +676,7 @@ impl Prose<'_, '_, '_> {
             let verbs = &reading.sentence.found;
             verbs.iter().any(|it| it.tag.kind == "verb" && it.tag.word == "bake")
         };
-        let is_piece = matches!(beside, Beside::Named(Named::Piece));
+        let is_piece = matches!(beside, Beside::Named(AmountOf::Piece));
         // `Each loaf weighs 900 g before it is baked.`
         if is_piece && self.reading.named.has("unbaked", &self.reading.sentence.whole()) {
             let dough = self.unbaked_pieces();
@@ -712,7 +718,7 @@ impl Prose<'_, '_, '_> {
                 false => before,
             };
             let is_flour = match self.after(amount.to)? {
-                (Beside::Named(Named::Food(food)), _) => food.says("flour"),
+                (Beside::Named(AmountOf::Food(food)), _) => food.says("flour"),
                 _ => false,
             };
             let is_it = is_flour
@@ -809,7 +815,7 @@ impl Prose<'_, '_, '_> {
                     to == end
                         && matches!(
                             beside,
-                            Beside::Levain | Beside::Dough | Beside::Named(Named::Stage(_))
+                            Beside::Levain | Beside::Dough | Beside::Named(AmountOf::Stage(_))
                         )
                 })
             })
@@ -822,7 +828,7 @@ impl Prose<'_, '_, '_> {
     /// What a volume is of, weighed by its density.
     fn volumes(&self, amount: &Amount) -> Option<Judged> {
         let (beside, of) = self.beside(amount)?;
-        let Beside::Named(Named::Food(food)) = &beside else { return None };
+        let Beside::Named(AmountOf::Food(food)) = &beside else { return None };
         if self.is_beside_the_dough() {
             return None;
         }
@@ -837,12 +843,12 @@ impl Prose<'_, '_, '_> {
         let is_scooped =
             matches!(amount.measure, Measure::Unit(Unit::Cup | Unit::Tablespoon | Unit::Teaspoon));
         let (above, below) = if is_scooped { SCOOPED } else { POURED };
-        let weighed = |told: &speech::Reading| speech::Reading {
+        let weighed = |told: &speech::AmountReading| speech::AmountReading {
             low: &told.low * density,
             high: &told.high * density,
             step: (&told.step * density).max(&told.high * density * ratio(above, below)),
         };
-        let all: Vec<speech::Reading> = amount.readings.iter().map(weighed).collect();
+        let all: Vec<speech::AmountReading> = amount.readings.iter().map(weighed).collect();
         let fits =
             facts.iter().any(|fact| all.iter().any(|told| told.meets(&fact.low, &fact.high)));
         let weighed = Amount { readings: all, ..amount.clone() };
@@ -902,7 +908,7 @@ impl Prose<'_, '_, '_> {
                 if own.is_empty() && facts.is_empty() {
                     return None;
                 }
-                if matches!(beside, Beside::Levain | Beside::Named(Named::Stage(_))) {
+                if matches!(beside, Beside::Levain | Beside::Named(AmountOf::Stage(_))) {
                     facts.extend(of_words(&["prefermented"]));
                 }
                 facts.extend(self.sums_of_flour(&beside));
@@ -920,9 +926,12 @@ impl Prose<'_, '_, '_> {
         let sentence = self.reading.sentence;
         let is_mix = |at: usize| {
             let found = self.at(at).map(|(beside, _)| beside);
-            matches!(found, Some(Beside::Levain | Beside::Dough | Beside::Named(Named::Stage(_))))
+            matches!(
+                found,
+                Some(Beside::Levain | Beside::Dough | Beside::Named(AmountOf::Stage(_)))
+            )
         };
-        matches!(beside, Beside::Named(Named::Food(_)))
+        matches!(beside, Beside::Named(AmountOf::Food(_)))
             && self.facts.context.worked.formula.total.is_some()
             && !(0..sentence.tokens.len()).any(is_mix)
     }
@@ -1304,7 +1313,8 @@ impl Prose<'_, '_, '_> {
         let part = sentence.part(amount.from);
         let mut words = part.clone();
         let is_cut = words.any(|at| CUT.contains(&key(at)));
-        let is_food = |at: usize| matches!(self.at(at), Some((Beside::Named(Named::Food(_)), _)));
+        let is_food =
+            |at: usize| matches!(self.at(at), Some((Beside::Named(AmountOf::Food(_)), _)));
         let is_doubtful = part.clone().any(is_food)
             || sentence.has("perhaps", &part)
             || sentence.has("at-a-time", &part);
@@ -1326,7 +1336,7 @@ impl Prose<'_, '_, '_> {
     /// `Add 2 eggs.`
     fn counted_foods(&self, amount: &Amount) -> Option<Vec<Fact>> {
         let (beside, _) = self.after(amount.to)?;
-        let Beside::Named(Named::Food(food)) = &beside else { return None };
+        let Beside::Named(AmountOf::Food(food)) = &beside else { return None };
         if self.is_beside_the_dough() {
             return None;
         }
@@ -1393,7 +1403,7 @@ impl Prose<'_, '_, '_> {
     fn bearer(&self, amount: &Amount, part: &Range<usize>) -> Option<(Beside, String)> {
         let (from, is_of) = (self.skip(amount.to), self.skip(amount.to) > amount.to);
         let is_flour = |beside: &Beside| match beside {
-            Beside::Named(Named::Food(food)) => food.says("flour"),
+            Beside::Named(AmountOf::Food(food)) => food.says("flour"),
             _ => false,
         };
         match self.at(from) {
@@ -1412,7 +1422,7 @@ impl Prose<'_, '_, '_> {
                 let (beside, to) = self.at(at)?;
                 Some((beside, self.reading.sentence.written(at, to).to_owned()))
             });
-            found.filter(|(beside, _)| matches!(beside, Beside::Named(Named::Food(_))))
+            found.filter(|(beside, _)| matches!(beside, Beside::Named(AmountOf::Food(_))))
         })
     }
 
@@ -1473,16 +1483,16 @@ impl Prose<'_, '_, '_> {
             return Some((Beside::Levain, to));
         }
         if let Some((culture, to)) = self.culture_at(at) {
-            return Some((Beside::Named(Named::Stage(culture)), to));
+            return Some((Beside::Named(AmountOf::Stage(culture)), to));
         }
         match self.reading.named_at(at) {
-            Some(Named::Food(food)) => {
+            Some(AmountOf::Food(food)) => {
                 let to = food.to;
-                return Some((Beside::Named(Named::Food(food)), to));
+                return Some((Beside::Named(AmountOf::Food(food)), to));
             }
-            Some(Named::Stage(stage)) => {
+            Some(AmountOf::Stage(stage)) => {
                 let to = at + stage.split(' ').count();
-                return Some((Beside::Named(Named::Stage(stage)), to));
+                return Some((Beside::Named(AmountOf::Stage(stage)), to));
             }
             _ => {}
         }
@@ -1492,7 +1502,7 @@ impl Prose<'_, '_, '_> {
         // `a 900 g loaf tin`
         let piece = sentence.word_at("piece", at);
         let piece = piece.filter(|to| sentence.word_at("vessel", *to).is_none());
-        piece.map(|to| (Beside::Named(Named::Piece), to))
+        piece.map(|to| (Beside::Named(AmountOf::Piece), to))
     }
 
     /// The line of a culture whose name begins at a word, and where it ends.
@@ -1577,12 +1587,12 @@ impl Prose<'_, '_, '_> {
                     let goes_on = numbers.stages.iter().map(|stage| fact(stage.goes_on.mass()));
                     all.extend(goes_on);
                 }
-                Beside::Named(Named::Stage(key)) => {
+                Beside::Named(AmountOf::Stage(key)) => {
                     let stages = context.worked.formula.stages.iter().zip(&numbers.stages);
                     let own = stages.filter(|(stage, _)| stage.name.key.as_str() == key);
                     all.extend(own.map(|(_, stage)| fact(stage.made.clone())));
                 }
-                Beside::Named(Named::Food(food)) => {
+                Beside::Named(AmountOf::Food(food)) => {
                     all.extend(self.whole_of(numbers, food).map(fact));
                     // Without what cultures bring.
                     let lines = numbers.stages.iter().flat_map(|stage| &stage.lines);
@@ -1591,7 +1601,7 @@ impl Prose<'_, '_, '_> {
                     let sum = own.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass);
                     all.extend((!sum.is_zero()).then(|| fact(sum)));
                 }
-                Beside::Named(Named::Piece) => {}
+                Beside::Named(AmountOf::Piece) => {}
             }
         }
         all
@@ -1613,7 +1623,7 @@ impl Prose<'_, '_, '_> {
 
     /// Shares of flour of several lines together.
     fn sums_of_flour(&self, beside: &Beside) -> Vec<Fact> {
-        let Beside::Named(Named::Food(food)) = beside else { return Vec::new() };
+        let Beside::Named(AmountOf::Food(food)) = beside else { return Vec::new() };
         let worked = self.facts.context.worked;
         let share = |numbers| {
             let share = self.whole_of(numbers, food)?.over(&worked.flour(&numbers.whole))?;
@@ -1625,12 +1635,12 @@ impl Prose<'_, '_, '_> {
     /// The weights of the lines of a mix that are what is named, all together first.
     fn weights_of(&self, lines: &[WorkedLine], beside: &Beside) -> Vec<Exact> {
         let own: Vec<&WorkedLine> = match beside {
-            Beside::Named(Named::Food(food)) => self.lines_of(lines.iter(), food),
-            Beside::Named(Named::Stage(stage)) => {
+            Beside::Named(AmountOf::Food(food)) => self.lines_of(lines.iter(), food),
+            Beside::Named(AmountOf::Stage(stage)) => {
                 lines.iter().filter(|line| line.key.as_str() == stage).collect()
             }
             Beside::Levain => lines.iter().filter(|line| is_alive(line)).collect(),
-            Beside::Named(Named::Piece) | Beside::Dough => Vec::new(),
+            Beside::Named(AmountOf::Piece) | Beside::Dough => Vec::new(),
         };
         if own.is_empty() {
             return Vec::new();
@@ -1659,7 +1669,7 @@ impl Prose<'_, '_, '_> {
 
 /// Whether an ingredient is of the class that a word names, or is called so.
 fn bears_word(ingredient: &Ingredient, food: &Food) -> bool {
-    let What::Kind(words) = &food.what else { return true };
+    let FoodMention::Kind(words) = &food.what else { return true };
     words.split('/').any(|word| {
         let is_called = || ingredient.name.key.split([' ', '-']).any(|own| own == word);
         Class::read(word) == Some(ingredient.class) || is_called()

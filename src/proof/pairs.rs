@@ -1,9 +1,10 @@
 //! One amount told in two units in the words of a manuscript: `230 °C (450 °F)`,
 //! `500 g / 17.6 oz`, `1 cup (120 g) of flour`, `220 °C/gas mark 7`.
 
-use super::numbers::{Words, food_beside};
+use super::numbers::{PassageWords, food_beside};
 use crate::check::speech::{
-    self, Amount, Food, Measure, Reading as Told, Sentence, What, has_amount, read_named,
+    self, Amount, AmountReading as Told, Food, FoodMention, Measure, Sentence, has_amount,
+    read_named,
 };
 use crate::diag::{Finding, Level};
 use crate::formula::class::Class;
@@ -39,7 +40,7 @@ const BETWEEN_SCALES: [&str; 11] = [
 const WITHIN: (i64, i64) = (20, 100);
 
 /// An amount of a pair.
-struct Side {
+struct PairSide {
     /// Its first word, and the first behind the last.
     words: Range<usize>,
     measure: Measure,
@@ -73,7 +74,7 @@ pub fn may_be_in(text: &str) -> bool {
 }
 
 /// The pairs of a passage that disagree.
-pub fn read(words: &Words, house: &House) -> Vec<Pair> {
+pub fn read(words: &PassageWords, house: &House) -> Vec<Pair> {
     let mut all = Vec::new();
     for stretch in sentences(words.text) {
         if !words.text.get(stretch.clone()).is_some_and(may_be_in) {
@@ -205,11 +206,11 @@ fn length(sentence: &Sentence, from: usize) -> Option<Length> {
 }
 
 /// Weights, volumes and temperatures that are told twice.
-fn amounts(sentence: &Sentence, words: &Words, house: &House) -> Vec<Pair> {
+fn amounts(sentence: &Sentence, words: &PassageWords, house: &House) -> Vec<Pair> {
     let named = read_named(sentence, words.language);
-    let sides: Vec<Side> =
+    let sides: Vec<PairSide> =
         speech::amounts(sentence).iter().filter_map(|it| side(sentence, &named, it)).collect();
-    let reading = Reading { house, sentence, named: &named };
+    let reading = PairReading { house, sentence, named: &named };
     let neighbours = sides.windows(2).filter_map(|pair| match pair {
         [one, two] => reading.disagreeing(one, two),
         _ => None,
@@ -227,8 +228,8 @@ pub fn finding(pair: &Pair, span: Span, second: Span) -> Finding {
         .repair(second, right.clone(), false)
 }
 
-fn side(sentence: &Sentence, named: &Sentence, amount: &Amount) -> Option<Side> {
-    let whole = Side {
+fn side(sentence: &Sentence, named: &Sentence, amount: &Amount) -> Option<PairSide> {
+    let whole = PairSide {
         words: amount.from..amount.to,
         measure: amount.measure,
         told: amount.readings.clone(),
@@ -257,7 +258,7 @@ fn side(sentence: &Sentence, named: &Sentence, amount: &Amount) -> Option<Side> 
     };
     let told: Vec<Told> = amount.readings.iter().filter_map(mark).collect();
     let measure = Measure::Unit(Unit::Celsius);
-    (is_english && !told.is_empty()).then_some(Side {
+    (is_english && !told.is_empty()).then_some(PairSide {
         words: from..amount.to,
         measure,
         told,
@@ -266,7 +267,7 @@ fn side(sentence: &Sentence, named: &Sentence, amount: &Amount) -> Option<Side> 
 }
 
 /// `1 pint`, `2 quarts`: as much as in America, or as in Britain.
-fn pints(sentence: &Sentence, amount: &Amount) -> Option<Side> {
+fn pints(sentence: &Sentence, amount: &Amount) -> Option<PairSide> {
     let key = sentence.tokens.get(amount.to).map(|token| token.key.as_ref())?;
     // Pints in one of them.
     let pints = match key {
@@ -287,7 +288,7 @@ fn pints(sentence: &Sentence, amount: &Amount) -> Option<Side> {
             step: &told.step * &each,
         })
     });
-    Some(Side {
+    Some(PairSide {
         words: amount.from..amount.to + 1,
         measure: Measure::Unit(Unit::FluidOunce),
         told: told.collect(),
@@ -295,14 +296,14 @@ fn pints(sentence: &Sentence, amount: &Amount) -> Option<Side> {
     })
 }
 
-struct Reading<'r, 't> {
+struct PairReading<'r, 't> {
     house: &'r House<'t>,
     sentence: &'r Sentence<'r>,
     named: &'r Sentence<'r>,
 }
 
-impl Reading<'_, '_> {
-    fn disagreeing(&self, one: &Side, two: &Side) -> Option<Pair> {
+impl PairReading<'_, '_> {
+    fn disagreeing(&self, one: &PairSide, two: &PairSide) -> Option<Pair> {
         let (Measure::Unit(first), Measure::Unit(second)) = (one.measure, two.measure) else {
             return None;
         };
@@ -360,7 +361,7 @@ impl Reading<'_, '_> {
 
     /// What stands between two amounts of a pair, where that is a sign of one: the words of
     /// a food, or none.
-    fn between(&self, one: &Side, two: &Side) -> Option<Range<usize>> {
+    fn between(&self, one: &PairSide, two: &PairSide) -> Option<Range<usize>> {
         let (end, start) = (self.bytes(one.words.clone()).end, self.bytes(two.words.clone()).start);
         let text = self.sentence.text.get(end..start)?.trim().to_lowercase();
         let are_scales = [one, two]
@@ -378,7 +379,7 @@ impl Reading<'_, '_> {
 
     /// Whether an amount stands alone in brackets: `90 minutes (1½ hours)`, and not `40 minutes
     /// (35 for a small loaf)`.
-    fn is_in_brackets(&self, side: &Side) -> bool {
+    fn is_in_brackets(&self, side: &PairSide) -> bool {
         let Range { start, end } = self.bytes(side.words.clone());
         let before = self.sentence.text.get(..start).unwrap_or_default().trim_end();
         let after = self.sentence.text.get(end..).unwrap_or_default().trim_start();
@@ -386,12 +387,12 @@ impl Reading<'_, '_> {
     }
 
     /// Whether one of two temperatures is that of a fan oven, which is set cooler.
-    fn is_of_fan(&self, one: &Side, two: &Side) -> bool {
+    fn is_of_fan(&self, one: &PairSide, two: &PairSide) -> bool {
         let near = one.words.start.saturating_sub(2)..two.words.end + 2;
         self.named.has("fan", &near)
     }
 
-    fn food(&self, one: &Side, two: &Side, between: &Range<usize>) -> Option<Food> {
+    fn food(&self, one: &PairSide, two: &PairSide, between: &Range<usize>) -> Option<Food> {
         if !between.is_empty() {
             let mut starts = between.clone();
             return starts.find_map(|from| {
@@ -407,8 +408,8 @@ impl Reading<'_, '_> {
     fn weighed(
         &self,
         food: &Food,
-        volume: &Side,
-        weight: &Side,
+        volume: &PairSide,
+        weight: &PairSide,
         right: impl Fn(&Exact) -> String,
     ) -> Option<String> {
         let densities = self.densities(food);
@@ -437,7 +438,7 @@ impl Reading<'_, '_> {
     fn densities(&self, food: &Food) -> Vec<Exact> {
         let known = |it: &&Ingredient| it.grams_per_ml.is_some();
         let all: Vec<&Ingredient> = match &food.what {
-            What::Ingredient(id) => vec![self.house.ingredient(*id)],
+            FoodMention::Ingredient(id) => vec![self.house.ingredient(*id)],
             _ => self.house.ingredients().filter(|it| food.is(self.house, it)).collect(),
         };
         // A bare word means the plain thing: flour is no rye.
@@ -461,8 +462,8 @@ fn are_one(one: &Told, two: &Told) -> bool {
     near(&one.low, &two.low) && near(&one.high, &two.high)
 }
 
-fn agree(one: &Side, two: &Side, first: Unit, second: Unit) -> bool {
-    let told = |value: &Exact, told: &Told, unit| pair::Told {
+fn agree(one: &PairSide, two: &PairSide, first: Unit, second: Unit) -> bool {
+    let told = |value: &Exact, told: &Told, unit| pair::PairAmount {
         value: value.clone(),
         step: told.step.clone(),
         unit,

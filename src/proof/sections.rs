@@ -3,9 +3,9 @@
 use super::denied::{Denied, Scope, Stands, answered};
 use super::instructions::{self, Instruction, Placeholder};
 use super::manuscript::{Heard, Manuscript, NumberRead};
-use super::names::Names;
-use super::numbers::{self, Words};
-use super::table_disagrees::{self, Cell, Table as Rows};
+use super::names::FormulaNames;
+use super::numbers::{self, PassageWords};
+use super::table_disagrees::{self, Cell, IngredientTable as Rows};
 use super::{number_in_prose, pairs, table_refuted, unknown_instruction as say, unknown_reference};
 use crate::bring::placed;
 use crate::check::facts::Facts;
@@ -80,7 +80,7 @@ macro_rules! facts {
 /// gone through afterwards, in order.
 pub fn read(manuscript: &Manuscript, findings: &mut Vec<Finding>) -> Heard {
     let parts = parts(manuscript.text);
-    let names = Names::of(manuscript);
+    let names = FormulaNames::of(manuscript);
     let mut sections = sections(manuscript, &parts, &names);
     note_abouts(manuscript, &parts, &names, &mut sections);
     let heard: Vec<Spoken> = chunks(&parts, &sections)
@@ -88,7 +88,7 @@ pub fn read(manuscript: &Manuscript, findings: &mut Vec<Finding>) -> Heard {
         .flat_map_iter(|chunk| hear(manuscript, &names, &sections, &parts, chunk))
         .collect();
     facts!(facts_of, manuscript);
-    let mut reader = Reader {
+    let mut reader = SectionReader {
         manuscript,
         sections,
         names,
@@ -137,7 +137,7 @@ fn chunks(parts: &[Part], sections: &[Section]) -> Vec<Range<usize>> {
 /// Reads a run of parts.
 fn hear(
     manuscript: &Manuscript,
-    names: &Names,
+    names: &FormulaNames,
     sections: &[Section],
     parts: &[Part],
     chunk: Range<usize>,
@@ -162,7 +162,7 @@ pub fn read_table(source: SourceId, text: &str) -> Vec<Finding> {
 }
 
 /// The sections of a manuscript, each with the formulas of its blocks and its heading.
-fn sections(manuscript: &Manuscript, parts: &[Part], names: &Names) -> Vec<Section> {
+fn sections(manuscript: &Manuscript, parts: &[Part], names: &FormulaNames) -> Vec<Section> {
     let end = manuscript.text.len();
     let mut all = vec![Section {
         level: 0,
@@ -236,10 +236,10 @@ fn innermost(all: &[Section], place: usize) -> usize {
     all.partition_point(|section| section.range.start <= place).saturating_sub(1)
 }
 
-struct Reader<'r, 'm, 't, 'c> {
+struct SectionReader<'r, 'm, 't, 'c> {
     manuscript: &'r Manuscript<'m, 't>,
     sections: Vec<Section>,
-    names: Names,
+    names: FormulaNames,
     facts: &'r dyn Fn(usize) -> Option<&'r Facts<'r, 'c, 't>>,
     allows: Vec<Allow>,
     /// What the next table is claimed to be all of: its words and their place.
@@ -254,7 +254,7 @@ struct Reader<'r, 'm, 't, 'c> {
     read: Heard,
 }
 
-impl Reader<'_, '_, '_, '_> {
+impl SectionReader<'_, '_, '_, '_> {
     fn run(&mut self, parts: &[Part], heard: Vec<Spoken>) {
         let mut is_on = true;
         let mut answered = answered(parts).into_iter().peekable();
@@ -567,7 +567,7 @@ impl Reader<'_, '_, '_, '_> {
 /// Hears what parts of a manuscript say in numbers.
 struct Ear<'r, 'm, 't, 'c> {
     manuscript: &'r Manuscript<'m, 't>,
-    names: &'r Names,
+    names: &'r FormulaNames,
     sections: &'r [Section],
     facts: &'r dyn Fn(usize) -> Option<&'r Facts<'r, 'c, 't>>,
     /// Of each section.
@@ -641,7 +641,7 @@ impl Ear<'_, '_, '_, '_> {
         let text = rough_outside(&passage.text);
         let text = label_joined(text);
         let tokens = speech::tokens(&text);
-        let words = Words { text: &text, tokens: &tokens, language };
+        let words = PassageWords { text: &text, tokens: &tokens, language };
         let own = about(self.sections, section, part.start);
         let is_heading = matches!(part.kind, Kind::Heading(..));
         let (facts, names) = (self.facts, self.names);
@@ -687,7 +687,7 @@ impl Ear<'_, '_, '_, '_> {
                 own.as_slice()
             }
         };
-        let words = Words { text: &passage.text, tokens, language };
+        let words = PassageWords { text: &passage.text, tokens, language };
         for pair in pairs::read(&words, self.manuscript.house) {
             let span = self.manuscript.span(passage.place(pair.at.clone()));
             let second = self.manuscript.span(passage.place(pair.second.clone()));
@@ -746,7 +746,12 @@ fn about(sections: &[Section], section: usize, place: usize) -> Vec<usize> {
 }
 
 /// Notes what comments say that sections are about.
-fn note_abouts(manuscript: &Manuscript, parts: &[Part], names: &Names, sections: &mut [Section]) {
+fn note_abouts(
+    manuscript: &Manuscript,
+    parts: &[Part],
+    names: &FormulaNames,
+    sections: &mut [Section],
+) {
     for part in parts {
         let Kind::Comment(range) = &part.kind else { continue };
         let (source, text) = (manuscript.source, manuscript.text);
@@ -779,13 +784,13 @@ fn is_told(sections: &[Section], section: usize, place: usize) -> bool {
 /// What places of a manuscript are about.
 pub struct Ties {
     sections: Vec<Section>,
-    names: Names,
+    names: FormulaNames,
 }
 
 impl Ties {
     /// Of a manuscript and its parts.
     pub fn of(manuscript: &Manuscript, parts: &[Part]) -> Self {
-        let names = Names::of(manuscript);
+        let names = FormulaNames::of(manuscript);
         let mut sections = sections(manuscript, parts, &names);
         note_abouts(manuscript, parts, &names, &mut sections);
         Self { sections, names }

@@ -31,7 +31,7 @@ pub struct Cell {
 
 /// A number of a cell, in the base unit of its dimension.
 #[derive(Clone, Debug)]
-pub struct Number {
+pub struct CellNumber {
     /// What it is.
     pub value: Exact,
     /// The worth of its last digit.
@@ -41,7 +41,7 @@ pub struct Number {
 }
 
 /// A column of numbers of one dimension.
-pub struct Column {
+pub struct NumberColumn {
     /// Its number in the table.
     pub at: usize,
     /// What its cells are in where they say nothing else.
@@ -49,22 +49,22 @@ pub struct Column {
     /// How many times the recipe it is for, where its head says so.
     pub times: Option<Exact>,
     /// Of each row below the heads.
-    pub numbers: Vec<Option<Number>>,
+    pub numbers: Vec<Option<CellNumber>>,
 }
 
 /// A table of ingredients.
-pub struct Table<'t> {
+pub struct IngredientTable<'t> {
     rows: &'t [Vec<Cell>],
     /// What each row below the heads is about.
     pub names: Vec<&'t str>,
     /// In their order.
-    pub columns: Vec<Column>,
+    pub columns: Vec<NumberColumn>,
     /// The language of the names, where it is not English.
     tag: Option<&'t str>,
 }
 
 /// A slip: its row, its column, and what would be right.
-struct Slip {
+struct CellSlip {
     row: usize,
     column: usize,
     working: String,
@@ -72,7 +72,7 @@ struct Slip {
     right: Exact,
 }
 
-impl<'t> Table<'t> {
+impl<'t> IngredientTable<'t> {
     /// A table with its columns; none where it is not one of ingredients. The first row has
     /// the heads.
     pub fn read(rows: &'t [Vec<Cell>], language: &'t str) -> Option<Self> {
@@ -88,7 +88,7 @@ impl<'t> Table<'t> {
         let name = |row: &'t Vec<Cell>| row.get(names_at).map_or("", |cell| cell.text.trim());
         let names: Vec<&str> = below.iter().map(name).collect();
         let columns = (0..heads.len()).filter(|at| *at != names_at);
-        let columns: Vec<Column> = columns.filter_map(|at| column(rows, at)).collect();
+        let columns: Vec<NumberColumn> = columns.filter_map(|at| column(rows, at)).collect();
         let tag = Some(language).filter(|code| !code.is_empty() && *code != "en");
         let is_food =
             |name: &&&str| !is_total(name) && !matches!(matched(name, tag), Matched::Unknown);
@@ -109,7 +109,7 @@ impl<'t> Table<'t> {
         slips.iter().filter_map(|slip| self.finding(slip)).collect()
     }
 
-    fn finding(&self, slip: &Slip) -> Option<Finding> {
+    fn finding(&self, slip: &CellSlip) -> Option<Finding> {
         let cell = self.rows.get(slip.row + 1)?.get(slip.column)?;
         let name = self.names.get(slip.row)?;
         let written = cell.text.trim();
@@ -121,13 +121,13 @@ impl<'t> Table<'t> {
     }
 
     /// A row of sums against what stands above it.
-    fn sums(&self, slips: &[Slip]) -> Vec<Slip> {
+    fn sums(&self, slips: &[CellSlip]) -> Vec<CellSlip> {
         let Some(row) = self.names.iter().rposition(|name| is_total(name)) else {
             return Vec::new();
         };
-        let slip = |column: &Column| {
+        let slip = |column: &NumberColumn| {
             let total = column.numbers.get(row)?.as_ref()?;
-            let above: Vec<&Number> = column.numbers[..row].iter().flatten().collect();
+            let above: Vec<&CellNumber> = column.numbers[..row].iter().flatten().collect();
             let sum = above.iter().fold(Exact::ZERO, |sum, it| sum + &it.value);
             let step = above.iter().map(|it| &it.step).max()?;
             // Each may have been rounded by itself.
@@ -140,7 +140,7 @@ impl<'t> Table<'t> {
             });
             let fits = |sum: &Exact| (&total.value - sum).abs() <= slack;
             let is_off = above.len() > 1 && !fits(&sum) && !fits(&mended);
-            is_off.then(|| Slip {
+            is_off.then(|| CellSlip {
                 row,
                 column: column.at,
                 working: format!("the rows above come to {}", shown(&mended, total)),
@@ -152,15 +152,15 @@ impl<'t> Table<'t> {
 
     fn rows_of<'c>(
         &'c self,
-        one: &'c Column,
-        two: &'c Column,
-    ) -> impl Iterator<Item = (usize, &'c Number, &'c Number)> {
+        one: &'c NumberColumn,
+        two: &'c NumberColumn,
+    ) -> impl Iterator<Item = (usize, &'c CellNumber, &'c CellNumber)> {
         let both = one.numbers.iter().zip(&two.numbers).enumerate();
         both.filter_map(|(row, (one, two))| Some((row, one.as_ref()?, two.as_ref()?)))
     }
 
     /// Percentages against weights: each row has the same 100 %.
-    fn percentages(&self) -> Vec<Slip> {
+    fn percentages(&self) -> Vec<CellSlip> {
         let weights = self.columns.iter().find(|it| it.unit.dimension() == Dimension::Mass);
         let shares = self.columns.iter().find(|it| it.unit == Unit::Percent);
         let (Some(weights), Some(shares)) = (weights, shares) else { return Vec::new() };
@@ -176,7 +176,7 @@ impl<'t> Table<'t> {
                 let base = shown(&base, weight);
                 format!("{} ÷ {base} = {}", shown(&weight.value, weight), shown(&right, share))
             };
-            is_off.then(|| Slip {
+            is_off.then(|| CellSlip {
                 row: *row,
                 column: shares.at,
                 working: working(),
@@ -187,10 +187,10 @@ impl<'t> Table<'t> {
     }
 
     /// Weights in two units, or for two sizes of the recipe.
-    fn beside(&self) -> Vec<Slip> {
+    fn beside(&self) -> Vec<CellSlip> {
         let mut all = Vec::new();
         let masses = self.columns.iter().filter(|it| it.unit.dimension() == Dimension::Mass);
-        let masses: Vec<&Column> = masses.collect();
+        let masses: Vec<&NumberColumn> = masses.collect();
         let Some((first, rest)) = masses.split_first() else { return all };
         for other in rest {
             let rows: Vec<_> = self.rows_of(first, other).collect();
@@ -208,11 +208,12 @@ impl<'t> Table<'t> {
                     let slack = &one.step * &times * ratio(1, 2) + two.step.one_in::<2>();
                     (&right - &two.value).abs() <= slack
                 } else {
-                    let told = |number: &Number, value: &Exact, times: &Exact| pair::Told {
-                        value: value.clone(),
-                        step: &number.step * times,
-                        unit: number.unit,
-                    };
+                    let told =
+                        |number: &CellNumber, value: &Exact, times: &Exact| pair::PairAmount {
+                            value: value.clone(),
+                            step: &number.step * times,
+                            unit: number.unit,
+                        };
                     pair::agree(&told(one, &right, &times), &told(two, &two.value, &Exact::ONE))
                 };
                 let working = || {
@@ -222,7 +223,7 @@ impl<'t> Table<'t> {
                     };
                     format!("{times}{} = {}", shown(&one.value, one), shown(&right, two))
                 };
-                (!is_same).then(|| Slip {
+                (!is_same).then(|| CellSlip {
                     row: *row,
                     column: other.at,
                     working: working(),
@@ -242,9 +243,9 @@ fn is_metric(unit: Unit) -> bool {
 /// How far a cup may be from the weight beside it: it is filled in many ways.
 const FILLED: (i64, i64) = (25, 100);
 
-impl Table<'_> {
+impl IngredientTable<'_> {
     /// Volumes against the weights beside them, by the density of the stores.
-    fn cups(&self) -> Vec<Slip> {
+    fn cups(&self) -> Vec<CellSlip> {
         let weights = self.columns.iter().find(|it| it.unit.dimension() == Dimension::Mass);
         let volumes = self.columns.iter().find(|it| it.unit.dimension() == Dimension::Volume);
         let (Some(weights), Some(volumes)) = (weights, volumes) else { return Vec::new() };
@@ -262,7 +263,7 @@ impl Table<'_> {
                 let cup = shown(&volume.value, volume);
                 format!("{cup} of it weigh about {}", shown(&weighed, weight))
             };
-            is_off.then(|| Slip {
+            is_off.then(|| CellSlip {
                 row: *row,
                 column: volumes.at,
                 working: working(),
@@ -274,7 +275,7 @@ impl Table<'_> {
 }
 
 /// Slips that are few enough to be slips, and not another kind of table.
-fn few(slips: Vec<Slip>, rows: usize) -> Vec<Slip> {
+fn few(slips: Vec<CellSlip>, rows: usize) -> Vec<CellSlip> {
     if rows > 2 && slips.len() * 3 <= rows { slips } else { Vec::new() }
 }
 
@@ -290,7 +291,7 @@ pub fn is_total(name: &str) -> bool {
     TOTALS.contains(&name.trim().to_lowercase().as_str())
 }
 
-fn column(rows: &[Vec<Cell>], at: usize) -> Option<Column> {
+fn column(rows: &[Vec<Cell>], at: usize) -> Option<NumberColumn> {
     let (heads, below) = rows.split_first()?;
     let head = heads.get(at)?.text.trim().to_lowercase();
     let (times, head_unit) = told_by_head(&head);
@@ -301,10 +302,10 @@ fn column(rows: &[Vec<Cell>], at: usize) -> Option<Column> {
         unit_at(cell[found.length..].trim_start())
     });
     let unit = said.or(head_unit)?;
-    let numbers: Vec<Option<Number>> = cells.iter().map(|cell| read(cell, unit)).collect();
+    let numbers: Vec<Option<CellNumber>> = cells.iter().map(|cell| read(cell, unit)).collect();
     let filled = cells.iter().filter(|cell| !cell.is_empty()).count();
     let is_column = numbers.iter().flatten().count() * 3 >= filled * 2 && filled > 1;
-    is_column.then_some(Column { at, unit, times, numbers })
+    is_column.then_some(NumberColumn { at, unit, times, numbers })
 }
 
 /// What a head says of the column below it: `×10`, `weight (g)`, `%`.
@@ -332,7 +333,7 @@ fn unit_at(text: &str) -> Option<Unit> {
 }
 
 /// The number of a cell; none for a range, or for words.
-pub fn read(cell: &str, usual: Unit) -> Option<Number> {
+pub fn read(cell: &str, usual: Unit) -> Option<CellNumber> {
     let found = number(cell)?;
     if found.low != found.high {
         return None;
@@ -346,11 +347,11 @@ pub fn read(cell: &str, usual: Unit) -> Option<Number> {
     let is_fraction = written.contains(['/', '½', '¼', '¾', '⅓', '⅔', '⅛']);
     let digit = if is_fraction { ratio(1, 4) } else { last_digit(decimals) };
     let base = |value: &Exact| unit.to_base(value, Measures::default());
-    Some(Number { value: base(&found.low), step: base(&digit), unit })
+    Some(CellNumber { value: base(&found.low), step: base(&digit), unit })
 }
 
 /// A value as a number of a cell is written.
-pub fn shown(value: &Exact, like: &Number) -> String {
+pub fn shown(value: &Exact, like: &CellNumber) -> String {
     let number = like.unit.count_in(value, Measures::default());
     let step = like.unit.count_in(&like.step, Measures::default());
     format!("{} {}", trimmed(&number, decimals_for(&step)), like.unit.spelling())

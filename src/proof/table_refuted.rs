@@ -1,7 +1,7 @@
 //! `table-refuted`: a table that is claimed to be all of a formula, or of a mix of it, and is
 //! not.
 
-use super::table_disagrees::{Cell, Column, Number, Table, is_total, shown};
+use super::table_disagrees::{Cell, CellNumber, IngredientTable, NumberColumn, is_total, shown};
 use crate::bring::{Matched, matched, number};
 use crate::check::Context;
 use crate::diag::{Finding, Group, Level, Rule};
@@ -62,7 +62,7 @@ pub fn check(claim: &Claim, rows: &[Vec<Cell>], language: &str) -> Vec<Finding> 
                 .help("name a stage of the formula, `final dough` or `total`"),
         ];
     };
-    let Some(table) = Table::read(rows, language) else {
+    let Some(table) = IngredientTable::read(rows, language) else {
         let message = format!("this table does not show `{of}`: it has no column of amounts");
         return vec![
             Finding::new(&RULE, claim.span, message)
@@ -131,8 +131,8 @@ pub fn check(claim: &Claim, rows: &[Vec<Cell>], language: &str) -> Vec<Finding> 
 
 /// The cells of a row that say something and no number that can be compared: words, two numbers,
 /// another unit than that of their column.
-fn unread<'c>(table: &Table, row: usize, cells: Option<&'c Vec<Cell>>) -> Vec<&'c Cell> {
-    let is_unread = |column: &&Column, cell: &&Cell| {
+fn unread<'c>(table: &IngredientTable, row: usize, cells: Option<&'c Vec<Cell>>) -> Vec<&'c Cell> {
+    let is_unread = |column: &&NumberColumn, cell: &&Cell| {
         let written = cell.text.trim();
         let is_empty = written.chars().all(|it| matches!(it, '-' | '–' | '—' | '.' | ' '));
         let number = column.numbers.get(row).and_then(Option::as_ref);
@@ -140,7 +140,7 @@ fn unread<'c>(table: &Table, row: usize, cells: Option<&'c Vec<Cell>>) -> Vec<&'
         let is_other = number.is_none_or(|it| it.unit.dimension() != of_column);
         !is_empty && (is_other || has_two_numbers(written))
     };
-    let of = |column: &Column| cells.and_then(|cells| cells.get(column.at));
+    let of = |column: &NumberColumn| cells.and_then(|cells| cells.get(column.at));
     let all = table.columns.iter().filter_map(|it| Some((it, of(it)?)));
     all.filter(|(column, cell)| is_unread(column, cell)).map(|(_, cell)| cell).collect()
 }
@@ -161,7 +161,7 @@ fn wrong(place: Span, written: &str, of: &str, right: String) -> Finding {
 
 /// Tells the cells of a row that are not what a mass and the flour make them.
 fn cells(
-    table: &Table,
+    table: &IngredientTable,
     row: usize,
     mass: &Exact,
     flour: &Exact,
@@ -184,13 +184,13 @@ fn cells(
     }
 }
 
-fn fits(number: &Number, right: &Exact) -> bool {
+fn fits(number: &CellNumber, right: &Exact) -> bool {
     let slack = number.step.one_in::<2>();
     let is_near = (&number.value - right).abs() <= slack;
     let is_metric = !matches!(number.unit, Unit::Ounce | Unit::Pound);
     is_near
         || !is_metric && {
-            let told = |value: &Exact| pair::Told {
+            let told = |value: &Exact| pair::PairAmount {
                 value: value.clone(),
                 step: number.step.clone(),
                 unit: number.unit,

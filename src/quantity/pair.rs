@@ -14,7 +14,7 @@ const BELOW: i64 = 105;
 
 /// An amount in the base unit of its dimension.
 #[derive(Clone, Debug)]
-pub struct Told {
+pub struct PairAmount {
     /// What it is.
     pub value: Exact,
     /// The worth of its last written digit.
@@ -24,7 +24,7 @@ pub struct Told {
 }
 
 /// Whether two amounts of one dimension are the same to a cook.
-pub fn agree(one: &Told, two: &Told) -> bool {
+pub fn agree(one: &PairAmount, two: &PairAmount) -> bool {
     let apart = (&one.value - &two.value).abs();
     match one.unit.dimension() {
         Dimension::Temperature => {
@@ -54,9 +54,9 @@ mod tests {
     use super::super::Measures;
     use super::*;
 
-    fn told(number: Exact, step: Exact, unit: Unit) -> Told {
+    fn told(number: Exact, step: Exact, unit: Unit) -> PairAmount {
         let zero = unit.to_base(&Exact::ZERO, Measures::Us);
-        Told {
+        PairAmount {
             value: unit.to_base(&number, Measures::Us),
             step: unit.to_base(&step, Measures::Us) - zero,
             unit,

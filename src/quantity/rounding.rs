@@ -116,7 +116,7 @@ pub struct Near<'s> {
 /// Rounds weights so that `whole` comes nearest to `target`, and sums of them near what they are.
 pub fn controlled(weighed: &[Weighed], whole: &Sum, target: &Exact, near: Near) -> Vec<Exact> {
     let alone = || weighed.iter().map(Weighed::alone).collect();
-    let Some(mut table) = Table::of(weighed, whole, near) else { return alone() };
+    let Some(mut table) = RoundingTable::of(weighed, whole, near) else { return alone() };
     let Some(missing) = table.missing(target) else { return alone() };
     table.reach(missing);
     table.smooth();
@@ -159,7 +159,7 @@ struct Turn {
 }
 
 /// A row: how far it is off, in millionths of a unit.
-struct Row {
+struct RoundingRow {
     off: i128,
     /// The step of what is weighed as a rest, in the same; none of what is only shown.
     step: Option<i128>,
@@ -167,13 +167,13 @@ struct Row {
     per_unit: i128,
 }
 
-struct Table {
+struct RoundingTable {
     /// The largest weight of which every step is a multiple.
     unit: Exact,
     loose: Vec<Loose>,
     /// Weights that are equal and move together.
     groups: Vec<Vec<usize>>,
-    rows: Vec<Row>,
+    rows: Vec<RoundingRow>,
     /// What the whole comes to as things stand, in units.
     whole: i128,
 }
@@ -189,7 +189,7 @@ fn units(value: &Exact, unit: &Exact) -> Option<i128> {
     to_i128(value.over(unit)?.floor())
 }
 
-impl Table {
+impl RoundingTable {
     /// None where there is nothing to decide, or numbers are beyond all scales.
     fn of(weighed: &[Weighed], whole: &Sum, near: Near) -> Option<Self> {
         let steps = weighed.iter().map(|weight| &weight.step).filter(|step| !step.is_zero());
@@ -247,7 +247,7 @@ impl Table {
             let per_unit = (&self.unit * int(PARTS)).over(&is)?.floor();
             let step = row.finest(weighed).over(&self.unit)? * int(MILLION);
             let number = self.rows.len();
-            self.rows.push(Row {
+            self.rows.push(RoundingRow {
                 off: to_i128(off.nearest())?,
                 step: Some(to_i128(step.nearest())?).filter(|step| is_weighed && *step > 0),
                 per_unit: to_i128(per_unit)?.abs(),
@@ -427,9 +427,9 @@ impl Table {
     fn cost(&self) -> (i128, i128) {
         let moves: i128 =
             self.loose.iter().map(|one| if one.is_up { one.up } else { one.down }).sum();
-        let rests: i128 = self.rows.iter().filter_map(Row::steps).sum();
+        let rests: i128 = self.rows.iter().filter_map(RoundingRow::steps).sum();
         let shown = self.rows.iter().filter(|row| row.step.is_none());
-        (moves + rests, shown.map(Row::share).sum())
+        (moves + rests, shown.map(RoundingRow::share).sum())
     }
 
     /// Turns groups, alone or two at a time, while that brings sums nearer and leaves the
@@ -490,7 +490,7 @@ impl Table {
     }
 }
 
-impl Row {
+impl RoundingRow {
     /// How many steps a rest is off, in [`PARTS`].
     fn steps(&self) -> Option<i128> {
         let step = self.step?;

@@ -3,7 +3,7 @@
 use super::clock::{MINUTE, Zone};
 use super::graph::{Doing, Graph};
 use super::plan::plan;
-use super::planned::{Anchor, NoPlan, Wanted};
+use super::planned::{Anchor, NoPlan, PlanRequest};
 
 /// What can't hold together in a formula by itself; nothing where all of it can.
 ///
@@ -28,7 +28,7 @@ pub fn clash(graph: &Graph) -> Option<NoPlan> {
     // Any day will do: nothing here depends on the clock.
     let anchor = Anchor::Ready(30_000 * 24 * 60 * MINUTE);
     let asked =
-        Wanted { anchor, not_before: None, pins: &[], hours: None, zone: &zone, grid: None };
+        PlanRequest { anchor, not_before: None, pins: &[], hours: None, zone: &zone, grid: None };
     plan(graph, &asked).err()
 }
 

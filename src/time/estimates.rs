@@ -141,7 +141,7 @@ pub fn retime(
     for index in 0..graph.stretches.len() {
         let Some(stretch) = graph.stretches.get_mut(index) else { break };
         let Some(standing) = Standing::of(house, worked, &stretch.doing) else { continue };
-        let run = Run { house, worked, index, standing: &standing };
+        let run = StretchRun { house, worked, index, standing: &standing };
         let before = stretch.clone();
         if let Some((at, asked)) = run.other(asked) {
             run.warmed(stretch, &mut course, at, asked, &mut retiming)?;
@@ -160,14 +160,14 @@ pub fn retime(
 }
 
 /// One stretch that is looked at.
-struct Run<'a, 't> {
+struct StretchRun<'a, 't> {
     house: &'a House<'t>,
     worked: &'a Worked<'t>,
     index: usize,
     standing: &'a Standing,
 }
 
-impl Run<'_, '_> {
+impl StretchRun<'_, '_> {
     /// The temperature it is asked to stand at, and by which option.
     fn other<'e>(&self, asked: &'e Asked) -> Option<(&'e Exact, &'static str)> {
         if !self.standing.ferments {

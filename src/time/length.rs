@@ -56,16 +56,16 @@ pub fn hands_on(graph: &Graph) -> Length {
 fn longest(graph: &Graph, length: impl Fn(&Stretch) -> Option<Exact>) -> Option<Exact> {
     let ways = ways(graph, &length);
     let reached = graph.sources.iter().map(|&source| match &ways[source] {
-        Way::To(_, sum) => Some(sum.clone()),
-        Way::Open => None,
-        Way::Nowhere => Some(Exact::ZERO),
+        LongestWay::To(_, sum) => Some(sum.clone()),
+        LongestWay::Open => None,
+        LongestWay::Nowhere => Some(Exact::ZERO),
     });
     reached.collect::<Option<Vec<_>>>()?.into_iter().max()
 }
 
 /// The longest way from a point to the end.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Way {
+pub enum LongestWay {
     /// By this stretch, if any, and how long in all.
     To(Option<usize>, Exact),
     /// Some stretch on it is open-ended.
@@ -74,17 +74,19 @@ pub enum Way {
 }
 
 /// The longest way to the end from every point.
-pub fn ways(graph: &Graph, length: &impl Fn(&Stretch) -> Option<Exact>) -> Vec<Way> {
-    let mut ways = vec![Way::Nowhere; graph.points];
-    ways[graph.end] = Way::To(None, Exact::ZERO);
+pub fn ways(graph: &Graph, length: &impl Fn(&Stretch) -> Option<Exact>) -> Vec<LongestWay> {
+    let mut ways = vec![LongestWay::Nowhere; graph.points];
+    ways[graph.end] = LongestWay::To(None, Exact::ZERO);
     // Every round settles the points one stretch further from the end.
     for _ in 0..graph.points {
         let mut changed = false;
         for (index, stretch) in graph.stretches.iter().enumerate().rev() {
             let found = match (&ways[stretch.to], length(stretch)) {
-                (Way::Nowhere, _) => continue,
-                (Way::Open, _) | (_, None) => Way::Open,
-                (Way::To(_, rest), Some(length)) => Way::To(Some(index), rest + length),
+                (LongestWay::Nowhere, _) => continue,
+                (LongestWay::Open, _) | (_, None) => LongestWay::Open,
+                (LongestWay::To(_, rest), Some(length)) => {
+                    LongestWay::To(Some(index), rest + length)
+                }
             };
             if is_longer(&found, &ways[stretch.from]) {
                 ways[stretch.from] = found;
@@ -98,11 +100,11 @@ pub fn ways(graph: &Graph, length: &impl Fn(&Stretch) -> Option<Exact>) -> Vec<W
     ways
 }
 
-fn is_longer(one: &Way, two: &Way) -> bool {
+fn is_longer(one: &LongestWay, two: &LongestWay) -> bool {
     match (one, two) {
-        (Way::Nowhere, _) | (_, Way::Open) => false,
-        (_, Way::Nowhere) | (Way::Open, _) => true,
-        (Way::To(_, one), Way::To(_, two)) => one > two,
+        (LongestWay::Nowhere, _) | (_, LongestWay::Open) => false,
+        (_, LongestWay::Nowhere) | (LongestWay::Open, _) => true,
+        (LongestWay::To(_, one), LongestWay::To(_, two)) => one > two,
     }
 }
 
@@ -114,7 +116,7 @@ pub fn critical(graph: &Graph, at_high: bool) -> Vec<usize> {
     };
     let ways = ways(graph, &length);
     let whole = |source: &&usize| match &ways[**source] {
-        Way::To(_, sum) => sum.clone(),
+        LongestWay::To(_, sum) => sum.clone(),
         _ => Exact::ZERO,
     };
     // The earliest of equal ones, so that the answer is always the same.
@@ -122,7 +124,7 @@ pub fn critical(graph: &Graph, at_high: bool) -> Vec<usize> {
     let mut path = Vec::new();
     while let Some(point) = at {
         at = match &ways[point] {
-            Way::To(Some(stretch), _) => {
+            LongestWay::To(Some(stretch), _) => {
                 path.push(*stretch);
                 Some(graph.stretches[*stretch].to)
             }

@@ -45,7 +45,8 @@ pub use graph::{
 pub use length::{Length, elapsed, hands_on};
 pub use plan::plan;
 pub use planned::{
-    Anchor, Change, Hours, MAX_DAYS, NoPlan, Plan, Used, WIDTH, Wanted, is_in_reach, whole_minutes,
+    Anchor, Change, Hours, MAX_DAYS, NoPlan, Plan, PlanRequest, Used, WIDTH, is_in_reach,
+    whole_minutes,
 };
 pub use shared::{Shared, built_at, pins, same_builds, shared, stage_of};
 pub use standing::{Asked, cold, is_place, is_refrigerator, places};

@@ -6,14 +6,14 @@
 
 use super::clock::{Instant, MINUTE};
 use super::graph::{Doing, Graph, Hands, Stretch};
-use super::planned::{Anchor, Wanted};
+use super::planned::{Anchor, PlanRequest};
 use super::solve::{Gap, Grid, Puzzle, Solution, attempt};
 
 /// Puzzles that are tried where not everything can be on the grid together.
 const MAX_TRIES: usize = 60;
 
 /// The best times on the grid; those that are given where none are near enough.
-pub fn on_grid(graph: &Graph, puzzle: &Puzzle, best: Solution, asked: &Wanted) -> Solution {
+pub fn on_grid(graph: &Graph, puzzle: &Puzzle, best: Solution, asked: &PlanRequest) -> Solution {
     let Some(step) = asked.grid.filter(|&step| step > 0) else { return best };
     let Some(full) = full_step(asked, step) else { return best };
     let groups = groups(puzzle, &best.times);
@@ -26,7 +26,7 @@ pub fn on_grid(graph: &Graph, puzzle: &Puzzle, best: Solution, asked: &Wanted) -
         let cost = puzzle.cost(&found.times);
         (cost <= most).then_some(Solution { cost, proven: found.proven && best.proven, ..found })
     };
-    let own = |group: &Group| best.times[group.first].rem_euclid(step);
+    let own = |group: &TiedPoints| best.times[group.first].rem_euclid(step);
     let grid = |chosen: &[i64]| grid(&groups, chosen, puzzle.points, step);
     let first: Vec<i64> = groups
         .iter()
@@ -67,21 +67,21 @@ fn allowance(puzzle: &Puzzle, step: i64) -> i64 {
 }
 
 /// The place of full steps: by the clock on the wall, which is some hours beside UTC.
-fn full_step(asked: &Wanted, step: i64) -> Option<i64> {
+fn full_step(asked: &PlanRequest, step: i64) -> Option<i64> {
     let (Anchor::Ready(about) | Anchor::ReadyBy(about) | Anchor::Start(about)) = asked.anchor;
     let offset = asked.zone.offset(about);
     (step <= 60 * MINUTE).then(|| (-offset).rem_euclid(step))
 }
 
 /// Points that are tied together, each with how much later it is than the first.
-struct Group {
+struct TiedPoints {
     first: usize,
     points: Vec<(usize, i64)>,
     /// Whether its times are given.
     is_fixed: bool,
 }
 
-fn groups(puzzle: &Puzzle, times: &[Instant]) -> Vec<Group> {
+fn groups(puzzle: &Puzzle, times: &[Instant]) -> Vec<TiedPoints> {
     let is_rigid = |gap: &&Gap| gap.most == Some(gap.least);
     let mut heads: Vec<usize> = (0..puzzle.points).collect();
     let fixed: Vec<usize> = puzzle.fixed.iter().map(|&(point, _)| point).collect();
@@ -92,12 +92,14 @@ fn groups(puzzle: &Puzzle, times: &[Instant]) -> Vec<Group> {
         let low = one.min(two);
         heads.iter_mut().filter(|head| **head == one || **head == two).for_each(|it| *it = low);
     }
-    let mut groups: Vec<Group> = Vec::new();
+    let mut groups: Vec<TiedPoints> = Vec::new();
     for point in 0..times.len().min(puzzle.points) {
         let group = groups.iter_mut().find(|group| heads[group.first] == heads[point]);
         match group {
             Some(group) => group.points.push((point, times[point] - times[group.first])),
-            None => groups.push(Group { first: point, points: vec![(point, 0)], is_fixed: false }),
+            None => {
+                groups.push(TiedPoints { first: point, points: vec![(point, 0)], is_fixed: false })
+            }
         }
     }
     for group in &mut groups {
@@ -129,7 +131,7 @@ fn shown(graph: &Graph, points: usize) -> Vec<u32> {
 
 /// The places of a group's first point that bring something onto the grid, the best first; of
 /// equal ones the nearest to where it is.
-fn places(group: &Group, times: &[Instant], shown: &[u32], step: i64, full: i64) -> Vec<i64> {
+fn places(group: &TiedPoints, times: &[Instant], shown: &[u32], step: i64, full: i64) -> Vec<i64> {
     let first = times[group.first];
     // What happens at once is one time on the clock.
     let mut moments: Vec<(i64, u32)> = Vec::new();
@@ -160,7 +162,7 @@ fn places(group: &Group, times: &[Instant], shown: &[u32], step: i64, full: i64)
 }
 
 /// The grid on which the first point of each group has its place.
-fn grid(groups: &[Group], chosen: &[i64], points: usize, step: i64) -> Grid {
+fn grid(groups: &[TiedPoints], chosen: &[i64], points: usize, step: i64) -> Grid {
     let mut places = vec![0; points];
     for (group, place) in groups.iter().zip(chosen) {
         for &(point, later) in &group.points {

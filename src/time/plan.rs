@@ -5,7 +5,7 @@ use super::clock::{Instant, MINUTE, Zone};
 use super::graph::{Doing, Folds, Graph, Hands, Stretch};
 use super::on_grid::on_grid;
 use super::one_pair::apart;
-use super::planned::{Anchor, Change, NoPlan, Plan, Wanted, milliseconds, whole_minutes};
+use super::planned::{Anchor, Change, NoPlan, Plan, PlanRequest, milliseconds, whole_minutes};
 use super::puzzle::{WEEK, puzzle, tie};
 use super::solve::{Gap, Puzzle, Solution, attempt, is_possible, solve};
 use super::trouble::told;
@@ -23,14 +23,14 @@ const DAY: i64 = WEEK / 7;
 ///
 /// # Errors
 /// The smallest set of lengths and hours that can't hold together, and what would help.
-pub fn plan(graph: &Graph, asked: &Wanted) -> Result<Plan, NoPlan> {
+pub fn plan(graph: &Graph, asked: &PlanRequest) -> Result<Plan, NoPlan> {
     match asked.anchor {
         Anchor::Start(start) => from_start(graph, start, asked),
         Anchor::Ready(wanted) | Anchor::ReadyBy(wanted) => {
             let puzzle = puzzle(graph, None, asked);
             let latest = |plan: Plan| {
                 let is_asked = matches!(asked.anchor, Anchor::ReadyBy(_)) && plan.end < wanted;
-                let by_minute = Wanted { grid: None, ..*asked };
+                let by_minute = PlanRequest { grid: None, ..*asked };
                 let latest =
                     is_asked.then(|| nearest_time(&puzzle, graph.end, wanted, true, &by_minute));
                 Plan { latest: latest.flatten(), ..plan }
@@ -57,7 +57,7 @@ fn nearest_time(
     point: usize,
     wanted: Instant,
     earlier: bool,
-    asked: &Wanted,
+    asked: &PlanRequest,
 ) -> Option<Instant> {
     let mut puzzle = puzzle.clone();
     // How long things take does not matter here, only how far the point is away.
@@ -85,7 +85,7 @@ fn nearest_time(
 }
 
 /// Times on the grid, then on the minute, at or beyond one.
-fn rounded(at: Instant, earlier: bool, asked: &Wanted) -> Vec<Instant> {
+fn rounded(at: Instant, earlier: bool, asked: &PlanRequest) -> Vec<Instant> {
     /// Half an hour of five minutes each.
     const MAX_TRIED: i64 = 6;
     let beyond = |step: i64| {
@@ -103,7 +103,7 @@ fn rounded(at: Instant, earlier: bool, asked: &Wanted) -> Vec<Instant> {
 
 /// What begins at the start is one of the things before which nothing stands: the one
 /// that makes the best plan.
-fn from_start(graph: &Graph, start: Instant, asked: &Wanted) -> Result<Plan, NoPlan> {
+fn from_start(graph: &Graph, start: Instant, asked: &PlanRequest) -> Result<Plan, NoPlan> {
     let mut best: Option<Plan> = None;
     for &source in &graph.sources {
         let puzzle = puzzle(graph, Some((source, start)), asked);
@@ -123,7 +123,7 @@ fn from_start(graph: &Graph, start: Instant, asked: &Wanted) -> Result<Plan, NoP
 
 /// Of what can't be first there is nothing to tell: somebody always there would not help. The
 /// conflict that matters is of what can, and of several the one with the fewest parts.
-fn trouble_from_start(graph: &Graph, start: Instant, asked: &Wanted) -> NoPlan {
+fn trouble_from_start(graph: &Graph, start: Instant, asked: &PlanRequest) -> NoPlan {
     /// Conflicts that are looked at.
     const MAX_CONFLICTS: usize = 8;
     let puzzles = || graph.sources.iter().map(|&it| puzzle(graph, Some((it, start)), asked));
@@ -144,8 +144,8 @@ fn trouble_from_start(graph: &Graph, start: Instant, asked: &Wanted) -> NoPlan {
 
 /// The nearest times before and after at which it could begin: any of the things before
 /// which nothing stands, so long as none begins earlier. What has passed is none.
-fn other_starts(graph: &Graph, start: Instant, asked: &Wanted) -> Vec<Change> {
-    let bare = Wanted { not_before: None, ..*asked };
+fn other_starts(graph: &Graph, start: Instant, asked: &PlanRequest) -> Vec<Change> {
+    let bare = PlanRequest { not_before: None, ..*asked };
     let puzzle = puzzle(graph, None, &bare);
     let nearest = |earlier: bool| {
         let each = graph.sources.iter().filter_map(|&source| {
@@ -161,14 +161,14 @@ fn other_starts(graph: &Graph, start: Instant, asked: &Wanted) -> Vec<Change> {
     times.map(|at| Change::Start { at }).collect()
 }
 
-fn solved(graph: &Graph, puzzle: &Puzzle, asked: &Wanted) -> Result<Plan, NoPlan> {
+fn solved(graph: &Graph, puzzle: &Puzzle, asked: &PlanRequest) -> Result<Plan, NoPlan> {
     match solve(puzzle) {
         Ok(solution) => Ok(settled(graph, puzzle, solution, asked)),
         Err(conflict) => Err(told(graph, puzzle, conflict, asked)),
     }
 }
 
-fn settled(graph: &Graph, puzzle: &Puzzle, best: Solution, asked: &Wanted) -> Plan {
+fn settled(graph: &Graph, puzzle: &Puzzle, best: Solution, asked: &PlanRequest) -> Plan {
     let (puzzle, best) = apart(graph, puzzle, best);
     let (puzzle, best) = alike(graph, puzzle, best, asked);
     let Solution { mut times, cost, proven } = on_grid(graph, &puzzle, best, asked);
@@ -181,7 +181,7 @@ fn settled(graph: &Graph, puzzle: &Puzzle, best: Solution, asked: &Wanted) -> Pl
 
 /// Batches and loads that go through one phase take one time there: a full step of the grid in
 /// its range, the nearest to the middle; where none goes, a full minute.
-fn alike(graph: &Graph, puzzle: Puzzle, best: Solution, asked: &Wanted) -> (Puzzle, Solution) {
+fn alike(graph: &Graph, puzzle: Puzzle, best: Solution, asked: &PlanRequest) -> (Puzzle, Solution) {
     let (mut puzzle, mut best) = (puzzle, best);
     let mut seen: Vec<&Doing> = Vec::new();
     for stretch in graph.stretches.iter().filter(|it| it.batch.is_some()) {
@@ -210,7 +210,7 @@ fn alike(graph: &Graph, puzzle: Puzzle, best: Solution, asked: &Wanted) -> (Puzz
 }
 
 /// Lengths that a range allows, those on the grid first, the nearest to its middle first.
-fn lengths(stretch: &Stretch, asked: &Wanted) -> Vec<i64> {
+fn lengths(stretch: &Stretch, asked: &PlanRequest) -> Vec<i64> {
     /// Lengths that are tried of each kind.
     const MAX_TRIED: usize = 8;
     let (low, best) = (milliseconds(&stretch.low), stretch.best().as_ref().map(milliseconds));
@@ -239,7 +239,7 @@ fn lengths(stretch: &Stretch, asked: &Wanted) -> Vec<i64> {
 
 /// Folds that nobody gave a time part their phase as long as it is planned, to the grid;
 /// where nobody is there then, they are as near to that as somebody is, rather earlier.
-fn settle_folds(graph: &Graph, times: &mut [Instant], puzzle: &Puzzle, asked: &Wanted) {
+fn settle_folds(graph: &Graph, times: &mut [Instant], puzzle: &Puzzle, asked: &PlanRequest) {
     let grid = asked.grid.filter(|grid| *grid > 0).unwrap_or(MINUTE);
     for folds in graph.folds.iter().filter(|folds| folds.evenly) {
         let Some(phase) = graph.stretches.get(folds.phase) else { continue };

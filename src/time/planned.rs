@@ -23,7 +23,7 @@ pub type Hours<'h> = Option<&'h [Open]>;
 
 /// What a plan is asked for.
 #[derive(Clone, Copy, Debug)]
-pub struct Wanted<'a> {
+pub struct PlanRequest<'a> {
     /// What the plan is held at: a beginning, or an end.
     pub anchor: Anchor,
     /// Nothing is begun before then.

@@ -2,8 +2,8 @@
 
 use super::clock::{Instant, MINUTE};
 use super::graph::{Doing, Graph, Hands, Stretch};
-use super::planned::{Anchor, WIDTH, Wanted, milliseconds};
-use super::solve::{Gap, Names, Presence, Puzzle, is_possible};
+use super::planned::{Anchor, PlanRequest, WIDTH, milliseconds};
+use super::solve::{Gap, GapNames, Presence, Puzzle, is_possible};
 use crate::formula::known;
 use crate::quantity::Exact;
 use crate::syntax::tree::Open;
@@ -18,7 +18,7 @@ fn no_end() -> i64 {
 pub const WEEK: i64 = 7 * 24 * 60 * MINUTE;
 
 /// The graph and the hours as a puzzle; `first` is what begins at a start, and when.
-pub fn puzzle(graph: &Graph, first: Option<(usize, Instant)>, asked: &Wanted) -> Puzzle {
+pub fn puzzle(graph: &Graph, first: Option<(usize, Instant)>, asked: &PlanRequest) -> Puzzle {
     // One point more: the beginning, before which nothing is.
     let start = graph.points;
     let mut points = start + 1;
@@ -62,7 +62,7 @@ pub fn puzzle(graph: &Graph, first: Option<(usize, Instant)>, asked: &Wanted) ->
         openings: asked.hours.map_or_else(Vec::new, openings),
         fixed,
         start: Some(start),
-        names: Some(Names { gaps: of_gaps, presences: of_presences }),
+        names: Some(GapNames { gaps: of_gaps, presences: of_presences }),
         grid: None,
     }
 }
@@ -189,7 +189,7 @@ fn reach(graph: &Graph) -> i64 {
 }
 
 /// Whether other hours would do.
-pub fn would_do(puzzle: &Puzzle, graph: &Graph, hours: &[Open], asked: &Wanted) -> bool {
+pub fn would_do(puzzle: &Puzzle, graph: &Graph, hours: &[Open], asked: &PlanRequest) -> bool {
     let (Anchor::Ready(about) | Anchor::ReadyBy(about) | Anchor::Start(about)) = asked.anchor;
     let reach = reach(graph);
     let openings = asked.zone.openings(hours, about - reach, about + reach);

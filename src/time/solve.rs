@@ -34,7 +34,7 @@ mod tests;
 
 pub use argument::{Argument, Move};
 pub use conflict::Conflict;
-pub use puzzle::{Gap, Grid, Names, Part, Presence, Puzzle, Solution};
+pub use puzzle::{Gap, GapNames, Grid, Presence, Puzzle, PuzzlePart, Solution};
 pub use relief::Relief;
 
 use puzzle::Cluster;

@@ -6,10 +6,10 @@
 use super::clock::MINUTE;
 use super::graph::{Doing, Graph, Hands, Stretch};
 use super::planned::{
-    Anchor, Change, Conclusion, NoPlan, Run, Wanted, milliseconds, whole_minutes,
+    Anchor, Change, Conclusion, NoPlan, PlanRequest, Run, milliseconds, whole_minutes,
 };
 use super::puzzle::would_do;
-use super::solve::{Argument, Conflict, Move, Part, Puzzle, Relief};
+use super::solve::{Argument, Conflict, Move, Puzzle, PuzzlePart, Relief};
 use crate::formula::known;
 use crate::syntax::tree::Open;
 
@@ -17,7 +17,7 @@ use crate::syntax::tree::Open;
 const MAX_OPENINGS: usize = 2;
 
 /// A conflict in terms of the graph.
-pub fn told(graph: &Graph, puzzle: &Puzzle, conflict: Conflict, asked: &Wanted) -> NoPlan {
+pub fn told(graph: &Graph, puzzle: &Puzzle, conflict: Conflict, asked: &PlanRequest) -> NoPlan {
     let mut no_plan = NoPlan {
         is_smallest: conflict.is_smallest,
         is_irreducible: conflict.is_irreducible,
@@ -25,9 +25,9 @@ pub fn told(graph: &Graph, puzzle: &Puzzle, conflict: Conflict, asked: &Wanted) 
     };
     for part in &conflict.parts {
         match *part {
-            Part::Gap(gap) if gap < graph.stretches.len() => no_plan.lengths.push(gap),
-            Part::Gap(_) => {}
-            Part::Presence(presence) => {
+            PuzzlePart::Gap(gap) if gap < graph.stretches.len() => no_plan.lengths.push(gap),
+            PuzzlePart::Gap(_) => {}
+            PuzzlePart::Presence(presence) => {
                 let presence = &puzzle.presences[presence];
                 no_plan.presences.push((presence.from, presence.to));
             }
@@ -126,7 +126,12 @@ fn whole(graph: &Graph, lengths: &[usize]) -> Option<Conclusion> {
 }
 
 /// What would help, the hours first; of lengths those that change least for their range.
-fn changes(graph: &Graph, puzzle: &Puzzle, conflict: &Conflict, asked: &Wanted) -> Vec<Change> {
+fn changes(
+    graph: &Graph,
+    puzzle: &Puzzle,
+    conflict: &Conflict,
+    asked: &PlanRequest,
+) -> Vec<Change> {
     let mut lengths: Vec<(i64, Change)> = Vec::new();
     let mut changes = Vec::new();
     for relief in &conflict.reliefs {
@@ -157,7 +162,7 @@ fn changes(graph: &Graph, puzzle: &Puzzle, conflict: &Conflict, asked: &Wanted) 
 
 /// Hours on the grid that hold what is needed; none where it is more than anybody would do:
 /// by the stores.
-fn longer_hours((begin, end): (i64, i64), now: (i64, i64), asked: &Wanted) -> Option<Change> {
+fn longer_hours((begin, end): (i64, i64), now: (i64, i64), asked: &PlanRequest) -> Option<Change> {
     let step = asked.grid.unwrap_or(MINUTE);
     let place = |at: i64| (at + asked.zone.offset(at)).rem_euclid(step);
     let begin = if begin < now.0 { begin - place(begin) } else { begin };
@@ -197,7 +202,7 @@ fn share(stretch: &Stretch, length: i64) -> Option<i64> {
 
 /// Other hours on all days, where no single day's are enough: one of the stretches begins
 /// earlier or ends later, by as few five minutes as possible.
-fn daily(graph: &Graph, puzzle: &Puzzle, asked: &Wanted) -> Vec<Change> {
+fn daily(graph: &Graph, puzzle: &Puzzle, asked: &PlanRequest) -> Vec<Change> {
     const FIVE: u32 = 5;
     let hours = asked.hours.unwrap_or_default();
     let mut found: Vec<(u32, Change)> = Vec::new();

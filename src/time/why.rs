@@ -4,7 +4,7 @@ use super::findings::doing::work_name;
 use super::graph::{Doing, Graph, Hands, Stretch};
 use super::length::{critical, elapsed, hands_on};
 use super::standing::method;
-use crate::formula::{Assumption, Ground, How, Reason, ValueKind, Worked};
+use crate::formula::{Assumption, Ground, How, Reason, Subject, Topic, ValueKind, Worked};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Per, Phase};
 
@@ -18,7 +18,7 @@ pub fn why_elapsed(worked: &Worked, graph: &Graph) -> Vec<Reason> {
         false => stretch.high.clone(),
     };
     let paths = [critical(graph, false), critical(graph, true)];
-    reasons("elapsed", worked, graph, (length.low, length.high), paths, (&low, &high))
+    reasons(Topic::Elapsed, worked, graph, (length.low, length.high), paths, (&low, &high))
 }
 
 /// The steps that hands are at work in, as `why_elapsed`.
@@ -29,20 +29,20 @@ pub fn why_hands_on(worked: &Worked, graph: &Graph) -> Vec<Reason> {
     let low = |stretch: &Stretch| Some(stretch.low.clone());
     let high = |stretch: &Stretch| stretch.high.clone();
     let paths = [all.clone(), all];
-    reasons("hands-on", worked, graph, (length.low, length.high), paths, (&low, &high))
+    reasons(Topic::HandsOn, worked, graph, (length.low, length.high), paths, (&low, &high))
 }
 
 type LengthOf<'l> = &'l dyn Fn(&Stretch) -> Option<Exact>;
 
 fn reasons(
-    name: &str,
+    name: Topic,
     worked: &Worked,
     graph: &Graph,
     (low, high): (Exact, Option<Exact>),
     [shortest, longest]: [Vec<usize>; 2],
     (low_of, high_of): (LengthOf, LengthOf),
 ) -> Vec<Reason> {
-    let one = |what: String, amount: Exact, path: &[usize], length: LengthOf| {
+    let one = |what: Subject, amount: Exact, path: &[usize], length: LengthOf| {
         let mut reason = Reason::new(what, amount, ValueKind::Time, How::Sum);
         reason.parts = path
             .iter()
@@ -50,7 +50,7 @@ fn reasons(
             .filter_map(|stretch| Some((stretch, length(stretch)?)))
             .filter(|(_, length)| !length.is_zero())
             .map(|(stretch, length)| {
-                let what = work_name(worked, &stretch.doing);
+                let what = Subject::named(&work_name(worked, &stretch.doing));
                 let how = match stretch.usual {
                     true => How::Default(Assumption::UsualLength),
                     false => How::Written,
@@ -67,10 +67,10 @@ fn reasons(
     match high {
         Some(high) if high == low => vec![one(name.into(), low, &shortest, low_of)],
         Some(high) => vec![
-            one(format!("{name} at its shortest"), low, &shortest, low_of),
-            one(format!("{name} at its longest"), high, &longest, high_of),
+            one(Subject::AtShortest(name), low, &shortest, low_of),
+            one(Subject::AtLongest(name), high, &longest, high_of),
         ],
-        None => vec![one(format!("{name} at its shortest"), low, &shortest, low_of)],
+        None => vec![one(Subject::AtShortest(name), low, &shortest, low_of)],
     }
 }
 
@@ -81,10 +81,10 @@ fn by_the_piece(worked: &Worked, stretch: &Stretch, written: Reason) -> Reason {
         return written;
     };
     let (Some(often), kind) = (count.over(&of), &per.kind.shown) else { return written };
-    let number = |what: String, amount, how| Reason::new(what, amount, ValueKind::Number, how);
-    let made = number(kind.to_string(), count, How::Because(Ground::ForWhatIsMade));
-    let mut times = number("times that".to_owned(), often.clone(), How::Ratio);
-    times.parts = vec![made, number(kind.to_string(), of, How::Written).at(per.span)];
+    let number = |what: Subject, amount, how| Reason::new(what, amount, ValueKind::Number, how);
+    let made = number(kind.into(), count, How::Because(Ground::ForWhatIsMade));
+    let mut times = number(Topic::TimesThat.into(), often.clone(), How::Ratio);
+    times.parts = vec![made, number(kind.into(), of, How::Written).at(per.span)];
     let mut once = written.clone();
     once.amount = written.amount.each_of(&often);
     let mut all = Reason::new(written.what, written.amount, ValueKind::Time, How::Product);

@@ -381,6 +381,7 @@ print-of-batches = von { $batches }
 print-each-batch = jeder von { $batches } Teigen
 print-per-batch = je Teig
 print-once = einmal für alle Teige
+print-once-of-day = Anteil dieses Teigs an einem Ansatz
 print-feed = Auffrischung { $feed } von { $feeds }
 print-fed = { $feeds }-mal aufgefrischt
 print-total = Summe

@@ -345,6 +345,7 @@ print-of-batches = of { $batches }
 print-each-batch = each of { $batches } batches
 print-per-batch = per batch
 print-once = once for the run
+print-once-of-day = this batch's part of one build
 print-feed = feed { $feed } of { $feeds }
 print-fed = fed { $feeds } times
 print-total = total

@@ -396,6 +396,7 @@ print-of-batches = de { $batches }
 print-each-batch = cada una de { $batches } amasadas
 print-per-batch = por amasada
 print-once = una sola vez
+print-once-of-day = parte de esta masa, de una sola preparación
 print-feed = refresco { $feed } de { $feeds }
 print-fed = refrescos: { $feeds }
 print-total = total

@@ -381,6 +381,7 @@ print-of-batches = sur { $batches }
 print-each-batch = chacune des { $batches } pétrissées
 print-per-batch = par pétrissée
 print-once = à préparer une fois
+print-once-of-day = part de ce pétrin, d'une seule préparation
 print-feed = rafraîchi { $feed } sur { $feeds }
 print-fed = rafraîchi { $feeds } fois
 print-total = total

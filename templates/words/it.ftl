@@ -390,6 +390,7 @@ print-of-batches = di { $batches }
 print-each-batch = ciascuna di { $batches } impastate
 print-per-batch = per impastata
 print-once = una volta sola
+print-once-of-day = parte di questo impasto, da un'unica preparazione
 print-feed = rinfresco { $feed } di { $feeds }
 print-fed = rinfreschi: { $feeds }
 print-total = totale

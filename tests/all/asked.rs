@@ -3,7 +3,7 @@
 
 use crate::support::{assize, err, folder, out, top};
 use assize::testing::time::clock::{MINUTE, Zone};
-use assize::testing::time::{Anchor, Doing, Hands, Wanted};
+use assize::testing::time::{Anchor, Doing, Hands, PlanRequest};
 use proptest::prelude::*;
 use std::path::Path;
 use std::process::Output;
@@ -611,7 +611,7 @@ proptest! {
         let formula = &bakehouses[0].files[0].tree.formulas[0];
         let worked = assize::testing::formula::work(&bakehouses[0].house, formula, &mut Vec::new());
         let graph = assize::testing::time::graph(&bakehouses[0].house, &worked).expect("a method");
-        let wanted = Wanted {
+        let wanted = PlanRequest {
             anchor: Anchor::Ready(ready),
             not_before: None, pins: &[],
             hours: Some(&hours),

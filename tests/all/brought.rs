@@ -326,7 +326,7 @@ fn nothing_is_guessed_in_silence() {
 }
 
 /// A recipe of a list and a method, as it is brought in.
-fn listed(list: &[&str], method: &str) -> assize::testing::bring::Written {
+fn listed(list: &[&str], method: &str) -> assize::testing::bring::WrittenFormula {
     let text = format!("Loaf of the Quay\n\n{}\n\nMethod\n\n{method}\n", list.join("\n"));
     let read = recipes(Path::new("list.txt"), text.as_bytes()).expect("one");
     let [recipe] = read.recipes.as_slice() else { panic!("{text}") };

@@ -3,19 +3,19 @@
 
 use crate::day_puzzles::{Small, given, senseless, small, written};
 use assize::testing::time::day::{
-    Aim, Batch, Change, Due, Effort, Group, Lag, Machine, Minute, On, Place, Plan, Point, Pool,
-    Puzzle, Task, Why, Wrong, check, explain, latest, plan,
+    Aim, Batch, Change, DayPlan, Due, Effort, Lag, Machine, MachineGroup, Minute, On, Point, Pool,
+    Puzzle, Task, TaskPlace, Why, Wrong, check, explain, latest, plan,
 };
 use proptest::prelude::*;
 
-fn planned(puzzle: &Puzzle, placings: u64) -> Plan {
+fn planned(puzzle: &Puzzle, placings: u64) -> DayPlan {
     let plan = plan(puzzle, Effort { placings }).expect("a sound puzzle");
     assert_eq!(check(puzzle, &plan.places), []);
     plan
 }
 
 /// Most that tasks take at a time, counted at the starts of tasks: elsewhere nothing begins.
-fn is_within(puzzle: &Puzzle, places: &[Option<Place>]) -> bool {
+fn is_within(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> bool {
     let placed: Vec<_> = puzzle
         .tasks
         .iter()
@@ -40,7 +40,7 @@ fn is_within(puzzle: &Puzzle, places: &[Option<Place>]) -> bool {
     })
 }
 
-fn lags_hold(puzzle: &Puzzle, places: &[Option<Place>]) -> bool {
+fn lags_hold(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> bool {
     let at = |point: Point| places[point.task()].map(|place| point.of(place));
     puzzle.lags.iter().all(|lag| match (at(lag.from), at(lag.to)) {
         (Some(from), Some(to)) => {
@@ -73,12 +73,12 @@ fn the_checker_sees_each_thing_that_is_wrong() {
     let day = given("bake12_1");
     let plan = planned(&day, 100);
     for (at, task) in day.tasks.iter().enumerate() {
-        let with = |change: &dyn Fn(Place) -> Option<Place>| {
+        let with = |change: &dyn Fn(TaskPlace) -> Option<TaskPlace>| {
             let mut places = plan.places.clone();
             places[at] = places[at].and_then(change);
             check(&day, &places)
         };
-        let later = |by| move |place: Place| Some(Place { end: place.end + by, ..place });
+        let later = |by| move |place: TaskPlace| Some(TaskPlace { end: place.end + by, ..place });
         let longer = task.length.1 + 1;
         assert!(with(&later(longer)).contains(&Wrong::Length(at)));
         assert!(
@@ -87,11 +87,12 @@ fn the_checker_sees_each_thing_that_is_wrong() {
         );
         if task.on.is_some() {
             assert!(
-                with(&|place| Some(Place { machine: 9, ..place })).contains(&Wrong::Machine(at))
+                with(&|place| Some(TaskPlace { machine: 9, ..place }))
+                    .contains(&Wrong::Machine(at))
             );
         }
-        let away = |place: Place| {
-            Some(Place { start: place.start + 5000, end: place.end + 5000, ..place })
+        let away = |place: TaskPlace| {
+            Some(TaskPlace { start: place.start + 5000, end: place.end + 5000, ..place })
         };
         assert!(with(&away).contains(&Wrong::Window(at)));
     }
@@ -174,7 +175,7 @@ fn a_day_planned_anew_moves_nothing_that_need_not_move() {
 
 #[test]
 fn least_hands_takes_no_more_hands_than_finishing_early() {
-    let most = |plan: &Plan| plan.hands.iter().flatten().max().copied();
+    let most = |plan: &DayPlan| plan.hands.iter().flatten().max().copied();
     let mut day = given("bake12_1");
     let early = planned(&day, 200);
     day.aim = Aim::LeastHands;
@@ -278,7 +279,7 @@ proptest! {
         let day = small.puzzle();
         let (other, to) = mixed(&day, seed);
         let (one, two) = (planned(&day, 40), planned(&other, 40));
-        let back: Vec<Option<Place>> = to.iter().map(|&at| two.places[at]).collect();
+        let back: Vec<Option<TaskPlace>> = to.iter().map(|&at| two.places[at]).collect();
         prop_assert_eq!(one.places, back);
     }
 }
@@ -353,7 +354,7 @@ impl Tiny {
     fn puzzle(&self) -> Puzzle {
         let mut levels = vec![(0, self.hands), (self.closed.0, 0), (self.closed.1, self.hands)];
         levels.sort_by_key(|(at, _)| *at);
-        let group = |name: &str, machines: usize| Group {
+        let group = |name: &str, machines: usize| MachineGroup {
             name: name.to_owned(),
             machines: (0..machines)
                 .map(|at| Machine { name: format!("{name} {at}"), ..Machine::default() })
@@ -580,10 +581,10 @@ fn no_wait(seed: i64) -> Puzzle {
     };
     // By machines, each with all jobs.
     let lengths: Vec<Vec<Minute>> = (0..5).map(|_| (0..JOBS).map(|_| draw()).collect()).collect();
-    let group = |number: usize| Group {
+    let group = |number: usize| MachineGroup {
         name: format!("machine {number}"),
         machines: vec![Machine { name: format!("machine {number}"), ..Machine::default() }],
-        ..Group::default()
+        ..MachineGroup::default()
     };
     let mut puzzle =
         Puzzle { span: SPAN, groups: (0..5).map(group).collect(), ..Puzzle::default() };
@@ -651,7 +652,7 @@ fn starts_on_the_grid_make_nothing_late() {
             task.on_grid = true;
         });
         let plan = planned(&puzzle, 400);
-        let trouble = |plan: &Plan| (plan.left_out.len(), plan.lateness);
+        let trouble = |plan: &DayPlan| (plan.left_out.len(), plan.lateness);
         assert_eq!(trouble(&plan), trouble(&exact), "day {number}");
         let mixes = puzzle.tasks.iter().zip(&plan.places).filter(|(task, _)| task.on_grid);
         let mixes = mixes.filter_map(|(_, place)| *place);
@@ -686,7 +687,8 @@ fn latest_times_can_be_kept() {
             continue;
         }
         let mut places = plan.places.clone();
-        places[due.task] = Some(Place { start: place.start + by, end: place.end + by, ..place });
+        places[due.task] =
+            Some(TaskPlace { start: place.start + by, end: place.end + by, ..place });
         assert_eq!(check(&day, &places), [], "{}", day.tasks[due.task].name);
     }
 }
@@ -718,7 +720,7 @@ fn one_more_machine_makes_no_proven_day_worse() {
         let plan = planned(&tiny.puzzle(), 300);
         tiny.mixers += 1;
         let more = planned(&tiny.puzzle(), 300);
-        let worth = |plan: &Plan| (plan.left_out.len(), plan.lateness);
+        let worth = |plan: &DayPlan| (plan.left_out.len(), plan.lateness);
         assert!(!plan.is_proven || worth(&more) <= worth(&plan), "day {number}");
     }
 }

@@ -1,7 +1,7 @@
 //! Days as puzzles: those of `tests/days`, read by an adapter, and small ones taken at random.
 
 use assize::testing::time::day::{
-    Aim, Batch, Due, Group, Lag, Machine, Minute, On, Place, Point, Pool, Puzzle, Task,
+    Aim, Batch, Due, Lag, Machine, MachineGroup, Minute, On, Point, Pool, Puzzle, Task, TaskPlace,
 };
 use proptest::prelude::*;
 
@@ -87,14 +87,14 @@ fn close(pool: &mut Pool, from: Minute, to: Minute) {
     pool.levels.sort_unstable();
 }
 
-fn group(number: usize, machines: i32) -> Group {
+fn group(number: usize, machines: i32) -> MachineGroup {
     let name = ["mixer", "deck"][number].to_owned();
     let machine = |at: i32| Machine { name: format!("{name} {at}"), ..Machine::default() };
     let machines = (1..=machines).map(machine).collect();
-    Group { name, machines, changes: vec![vec![0; 8]; 8], is_oven: number == 1 }
+    MachineGroup { name, machines, changes: vec![vec![0; 8]; 8], is_oven: number == 1 }
 }
 
-fn change(group: &mut Group, from: usize, to: usize, minutes: Minute) {
+fn change(group: &mut MachineGroup, from: usize, to: usize, minutes: Minute) {
     group.changes[from][to] = minutes;
 }
 
@@ -279,8 +279,11 @@ pub fn senseless() -> impl Strategy<Value = Puzzle> {
                     enters: count(row[5], 2),
                     leaves: count(row[6], 2),
                 };
-                let place =
-                    Place { start: row[7], end: row[7] + row[8].abs(), machine: on.machines[0] };
+                let place = TaskPlace {
+                    start: row[7],
+                    end: row[7] + row[8].abs(),
+                    machine: on.machines[0],
+                };
                 puzzle.tasks.push(Task {
                     name: format!("task {at}"),
                     batch: count(row[9], rows.len()),

@@ -2,7 +2,7 @@
 
 use crate::support::{dough_files, from_disk, over, top};
 use assize::testing::desk;
-use assize::testing::formula::{Figure, Ground, How, Reason, ValueKind, all_mixes, work};
+use assize::testing::formula::{Figure, Ground, How, Reason, Subject, ValueKind, all_mixes, work};
 use assize::testing::quantity::{Exact, System};
 use assize::testing::syntax::read_ask;
 use assize::testing::time;
@@ -10,10 +10,14 @@ use assize::testing::time;
 /// The first step that does not add up, or is not accounted for, in words.
 fn untrue(reason: &Reason) -> Option<String> {
     if reason.how == How::Because(Ground::OnNoLine) {
-        return Some(format!("`{}` is {}, and no line brings it", reason.what, reason.amount));
+        return Some(format!(
+            "`{}` is {}, and no line brings it",
+            reason.what.words(),
+            reason.amount
+        ));
     }
-    if let Some(words) = not_english(&reason.what) {
-        return Some(format!("`{}` reads `{words}`", reason.what));
+    if let Some(words) = not_english(&reason.what.words()) {
+        return Some(format!("`{}` reads `{words}`", reason.what.words()));
     }
     let amounts: Vec<&Exact> = reason.parts.iter().map(|part| &part.amount).collect();
     let comes_to = match (&reason.how, amounts.as_slice()) {
@@ -24,12 +28,15 @@ fn untrue(reason: &Reason) -> Option<String> {
             taken.iter().fold((*whole).clone(), |left, taken| left - *taken)
         }
         (How::Written | How::Default(_) | How::Because(_), []) => reason.amount.clone(),
-        (how, parts) => return Some(format!("`{}`: {how:?} of {}", reason.what, parts.len())),
+        (how, parts) => {
+            return Some(format!("`{}`: {how:?} of {}", reason.what.words(), parts.len()));
+        }
     };
     if comes_to != reason.amount {
         return Some(format!(
             "`{}` is {}, its parts come to {comes_to}",
-            reason.what, reason.amount
+            reason.what.words(),
+            reason.amount
         ));
     }
     reason.parts.iter().find_map(untrue)
@@ -70,7 +77,12 @@ fn every_derivation_adds_up_to_what_is_shown() {
                         let ends = [Some(&length.low), length.high.as_ref()];
                         for (reason, end) in reasons.iter().zip(ends) {
                             let off = untrue(reason);
-                            assert_eq!((off, Some(&reason.amount)), (None, end), "{}", reason.what);
+                            assert_eq!(
+                                (off, Some(&reason.amount)),
+                                (None, end),
+                                "{}",
+                                reason.what.words()
+                            );
                             times += 1;
                         }
                     }
@@ -263,11 +275,14 @@ fn the_numbers_that_why_shows_come_to_what_it_shows() {
 /// A part of 1217/133 has no few digits that multiply to what is shown of a hundred thousand.
 #[test]
 fn what_no_few_digits_show_is_said_exactly() {
-    let part = |amount: Exact| Reason::new("part", amount, ValueKind::Number, How::Written);
+    let part = |amount: Exact| {
+        Reason::new(Subject::named("part"), amount, ValueKind::Number, How::Written)
+    };
     let of = |above: i64, below: i64, times: i64| {
         let amount = assize::testing::quantity::ratio(above, below);
         let times = assize::testing::quantity::int(times);
-        let mut reason = Reason::new("all", &amount * &times, ValueKind::Number, How::Product);
+        let mut reason =
+            Reason::new(Subject::named("all"), &amount * &times, ValueKind::Number, How::Product);
         reason.parts = vec![part(amount), part(times)];
         reason.arithmetic().expect("arithmetic")
     };

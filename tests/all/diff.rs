@@ -62,8 +62,8 @@ fn whole(old: &str, new: &str) -> Comparison {
     let (before, after) = (desk::bakehouses(&old), desk::bakehouses(&new));
     let base = Path::new("/x");
     compare(
-        &Side { bakehouses: &before, base, only: None, brought: &[] },
-        &Side { bakehouses: &after, base, only: None, brought: &[] },
+        &Side { bakehouses: &before, base, only: None, makes: None, brought: &[] },
+        &Side { bakehouses: &after, base, only: None, makes: None, brought: &[] },
     )
 }
 
@@ -162,6 +162,10 @@ fn mirrored(value: &Value) -> Value {
                 "new_grams" => "old_grams".to_owned(),
                 "old_exact_high" => "new_exact_high".to_owned(),
                 "new_exact_high" => "old_exact_high".to_owned(),
+                "errors" => "errors_no_longer".to_owned(),
+                "errors_no_longer" => "errors".to_owned(),
+                "old_why" => "new_why".to_owned(),
+                "new_why" => "old_why".to_owned(),
                 "contains" => "contains_no_longer".to_owned(),
                 "contains_no_longer" => "contains".to_owned(),
                 "may_contain" => "may_contain_no_longer".to_owned(),

@@ -762,3 +762,77 @@ fn drivers_end_as_git_wants_it() {
     // What is no text of ours is compared as it stands.
     assert_eq!(assize(at, &["git-text", "broken"]).stdout, [0xff, 0xfe]);
 }
+
+/// Lines that nobody touched stand in no conflict, and each side is what is left of it by itself.
+#[test]
+fn a_conflict_covers_only_what_was_touched() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let loaf = "formula merged-loaf \"Merged Loaf\" {\n  makes 10 loaves at 800 g\n  total {\n    \
+        bread flour 90%\n    rye flour 10%\n    water 70%\n    salt 2%\n    fresh yeast 1%\n    \
+        sunflower seeds 8%\n  }\n  method {\n    mix 4min with everything else except sunflower seeds\n    \
+        mix 2min with sunflower seeds\n    bulk 3h at 24C\n    bake 40min at 240C\n  }\n}\n";
+    let with = |edits: &[(&str, &str)]| {
+        edits.iter().fold(loaf.to_owned(), |text, (from, to)| {
+            assert!(text.contains(from), "{from}");
+            text.replacen(from, to, 1)
+        })
+    };
+    // Both sides, and what stands in no conflict.
+    for (ours, theirs, calm) in [
+        // Taken out by one, and its step changed by the other.
+        (
+            with(&[
+                ("    sunflower seeds 8%\n", ""),
+                (" except sunflower seeds", ""),
+                ("    mix 2min with sunflower seeds\n", ""),
+            ]),
+            with(&[("mix 2min with", "mix 3min with")]),
+            &["bread flour", "rye flour", "salt 2%", "bulk 3h", "bake 40min"][..],
+        ),
+        // Two halves of one decision, and something of nobody's.
+        (
+            with(&[("bulk 3h at", "bulk 5h at"), ("makes 10", "makes 12")]),
+            with(&[("bulk 3h at 24C", "bulk 3h at 20C")]),
+            &["makes 12 loaves", "bread flour", "salt 2%", "bake 40min"],
+        ),
+    ] {
+        for (one, two) in [(&ours, &theirs), (&theirs, &ours)] {
+            let (code, text) = merged(at, loaf, one, two);
+            assert_eq!(code, Some(1), "{text}");
+            let mut inside = false;
+            let open: Vec<&str> = text
+                .lines()
+                .filter(|line| {
+                    inside |= line.starts_with("<<<<<<<");
+                    let is_in = inside;
+                    inside &= !line.starts_with(">>>>>>>");
+                    is_in
+                })
+                .collect();
+            assert!(!inside && !open.is_empty(), "{text}");
+            assert!(!text.contains("|||||||"), "{text}");
+            for word in calm {
+                assert!(text.contains(word), "{word}: {text}");
+                assert!(!open.iter().any(|line| line.contains(word)), "{word}: {text}");
+            }
+        }
+    }
+    // As git's own setting wants it.
+    for (style, has_base) in [("diff3", true), ("zdiff3", true), ("merge", false), ("", false)] {
+        let one = loaf.replace("water 70%", "water 72%");
+        for (name, text) in [
+            ("base", loaf),
+            ("ours", one.as_str()),
+            ("theirs", &loaf.replace("water 70%", "water 74%")),
+        ] {
+            write(at, name, text);
+        }
+        let args = ["git-merge", "--style", style, "base", "ours", "theirs", "merged-loaf.dough"];
+        assert_eq!(assize(at, &args).status.code(), Some(1));
+        let text = fs::read_to_string(at.join("ours")).expect("readable");
+        let base = "    water 72%\n||||||| base\n    water 70%\n=======\n    water 74%\n";
+        assert_eq!(text.contains(base), has_base, "{style}: {text}");
+        assert_eq!(text.contains("|||||||"), has_base, "{style}: {text}");
+    }
+}

@@ -14,7 +14,7 @@ use assize::testing::print::{Wording, document, json, wording};
 use assize::testing::source::{SourceId, Span, is_blank, is_unseen};
 use assize::testing::syntax::{Item, Untouched, format, manuscript, outline, read, says_alike};
 use assize::testing::time::clock::Zone;
-use assize::testing::time::{Anchor, Wanted, graph, plan};
+use assize::testing::time::{Anchor, PlanRequest, graph, plan};
 use std::fs;
 use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -359,7 +359,7 @@ fn planned(text: &str) {
                 continue;
             };
             for anchor in [Anchor::Ready(ready), Anchor::Start(ready)] {
-                let wanted = Wanted {
+                let wanted = PlanRequest {
                     anchor,
                     not_before: None,
                     pins: &[],

@@ -31,6 +31,7 @@ mod claimed;
 mod claims;
 mod classroom;
 mod command;
+mod consequences;
 mod day_plans;
 mod day_puzzles;
 mod days;

@@ -21,6 +21,10 @@ formula pier-loaf \"Pier Loaf\" {
 }
 ";
 
+/// A recipe as pages hold it for programs.
+const RECIPE: &str = r#"{"@context": "https://schema.org", "@type": "Recipe", "name": "Pier Loaf",
+"recipeIngredient": ["500 g bread flour", "350 g water", "10 g salt"]}"#;
+
 /// A repository with two commits of one formula.
 fn repository(at: &Path) {
     git(at, &["init", "-q"]);
@@ -144,6 +148,7 @@ fn what_is_no_recipe_is_refused_before_it_is_worked_on() {
         ("line.txt", "salt ".repeat(20_000), "bytes"),
         ("digits.txt", format!("{} g salt\n", "1".repeat(100_000)), "bytes"),
         ("tags.html", tags, ""),
+        ("recipes.json", format!("[{}]", vec![RECIPE; 2_001].join(",")), "2001 recipes"),
     ] {
         let folder = folder();
         write(folder.path(), name, &text);
@@ -293,4 +298,205 @@ fn a_thousand_exercises_are_refused() {
         let found = crate::support::names(&booklet(count, variants));
         assert_eq!(found.contains(&"too-many"), is_refused, "{count}, {variants}: {found:?}");
     }
+}
+
+/// What a repository brings along is not written through, and no byte of it is lost.
+#[cfg(unix)]
+#[test]
+fn what_git_is_told_loses_nothing_and_leads_nowhere() {
+    let line = "*.dough diff=assize merge=assize\n";
+    let set_up = |at: &Path| {
+        let done = assize(at, &["git-setup", "--yes"]);
+        (done.status.code(), unwrapped(&format!("{}{}", out(&done), err(&done))))
+    };
+    let fresh = || {
+        let folder = folder();
+        git(folder.path(), &["init", "-q"]);
+        folder
+    };
+    // Letters that are no UTF-8 stay as they are.
+    for file in [".gitattributes", ".git/config"] {
+        let folder = fresh();
+        let path = folder.path().join(file);
+        let mut before = fs::read(&path).unwrap_or_default();
+        before.extend_from_slice(b"# caf\xe9");
+        fs::write(&path, &before).expect("a writable folder");
+        assert_eq!(set_up(folder.path()).0, Some(0), "{file}");
+        let after = fs::read(&path).expect("there");
+        assert!(after.starts_with(&[&before[..], b"\n"].concat()), "{file} lost bytes");
+        assert!(set_up(folder.path()).1.contains("already knows"), "{file}");
+    }
+    // A link is left alone, and so is what it leads to.
+    let folder = fresh();
+    let elsewhere = folder.path().join("elsewhere");
+    fs::write(&elsewhere, "mine\n").expect("a writable folder");
+    let attributes = folder.path().join(".gitattributes");
+    std::os::unix::fs::symlink(&elsewhere, &attributes).expect("a link");
+    let (code, said) = set_up(folder.path());
+    assert!(code == Some(1) && said.contains("is a link"), "{code:?} {said}");
+    assert_eq!(fs::read_to_string(&elsewhere).expect("there"), "mine\n");
+    assert!(
+        !fs::read_to_string(folder.path().join(".git/config")).expect("there").contains("assize")
+    );
+    // A pipe would never answer.
+    fs::remove_file(&attributes).expect("there");
+    let made = Command::new("mkfifo").arg(&attributes).status().expect("mkfifo");
+    assert!(made.success());
+    let (code, said) = set_up(folder.path());
+    assert!(code == Some(1) && said.contains("not an ordinary file"), "{code:?} {said}");
+    // Of several lines git takes the last.
+    for (before, lacks) in [
+        (line.to_owned(), false),
+        (format!("{line}*.md text\n"), false),
+        (format!("{line}*.dough !diff\n"), true),
+        (format!("{line}*.dough -merge\n"), true),
+        (format!("{line}* binary\n"), true),
+        (format!("*.dough -diff\n{line}"), false),
+        (format!("# {line}"), true),
+    ] {
+        let folder = fresh();
+        write(folder.path(), ".gitattributes", &before);
+        assert_eq!(set_up(folder.path()).0, Some(0), "{before}");
+        let after = fs::read_to_string(folder.path().join(".gitattributes")).expect("there");
+        assert_eq!(after, if lacks { format!("{before}{line}") } else { before.clone() });
+        let asked = Command::new("git")
+            .args(["check-attr", "diff", "merge", "--", "a.dough"])
+            .current_dir(folder.path())
+            .output()
+            .expect("git");
+        let told = String::from_utf8_lossy(&asked.stdout).into_owned();
+        assert!(
+            told.contains("diff: assize") && told.contains("merge: assize"),
+            "{before}: {told}"
+        );
+    }
+}
+
+/// Nothing that is made is written through a link, whoever put it there.
+#[cfg(unix)]
+#[test]
+fn nothing_is_written_through_a_link() {
+    let folder = folder();
+    let at = folder.path();
+    write(at, "pier.dough", LOAF);
+    write(
+        at,
+        "chapter.md",
+        &format!("# Loaf\n\n```dough\n{}```\n", LOAF.replace("pier-loaf", "quay-loaf")),
+    );
+    write(at, "list.txt", "Pier bread\n\n500 g bread flour\n350 g water\n10 g salt\n");
+    write(at, "mine", "mine\n");
+    fs::create_dir(at.join("out")).expect("a writable folder");
+    for name in ["chapter.md", "chapter.html", "pier-loaf-table.pdf", "pier-bread.dough"] {
+        std::os::unix::fs::symlink(at.join("mine"), at.join("out").join(name)).expect("a link");
+    }
+    let commands: [&[&str]; 4] = [
+        &["weave", "chapter.md", "--to", "out"],
+        &["weave", "chapter.md", "--to", "out", "--format", "html"],
+        &["print", "pier-loaf", "--only", "table", "--to", "out"],
+        &["read", "list.txt", "--to", "out"],
+    ];
+    for args in commands {
+        let done = assize(at, args);
+        assert_eq!(fs::read_to_string(at.join("mine")).expect("there"), "mine\n", "{args:?}");
+        let said = unwrapped(&err(&done));
+        let is_aside = args[0] == "read" && done.status.success();
+        assert!(is_aside || said.contains("it is a link"), "{args:?}: {said}");
+    }
+}
+
+/// What the environment asks for and can't be had is said, or held to what can be.
+#[test]
+fn the_environment_is_held_to_what_can_be() {
+    let folder = folder();
+    let at = folder.path();
+    write(at, "pier.dough", LOAF);
+    let run = |name: &str, value: &str, args: &[&str]| {
+        let done = Command::new(env!("CARGO_BIN_EXE_assize"))
+            .args(args)
+            .env(name, value)
+            .current_dir(at)
+            .output()
+            .expect("assize");
+        (done.status.code(), String::from_utf8_lossy(&done.stderr).into_owned())
+    };
+    for threads in
+        ["0", "1", "2000", "99999999999", "many", "340282366920938463463374607431768211456"]
+    {
+        assert_eq!(run("RAYON_NUM_THREADS", threads, &["check"]).0, Some(0), "{threads}");
+    }
+    let plan = ["plan", "pier-loaf", "--start", "now"];
+    for zone in ["Garbage/X", ":/dev/full", "/dev/zero", "../../../etc/passwd"] {
+        let (code, said) = run("TZ", zone, &plan);
+        assert!(
+            code == Some(2) && said.contains("`TZ`") && said.contains("--zone"),
+            "{zone}: {said}"
+        );
+        let with_zone = [&plan[..], &["--zone", "Europe/Oslo"]].concat();
+        assert_eq!(run("TZ", zone, &with_zone).0, Some(0), "{zone}");
+    }
+    for zone in ["", "UTC", "Europe/Oslo", "EST5EDT,M3.2.0,M11.1.0"] {
+        assert_eq!(run("TZ", zone, &plan).0, Some(0), "{zone}");
+    }
+}
+
+/// A field under no heading was parted by a comma that somebody meant otherwise.
+#[test]
+fn no_field_of_orders_is_dropped() {
+    let folder = folder();
+    let at = folder.path();
+    write(at, "pier.dough", LOAF);
+    write(at, "days.dough", "bakehouse {}\nday saturday { order pier-loaf 12 loaves by 07:00 }\n");
+    for (text, unheaded) in [
+        ("product,amount,by\npier-loaf,8,12:00,extra\n", Some("extra")),
+        ("product,amount,by,\npier-loaf,8,12:00,18:00\n", Some("18:00")),
+        ("product;amount;by\npier-loaf;8;12:00;x;y\n", Some("x")),
+        ("product,amount,by\npier-loaf,8,12:00,\n", None),
+        ("product,amount,by,\npier-loaf,8,12:00,\n", None),
+    ] {
+        write(at, "orders.csv", text);
+        let done = assize(at, &["day", "saturday", "--orders", "orders.csv"]);
+        let told = unheaded.map(|it| format!("`{it}` stands under no heading"));
+        let said = unwrapped(&err(&done));
+        assert_eq!(told.is_some(), said.contains("under no heading"), "{text}{said}");
+        assert!(
+            told.is_none_or(|told| said.contains(&told) && !done.status.success()),
+            "{text}{said}"
+        );
+    }
+}
+
+/// Whoever puts a time of the plan so far right by hand is not passed over.
+#[test]
+fn times_of_the_plan_so_far_are_those_it_shows() {
+    let folder = folder();
+    let at = folder.path();
+    write(at, "pier.dough", LOAF);
+    write(at, "days.dough", "bakehouse {}\nday saturday { order pier-loaf 12 loaves by 07:00 }\n");
+    let plan = out(&assize(at, &["day", "saturday", "--format", "json"]));
+    let again = |text: &str| {
+        write(at, "state.json", text);
+        let done = assize(at, &["day", "saturday", "--state", "state.json", "--now", "03:00"]);
+        (done.status.code(), unwrapped(&err(&done)))
+    };
+    assert_eq!(again(&plan).0, Some(0));
+    let first = plan.find("\"tasks\"").expect("tasks");
+    let mut changed = 0;
+    for (place, _) in plan[first..].match_indices("\"time\": \"") {
+        let at = first + place + "\"time\": \"".len();
+        // Only what a task shows of its two ends.
+        let before = plan[..at].rfind("\"begins\"").max(plan[..at].rfind("\"ends\""));
+        let other = plan[..at].rfind("\"latest\"");
+        if before < other || plan[..at].contains("\"rows\"") {
+            continue;
+        }
+        let text = format!("{}99:99{}", &plan[..at], &plan[at + 5..]);
+        let (code, said) = again(&text);
+        assert!(code == Some(2) && said.contains("shows 99:99"), "{code:?} {said}");
+        changed += 1;
+    }
+    assert!(changed > 4, "{changed}");
+    // No number of placings is none.
+    let none = assize(at, &["day", "saturday", "--placings", "0"]);
+    assert_eq!(none.status.code(), Some(2));
 }

@@ -6,7 +6,7 @@ use assize::testing::formula::work;
 use assize::testing::syntax::tree::{Open, Weekdays};
 use assize::testing::time::clock::{Instant, MINUTE, Zone};
 use assize::testing::time::{
-    Anchor, Doing, Graph, Hands, NoPlan, Plan, WIDTH, Wanted, graph, plan,
+    Anchor, Doing, Graph, Hands, NoPlan, Plan, PlanRequest, WIDTH, graph, plan,
 };
 use proptest::prelude::*;
 
@@ -36,7 +36,10 @@ fn daily(hours: &[(u32, u32)]) -> Vec<Open> {
 fn planned(graph: &Graph, anchor: Anchor, hours: &[(u32, u32)]) -> Result<Plan, NoPlan> {
     let hours = daily(hours);
     let hours = (!hours.is_empty()).then_some(hours.as_slice());
-    plan(graph, &Wanted { anchor, not_before: None, pins: &[], hours, zone: &paris(), grid: None })
+    plan(
+        graph,
+        &PlanRequest { anchor, not_before: None, pins: &[], hours, zone: &paris(), grid: None },
+    )
 }
 
 fn ready(graph: &Graph, time: Instant, hours: &[(u32, u32)]) -> Result<Plan, NoPlan> {
@@ -53,7 +56,7 @@ fn on_grid(
     let hours = daily(hours);
     let hours = (!hours.is_empty()).then_some(hours.as_slice());
     let grid = Some(minutes * MINUTE);
-    plan(graph, &Wanted { anchor, not_before: None, pins: &[], hours, zone: &paris(), grid })
+    plan(graph, &PlanRequest { anchor, not_before: None, pins: &[], hours, zone: &paris(), grid })
 }
 
 fn baguette() -> &'static str {
@@ -319,7 +322,7 @@ proptest! {
                         more.push(Open { days, from: minutes(from), to: until, hands: 1 });
                         let anchor = Anchor::Ready(time);
                         let zone = paris();
-                        let wanted = Wanted {
+                        let wanted = PlanRequest {
                             anchor, not_before: None, pins: &[], hours: Some(&more), zone: &zone, grid: None,
                         };
                         prop_assert!(to - from < 24 * 60 * MINUTE);
@@ -461,7 +464,7 @@ proptest! {
         let open = daily(&hours);
         let zone = paris();
         let not_before = time - ahead * MINUTE;
-        let wanted = Wanted {
+        let wanted = PlanRequest {
             anchor: Anchor::Ready(time),
             not_before: Some(not_before), pins: &[],
             hours: (!open.is_empty()).then_some(open.as_slice()),

@@ -2,7 +2,7 @@
 //! every example does what its page says, and every name can be asked for.
 
 use crate::support::{Memory, assize, err, findings, from_disk, out, top};
-use assize::testing::desk::reference::{Answer, Entry, KINDS, Kind, Reference};
+use assize::testing::desk::reference::{KINDS, LookupAnswer, NameKind, Reference, ReferenceEntry};
 use assize::testing::desk::{self, load};
 use assize::testing::formula::class::Class;
 use assize::testing::formula::{Figure, built_in};
@@ -17,7 +17,7 @@ use std::sync::LazyLock;
 
 static REFERENCE: LazyLock<Reference> = LazyLock::new(|| Reference::built_in(desk::rules()));
 
-fn of_kind(kind: Kind) -> Vec<&'static Entry> {
+fn of_kind(kind: NameKind) -> Vec<&'static ReferenceEntry> {
     REFERENCE.of_kind(kind).collect()
 }
 
@@ -58,10 +58,12 @@ fn tables() -> Vec<(&'static str, Vec<&'static str>)> {
 #[test]
 fn every_word_of_a_place_has_a_page_and_no_page_is_without_a_word() {
     let mut wrong = Vec::new();
-    let placed: Vec<&Entry> = REFERENCE
+    let placed: Vec<&ReferenceEntry> = REFERENCE
         .entries()
         .iter()
-        .filter(|entry| matches!(entry.kind, Kind::Block | Kind::Statement | Kind::Clause))
+        .filter(|entry| {
+            matches!(entry.kind, NameKind::Block | NameKind::Statement | NameKind::Clause)
+        })
         .collect();
     for (place, table) in tables() {
         for word in &table {
@@ -89,7 +91,7 @@ fn every_word_of_a_place_has_a_page_and_no_page_is_without_a_word() {
 }
 
 /// Names of a kind against a table, both ways.
-fn same(kind: Kind, table: &[&str]) {
+fn same(kind: NameKind, table: &[&str]) {
     let pages: BTreeSet<&str> =
         of_kind(kind).iter().map(|entry| entry.page.name.as_str()).collect();
     let table: BTreeSet<&str> = table.iter().copied().collect();
@@ -98,18 +100,19 @@ fn same(kind: Kind, table: &[&str]) {
 
 #[test]
 fn verbs_units_figures_classes_and_amounts_are_those_of_the_tables() {
-    same(Kind::Verb, &Verb::ALL.map(|(word, _)| word));
-    same(Kind::Class, &Class::ALL.iter().map(|(word, _)| *word).collect::<Vec<_>>());
-    same(Kind::Figure, &words::FIGURES.iter().map(|(word, _)| *word).collect::<Vec<_>>());
+    same(NameKind::Verb, &Verb::ALL.map(|(word, _)| word));
+    same(NameKind::Class, &Class::ALL.iter().map(|(word, _)| *word).collect::<Vec<_>>());
+    same(NameKind::Figure, &words::FIGURES.iter().map(|(word, _)| *word).collect::<Vec<_>>());
     let units: Vec<&str> = Unit::spellings().map(|(_, unit)| unit.spelling()).collect();
-    same(Kind::Unit, &units);
+    same(NameKind::Unit, &units);
     let bases: Vec<String> = words::BASES.iter().map(|base| format!("of {base}")).collect();
     let mut amounts = words::SOFT_AMOUNTS.to_vec();
     amounts.extend(words::BEHIND_AN_AMOUNT.iter().filter(|word| **word != "from"));
     amounts.extend(bases.iter().map(String::as_str));
-    same(Kind::Amount, &amounts);
+    same(NameKind::Amount, &amounts);
     for (spelling, unit) in Unit::spellings() {
-        let page = of_kind(Kind::Unit).into_iter().find(|entry| entry.page.name == unit.spelling());
+        let page =
+            of_kind(NameKind::Unit).into_iter().find(|entry| entry.page.name == unit.spelling());
         let page = page.expect("a page");
         assert!(
             page.page.name == spelling || page.reads.iter().any(|it| it == spelling),
@@ -122,30 +125,30 @@ fn verbs_units_figures_classes_and_amounts_are_those_of_the_tables() {
 #[test]
 fn parts_of_clauses_belong_to_their_page() {
     let weekdays = Weekdays::NAMES;
-    let parts: [(&str, Kind, &[&str]); 8] = [
-        ("fold", Kind::Clause, words::OF_A_FOLD),
-        ("until", Kind::Clause, words::OF_UNTIL),
-        ("with", Kind::Clause, words::OF_WITH),
-        ("makes", Kind::Statement, words::OF_A_YIELD),
-        ("animal", Kind::Statement, words::OF_ANIMALS),
-        ("kept back", Kind::Amount, &["from"]),
-        ("hours", Kind::Statement, &weekdays),
-        ("free from", Kind::Statement, &["vegan", "vegetarian"]),
+    let parts: [(&str, NameKind, &[&str]); 8] = [
+        ("fold", NameKind::Clause, words::OF_A_FOLD),
+        ("until", NameKind::Clause, words::OF_UNTIL),
+        ("with", NameKind::Clause, words::OF_WITH),
+        ("makes", NameKind::Statement, words::OF_A_YIELD),
+        ("animal", NameKind::Statement, words::OF_ANIMALS),
+        ("kept back", NameKind::Amount, &["from"]),
+        ("hours", NameKind::Statement, &weekdays),
+        ("free from", NameKind::Statement, &["vegan", "vegetarian"]),
     ];
     for (name, kind, table) in parts {
         let page = of_kind(kind).into_iter().find(|entry| entry.key == name).expect("a page");
         assert_eq!(page.reads, table, "{name}");
     }
     let lost = words::OTHER_VERBS.iter().filter(|(other, ours)| {
-        let Answer::Pages(pages, _) = REFERENCE.find(other) else { return true };
+        let LookupAnswer::Pages(pages, _) = REFERENCE.find(other) else { return true };
         // `scale` has a page of its own, the scale of a house.
-        !pages.iter().any(|entry| entry.kind == Kind::Verb && entry.key == *ours)
+        !pages.iter().any(|entry| entry.kind == NameKind::Verb && entry.key == *ours)
             && !pages.iter().any(|entry| entry.key == *other)
     });
     assert_eq!(lost.collect::<Vec<_>>(), [] as [&(&str, &str); 0]);
     let of_another_language = verbs_read().filter(|(said, ours)| {
-        let Answer::Pages(pages, _) = REFERENCE.find(said) else { return true };
-        !pages.iter().any(|entry| entry.kind == Kind::Verb && entry.key == *ours)
+        let LookupAnswer::Pages(pages, _) = REFERENCE.find(said) else { return true };
+        !pages.iter().any(|entry| entry.kind == NameKind::Verb && entry.key == *ours)
     });
     let lost: Vec<_> = of_another_language.collect();
     // `unite`, a French word for one of ours, may be a page of another kind.
@@ -165,10 +168,10 @@ fn pages_are_whole_and_lead_only_to_what_there_is() {
         if !anchors.insert(page.anchor.clone()) {
             say(format!("a second {}", page.anchor));
         }
-        if page.line.is_empty() || page.line.len() > 110 && entry.kind <= Kind::Class {
+        if page.line.is_empty() || page.line.len() > 110 && entry.kind <= NameKind::Class {
             say(format!("its line: {}", page.line));
         }
-        if entry.kind == Kind::Finding {
+        if entry.kind == NameKind::Finding {
             continue;
         }
         if page.example.is_none() {
@@ -178,7 +181,7 @@ fn pages_are_whole_and_lead_only_to_what_there_is() {
             say("no default".into());
         }
         let facts = |label: &str| page.facts.iter().filter(|fact| fact.label == label).count();
-        if entry.kind <= Kind::Clause && facts("Written") != 1 {
+        if entry.kind <= NameKind::Clause && facts("Written") != 1 {
             say("not said how it is written".into());
         }
         for fact in page.facts.iter().filter(|fact| fact.label == "See also") {
@@ -223,7 +226,7 @@ fn every_line_of_the_hand_written_pages_is_read() {
         fs::read_to_string(top().join("src/desk/reference/ingredients.md")).expect("readable");
     for name in text.lines().filter_map(|line| line.strip_prefix("## ")) {
         assert!(built_in().ingredient_named(name).is_some(), "{name} is no ingredient");
-        let Answer::Pages(pages, _) = REFERENCE.find(&format!("ingredient {name}")) else {
+        let LookupAnswer::Pages(pages, _) = REFERENCE.find(&format!("ingredient {name}")) else {
             panic!()
         };
         let page = pages[0].markdown();
@@ -261,7 +264,7 @@ fn what_can_hurt_has_a_caution() {
         "ingredient honey",
         "block ingredient",
     ] {
-        let Answer::Pages(pages, _) = REFERENCE.find(asked) else { panic!("{asked}") };
+        let LookupAnswer::Pages(pages, _) = REFERENCE.find(asked) else { panic!("{asked}") };
         assert!(pages[0].page.facts.iter().any(|fact| fact.label == "Beware"), "{asked}");
     }
 }
@@ -290,7 +293,7 @@ fn every_example_holds() {
         let mut raised: Vec<&str> = told.map(|finding| finding.rule.name).collect();
         raised.dedup();
         // A bread of another style is outside it; that it is read as a style is what counts.
-        if entry.kind == Kind::Style {
+        if entry.kind == NameKind::Style {
             raised.retain(|name| *name != "outside-style");
         }
         ran += 1;
@@ -310,8 +313,9 @@ fn pages_of_a_house_show_its_own_things() {
     let reference = Reference::of(&bakehouses[0].house, &trees, &loaded.sources, desk::rules());
     let house = fs::read(top().join("examples/gullhaven/bakehouse.dough")).expect("readable");
     let mut seen = 0;
-    for entry in
-        [Kind::Tin, Kind::Mixer, Kind::Oven].into_iter().flat_map(|kind| reference.of_kind(kind))
+    for entry in [NameKind::Tin, NameKind::Mixer, NameKind::Oven]
+        .into_iter()
+        .flat_map(|kind| reference.of_kind(kind))
     {
         let text = framed(&entry.frame, entry.page.example.as_ref().expect("an example"));
         let file = |name: &str, text: Vec<u8>| (PathBuf::from(format!("/x/{name}")), text);
@@ -328,7 +332,7 @@ fn pages_of_a_house_show_its_own_things() {
     }
     assert_eq!(seen, 5);
     let own = |name: &str| match reference.find(name) {
-        Answer::Pages(pages, _) => pages[0].markdown(),
+        LookupAnswer::Pages(pages, _) => pages[0].markdown(),
         _ => panic!("{name}"),
     };
     let wholemeal = own("mill lane wholemeal");
@@ -336,7 +340,10 @@ fn pages_of_a_house_show_its_own_things() {
         assert!(wholemeal.contains(part), "{part}: {wholemeal}");
     }
     assert!(own("hearth sourdough").contains("70%"), "the house's own, not the store's");
-    assert!(matches!(reference.find("gullhaven-sour"), Answer::Shown { what: "formula", .. }));
+    assert!(matches!(
+        reference.find("gullhaven-sour"),
+        LookupAnswer::Shown { what: "formula", .. }
+    ));
 }
 
 #[test]
@@ -347,7 +354,7 @@ fn every_name_can_be_explained_and_is_in_the_list_of_its_kind() {
         let kind = entry.page.kind;
         let asked = format!("{kind} {name}");
         let found = match REFERENCE.find(&asked) {
-            Answer::Pages(pages, None) => {
+            LookupAnswer::Pages(pages, None) => {
                 pages.iter().any(|it| it.page.anchor == entry.page.anchor)
             }
             _ => false,
@@ -356,17 +363,19 @@ fn every_name_can_be_explained_and_is_in_the_list_of_its_kind() {
             wrong.push(asked);
         }
         let alone = match REFERENCE.find(name) {
-            Answer::Pages(pages, None) => {
+            LookupAnswer::Pages(pages, None) => {
                 pages.iter().any(|it| it.page.anchor == entry.page.anchor)
             }
-            Answer::List(_, also) => also.iter().any(|it| it.page.anchor == entry.page.anchor),
+            LookupAnswer::List(_, also) => {
+                also.iter().any(|it| it.page.anchor == entry.page.anchor)
+            }
             _ => false,
         };
         if !alone {
             wrong.push(name.clone());
         }
         for other in entry.reads.iter().chain(&entry.elsewhere) {
-            if matches!(REFERENCE.find(other), Answer::Unknown { .. }) {
+            if matches!(REFERENCE.find(other), LookupAnswer::Unknown { .. }) {
                 wrong.push(format!("{other}, of {name}"));
             }
         }
@@ -409,9 +418,15 @@ fn slips(name: &str) -> Vec<String> {
 
 #[test]
 fn a_slip_of_one_letter_leads_to_the_name_and_never_to_what_can_hurt() {
-    let kinds =
-        [Kind::Verb, Kind::Figure, Kind::Statement, Kind::Block, Kind::Clause, Kind::Culture];
-    let all = REFERENCE.entries().par_iter().filter(|entry| entry.kind != Kind::Finding);
+    let kinds = [
+        NameKind::Verb,
+        NameKind::Figure,
+        NameKind::Statement,
+        NameKind::Block,
+        NameKind::Clause,
+        NameKind::Culture,
+    ];
+    let all = REFERENCE.entries().par_iter().filter(|entry| entry.kind != NameKind::Finding);
     let wrong: Vec<String> = all
         .flat_map_iter(|entry| {
             // Of the many names of things, some slips each.
@@ -420,9 +435,9 @@ fn a_slip_of_one_letter_leads_to_the_name_and_never_to_what_can_hurt() {
         })
         .filter_map(|(entry, slip)| {
             let name = entry.key.as_str();
-            let is_lye = |entry: &Entry| entry.key == "lye";
+            let is_lye = |entry: &ReferenceEntry| entry.key == "lye";
             match REFERENCE.find(&slip) {
-                Answer::Unknown { near, .. } => {
+                LookupAnswer::Unknown { near, .. } => {
                     let is_offered = near.iter().any(|it| it.entry.key == entry.key);
                     let must = name.chars().count() > 4 && kinds.contains(&entry.kind);
                     if near.iter().any(|it| is_lye(it.entry)) {
@@ -430,7 +445,7 @@ fn a_slip_of_one_letter_leads_to_the_name_and_never_to_what_can_hurt() {
                     }
                     (must && !is_offered).then(|| format!("{slip}: not {name}"))
                 }
-                Answer::Pages(pages, _) if pages.iter().any(|it| is_lye(it)) => {
+                LookupAnswer::Pages(pages, _) if pages.iter().any(|it| is_lye(it)) => {
                     Some(format!("{slip} is lye"))
                 }
                 _ => None,
@@ -438,7 +453,7 @@ fn a_slip_of_one_letter_leads_to_the_name_and_never_to_what_can_hurt() {
         })
         .collect();
     for slip in ["rye", "lie", "rie", "dye", "lyee", "ley"] {
-        if let Answer::Unknown { near, .. } = REFERENCE.find(slip) {
+        if let LookupAnswer::Unknown { near, .. } = REFERENCE.find(slip) {
             assert!(near.iter().all(|it| it.entry.key != "lye"), "{slip}");
         }
     }
@@ -453,7 +468,7 @@ fn an_opposite_is_never_offered() {
         ("light rye flor", "white spelt flour"),
         ("unsweetened milk", "condensed milk"),
     ] {
-        if let Answer::Unknown { near, .. } = REFERENCE.find(asked) {
+        if let LookupAnswer::Unknown { near, .. } = REFERENCE.find(asked) {
             assert!(near.iter().all(|it| it.entry.key != never), "{asked}");
         }
     }
@@ -462,31 +477,31 @@ fn an_opposite_is_never_offered() {
 #[test]
 fn common_words_lead_to_ours() {
     for (word, kind, name) in [
-        ("knead", Kind::Verb, "mix"),
-        ("rise", Kind::Verb, "bulk"),
-        ("hydrate", Kind::Verb, "autolyse"),
-        ("hydrate", Kind::Figure, "hydration"),
-        ("starter", Kind::Block, "culture"),
-        ("poolish", Kind::Block, "preferment"),
-        ("levain", Kind::Block, "preferment"),
-        ("recipe", Kind::Block, "formula"),
-        ("ingredients", Kind::Ingredient, ""),
-        ("instructions", Kind::Block, "method"),
-        ("refrigerate", Kind::Verb, "chill"),
-        ("overnight", Kind::Verb, "retard"),
-        ("wholemeal", Kind::Ingredient, "whole wheat flour"),
-        ("grams", Kind::Unit, "g"),
-        ("tablespoon", Kind::Unit, "tbsp"),
-        ("allergens", Kind::Statement, "contains"),
-        ("DDT", Kind::Figure, "water temperature"),
-        ("Grams", Kind::Unit, "g"),
+        ("knead", NameKind::Verb, "mix"),
+        ("rise", NameKind::Verb, "bulk"),
+        ("hydrate", NameKind::Verb, "autolyse"),
+        ("hydrate", NameKind::Figure, "hydration"),
+        ("starter", NameKind::Block, "culture"),
+        ("poolish", NameKind::Block, "preferment"),
+        ("levain", NameKind::Block, "preferment"),
+        ("recipe", NameKind::Block, "formula"),
+        ("ingredients", NameKind::Ingredient, ""),
+        ("instructions", NameKind::Block, "method"),
+        ("refrigerate", NameKind::Verb, "chill"),
+        ("overnight", NameKind::Verb, "retard"),
+        ("wholemeal", NameKind::Ingredient, "whole wheat flour"),
+        ("grams", NameKind::Unit, "g"),
+        ("tablespoon", NameKind::Unit, "tbsp"),
+        ("allergens", NameKind::Statement, "contains"),
+        ("DDT", NameKind::Figure, "water temperature"),
+        ("Grams", NameKind::Unit, "g"),
     ] {
         match REFERENCE.find(word) {
-            Answer::Pages(pages, Some(_)) => {
+            LookupAnswer::Pages(pages, Some(_)) => {
                 assert!(pages.iter().any(|it| it.kind == kind && it.key == name), "{word}");
             }
-            Answer::List(found, _) => assert_eq!(found, kind, "{word}"),
-            Answer::Pages(pages, None) => panic!("{word} is {}", pages[0].page.name),
+            LookupAnswer::List(found, _) => assert_eq!(found, kind, "{word}"),
+            LookupAnswer::Pages(pages, None) => panic!("{word} is {}", pages[0].page.name),
             _ => panic!("{word} leads nowhere"),
         }
     }
@@ -511,7 +526,7 @@ fn everyday_words_lead_to_a_page() {
         impasto, infornare, lievito madre, farina, acqua, sale, lievito, idratazione";
     let mut lost = Vec::new();
     for word in WORDS.split(',').map(str::trim) {
-        if matches!(REFERENCE.find(word), Answer::Unknown { .. }) {
+        if matches!(REFERENCE.find(word), LookupAnswer::Unknown { .. }) {
             lost.push(word);
         }
     }

@@ -7,8 +7,8 @@ use assize::testing::quantity::{Exact, int, ratio};
 use assize::testing::syntax::tree::{Open, Weekdays};
 use assize::testing::time::clock::{Instant, MINUTE, Zone};
 use assize::testing::time::{
-    Anchor, Asked, Because, Doing, Graph, Hands, NoPlan, Plan, Retiming, Stretch, Wanted, graph,
-    plan, retime,
+    Anchor, Asked, Because, Doing, Graph, Hands, NoPlan, Plan, PlanRequest, Retiming, Stretch,
+    graph, plan, retime,
 };
 use proptest::prelude::*;
 
@@ -385,7 +385,10 @@ fn no_plan_calls_what_a_model_gave_an_estimate() {
 fn planned(graph: &Graph, anchor: Anchor, hours: &[(u32, u32)]) -> Result<Plan, NoPlan> {
     let open = open(hours);
     let hours = (!hours.is_empty()).then_some(open.as_slice());
-    plan(graph, &Wanted { anchor, not_before: None, pins: &[], hours, zone: &paris(), grid: None })
+    plan(
+        graph,
+        &PlanRequest { anchor, not_before: None, pins: &[], hours, zone: &paris(), grid: None },
+    )
 }
 
 fn open(hours: &[(u32, u32)]) -> Vec<Open> {

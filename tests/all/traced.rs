@@ -252,8 +252,8 @@ fn changed_by(
     let is = prints_of(&after);
     let (base, brought) = (Path::new("/x"), &[]);
     let comparison = compare(
-        &Side { bakehouses: before, base, only: None, brought },
-        &Side { bakehouses: &after, base, only: None, brought },
+        &Side { bakehouses: before, base, only: None, makes: None, brought },
+        &Side { bakehouses: &after, base, only: None, makes: None, brought },
     );
     let mut touched: Vec<&String> = comparison.formulas.iter().map(|it| &it.name).collect();
     touched.extend(comparison.shared.iter().flat_map(|it| &it.touches));
@@ -341,7 +341,13 @@ fn what_two_states_share_is_read_once_and_the_same_is_told() {
 /// What changed, without places: those count the files.
 fn compared(old: &desk::Loaded, new: &desk::Loaded, same: &FxHashSet<SourceId>) -> String {
     let (before, after) = (desk::bakehouses(old), desk::bakehouses(new));
-    let side = |bakehouses| Side { bakehouses, base: Path::new("/x"), only: None, brought: &[] };
+    let side = |bakehouses| Side {
+        bakehouses,
+        base: Path::new("/x"),
+        only: None,
+        makes: None,
+        brought: &[],
+    };
     history::json(&compare_beside(&side(&before), &side(&after), same))
 }
 
@@ -550,7 +556,7 @@ fn a_history_tells_errors_ends_of_ranges_and_other_names() {
     commit(at, "Call the milk otherwise");
     let (_, told) = shown(at, &["history", "pier-loaf"]);
     for wanted in [
-        "Let it stand longer  elapsed ",
+        "Let it stand longer  bulk for 2h..3h → 2h..4h, elapsed ",
         "Slip  has errors, so that its figures can't be told, total: salt 2 %, gone",
         "Mend  had errors before, total: salt 2 %, new",
         "Call the milk otherwise  called jar → pitcher\n",
@@ -1319,10 +1325,10 @@ fn a_code_is_told_as_far_as_its_three_letters_go() {
     let (revision, code) = foot(at, "mole-loaf", &[]);
     let plain = shown(at, &["trace", &code]).1;
     assert_eq!(shown(at, &["trace", &format!("{revision} · {code}")]).1, plain);
-    // A commit that has no such code is told of.
+    // A commit that is not there is told of.
     let (status, told) = shown(at, &["trace", &format!("deadbee · {code}")]);
-    assert_eq!(status, Some(0), "{told}");
-    assert!(told.contains("no commit deadbee has this code"), "{told}");
+    assert_eq!(status, Some(1), "{told}");
+    assert!(told.contains("there is no commit deadbee here"), "{told}");
     let five = shown(at, &["trace", &code[..5]]);
     assert_eq!(five.0, Some(0), "{}", five.1);
     assert!(five.1.starts_with("mole-loaf: the five letters of what is made"), "{}", five.1);
@@ -1406,7 +1412,12 @@ fn a_history_takes_nothing_from_a_formula_that_lives_on() {
     write(at, "new-loaf.dough", &copy.replace("74%", "61%"));
     commit(at, "Bake it again");
     let (_, told) = shown(at, &["history", "new-loaf"]);
-    let subjects = ["Bake it again", "Wetter  hydration 60 → 61 %", "Bake another"];
+    let subjects = [
+        "Bake it again  back",
+        "Bake it no more  gone",
+        "Wetter  hydration 60 → 61 %",
+        "Bake another",
+    ];
     for (line, subject) in told.lines().zip(subjects) {
         assert!(line.contains(subject), "{subject}: {told}");
     }

@@ -25,6 +25,11 @@ fn xlsx(sheet: &str) -> Vec<u8> {
 
 /// A workbook with the formats of numbers that its cells name.
 fn styled(sheet: &str, styles: &str) -> Vec<u8> {
+    listed(sheet, styles, 1)
+}
+
+/// The same with its one sheet listed so many times.
+fn listed(sheet: &str, styles: &str, times: usize) -> Vec<u8> {
     let relations = |kind: &str, target: &str| {
         format!(
             "<?xml version=\"1.0\"?><Relationships xmlns=\"{OPEN}/package/2006/relationships\"><Relationship \
@@ -34,8 +39,11 @@ fn styled(sheet: &str, styles: &str) -> Vec<u8> {
     };
     let workbook = format!(
         "<?xml version=\"1.0\"?><workbook xmlns=\"{OPEN}/spreadsheetml/2006/main\" \
-         xmlns:r=\"{OPEN}/officeDocument/2006/relationships\"><sheets><sheet name=\"Loaf\" sheetId=\"1\" \
-         r:id=\"rId1\"/></sheets></workbook>"
+         xmlns:r=\"{OPEN}/officeDocument/2006/relationships\"><sheets>{}</sheets></workbook>",
+        (1..=times)
+            .map(|at| format!("<sheet name=\"Loaf{at}\" sheetId=\"{at}\" r:id=\"rId1\"/>"))
+            .collect::<String>()
+            .replace("Loaf1\"", "Loaf\"")
     );
     let sheet = format!(
         "<?xml version=\"1.0\"?><worksheet xmlns=\"{OPEN}/spreadsheetml/2006/main\"><sheetData>{sheet}\
@@ -233,4 +241,43 @@ fn cells_are_read_as_a_person_sees_them() {
         assert!(said.contains(wanted), "{wanted}: {said}{}", err(&done));
     }
     assert!(!said.contains("made beforehand"), "{said}");
+}
+
+/// One sheet may be listed many times, so that a small file is much work.
+#[test]
+fn a_workbook_of_too_many_sheets_is_refused() {
+    let folder = folder();
+    let at = folder.path();
+    let rows = |count: u32| -> String {
+        (0..count)
+            .flat_map(|block| LOAF.iter().zip(1..).map(move |(line, own)| (block * 3 + own, line)))
+            .map(|(number, (name, amount))| {
+                row(
+                    number,
+                    &[("A", *name), ("B", *amount)]
+                        .map(|(column, words)| (format!("{column}{number}"), words))
+                        .each_ref()
+                        .map(|(place, words)| (place.as_str(), *words)),
+                )
+            })
+            .collect()
+    };
+    for (times, blocks, wanted) in [
+        (251, 1, Some("it has 251 sheets")),
+        (20_000, 1, Some("it has 20000 sheets")),
+        (250, 300, Some("it has more than 200000 cells")),
+        (40, 1, None),
+    ] {
+        fs::write(at.join("s.xlsx"), listed(&rows(blocks), "", times)).expect("written");
+        let done = assize(at, &["read", "s.xlsx", "--dry-run"]);
+        let said = format!("{}{}", out(&done), err(&done)).replace('│', " ");
+        let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        match wanted {
+            Some(wanted) => {
+                assert_eq!(done.status.code(), Some(1), "{said:.500}");
+                assert!(said.contains(wanted), "{said:.500}");
+            }
+            None => assert!(!said.contains("sheets") && !said.contains("cells"), "{said:.500}"),
+        }
+    }
 }

@@ -1,9 +1,9 @@
 //! Lists that leave nothing out: `nothing but flour and water`, `allergens: wheat`.
 
-use super::super::speech::{Food, Found, TokenKind, food_at};
-use super::reading::{Claim, Denied, Reading, Subject};
+use super::super::speech::{Food, PhraseFound, TokenKind, food_at};
+use super::reading::{Claim, DenialReading, Denied, Subject};
 
-impl Reading<'_> {
+impl DenialReading<'_> {
     /// What lists leave out, and `nothing but`.
     pub(super) fn all_that_there_is(&self) -> Vec<Claim> {
         let mut all = Vec::new();
@@ -30,7 +30,7 @@ impl Reading<'_> {
 
     /// `made of nothing but flour, water and salt`. Where the words are weak (`only`), so
     /// many foods have to follow; what a step says is about the step.
-    pub(super) fn nothing_but(&self, it: &Found, least: usize) -> Option<Claim> {
+    pub(super) fn nothing_but(&self, it: &PhraseFound, least: usize) -> Option<Claim> {
         if self.is_work() || self.is_denied(it.from) || self.is_said_of_other() {
             return None;
         }
@@ -40,7 +40,7 @@ impl Reading<'_> {
     }
 
     /// `flour, water, salt and nothing else`.
-    pub(super) fn nothing_else(&self, it: &Found) -> Option<Claim> {
+    pub(super) fn nothing_else(&self, it: &PhraseFound) -> Option<Claim> {
         let named = self.named_in(0..it.from);
         let foods: Vec<Food> = named.iter().filter_map(|named| self.food_of(named)).collect();
         let from = named.first()?.from;
@@ -54,7 +54,7 @@ impl Reading<'_> {
     }
 
     /// `flour, water, yeast and salt alone`.
-    fn alone(&self, it: &Found) -> Option<Claim> {
+    fn alone(&self, it: &PhraseFound) -> Option<Claim> {
         const WORDS: [&str; 8] =
             ["alone", "seulement", "uniquement", "allein", "solamente", "solo", "soltanto", "sólo"];
         let is_it = self.is_mark(it.from, &WORDS) && self.is_break(it.to);
@@ -101,14 +101,14 @@ impl Reading<'_> {
     }
 
     /// `Ingredients: flour, water, salt` leaves no allergen out.
-    pub(super) fn ingredient_list(&self, it: &Found) -> Option<Claim> {
+    pub(super) fn ingredient_list(&self, it: &PhraseFound) -> Option<Claim> {
         let listed = self.named_in(it.to..self.sentence.tokens.len());
         let is_it = self.is_mark(it.to, &[":"]) || self.is("is-verb", it.to).is_some();
         self.list(is_it && listed.len() >= 2, it, &listed)
     }
 
     /// `Allergens: wheat`, `wheat is the only allergen`.
-    pub(super) fn allergen_list(&self, it: &Found) -> Option<Claim> {
+    pub(super) fn allergen_list(&self, it: &PhraseFound) -> Option<Claim> {
         let whole = self.sentence.whole();
         let only = self.has("only", &whole);
         let after = self.named_in(it.to..whole.end);
@@ -126,7 +126,7 @@ impl Reading<'_> {
 
     /// `may contain nuts; no other allergens`, `contains no other of the 14 allergens`: all
     /// that stands before it is named.
-    fn no_other(&self, it: &Found) -> Option<Claim> {
+    fn no_other(&self, it: &PhraseFound) -> Option<Claim> {
         let part = self.part(it.from);
         let before = part.start..it.from;
         let is_other = self.has("other", &before);
@@ -143,7 +143,7 @@ impl Reading<'_> {
     }
 
     /// `the only thing to look out for is gluten`.
-    fn to_declare(&self, it: &Found) -> Option<Claim> {
+    fn to_declare(&self, it: &PhraseFound) -> Option<Claim> {
         let whole = self.sentence.whole();
         let listed = self.named_in(whole.clone());
         let is_list = self.has("only", &whole)
@@ -153,13 +153,13 @@ impl Reading<'_> {
     }
 
     /// `the allergens are wheat and milk`.
-    pub(super) fn is_told_by(&self, it: &Found) -> bool {
+    pub(super) fn is_told_by(&self, it: &PhraseFound) -> bool {
         self.is("is-verb", it.to).is_some()
             || self.sentence.word_before("contains", it.from).is_some()
     }
 
     /// `Contains: wheat`, `contains only wheat`.
-    pub(super) fn contains_list(&self, it: &Found) -> Option<Claim> {
+    pub(super) fn contains_list(&self, it: &PhraseFound) -> Option<Claim> {
         let listed = self.named_in(it.to..self.sentence.tokens.len());
         let last = listed.last().map_or(it.to, |last| last.to);
         let only = self.is("only", it.to).or(self.is("only", last)).is_some()
@@ -181,9 +181,14 @@ impl Reading<'_> {
     }
 
     /// The claim that a list names all there is.
-    pub(super) fn list(&self, is_list: bool, it: &Found, listed: &[&Subject]) -> Option<Claim> {
+    pub(super) fn list(
+        &self,
+        is_list: bool,
+        it: &PhraseFound,
+        listed: &[&Subject],
+    ) -> Option<Claim> {
         // The `list` of `our list is short` is this one.
-        let is_own = |among: &Found| it.from <= among.from && among.to <= it.to;
+        let is_own = |among: &PhraseFound| it.from <= among.from && among.to <= it.to;
         let mut among = self.sentence.all("word", "among").filter(|among| !is_own(among));
         if !is_list || among.next().is_some() {
             return None;

@@ -1,10 +1,10 @@
 //! Denials that are said of another bread: one on another page, one that somebody may want,
 //! one for those who have no milk in the house.
 
-use super::reading::{Candidate, Form, Reading};
+use super::reading::{Candidate, DenialForm, DenialReading};
 use std::ops::Range;
 
-impl Reading<'_> {
+impl DenialReading<'_> {
     /// Whether a denial in some words is said of another bread.
     pub(super) fn is_of_another(&self, it: &Candidate, span: &Range<usize>) -> bool {
         self.is_elsewhere(span)
@@ -57,7 +57,7 @@ impl Reading<'_> {
         let Some(mark) = marks.next() else { return false };
         let rest = mark + 1..self.sentence.tokens.len();
         let is_told = ["order", "could"].iter().any(|row| self.has(row, &rest));
-        matches!(it.form, Form::Absent | Form::LeftOut)
+        matches!(it.form, DenialForm::Absent | DenialForm::LeftOut)
             && span.start <= 1
             && !rest.is_empty()
             && is_told

@@ -1,14 +1,14 @@
 //! Denials that claim nothing: denied themselves, said of another bread, of so much of a
 //! thing or of its place, or told to do for a while.
 
-use super::super::context::Place;
-use super::super::speech::Found;
-use super::reading::{Candidate, Form, Part, Reading, Subject, is_answer};
+use super::super::context::SaidAt;
+use super::super::speech::PhraseFound;
+use super::reading::{Candidate, DenialForm, DenialReading, DeniedOf, Subject, is_answer};
 use crate::formula::Ingredient;
 use crate::formula::class::Class;
 use std::ops::Range;
 
-impl Reading<'_> {
+impl DenialReading<'_> {
     /// Whether what begins at a word is denied: `not`, `is not suitable for`.
     pub(super) fn is_denied(&self, from: usize) -> bool {
         let mut at = from;
@@ -79,15 +79,20 @@ impl Reading<'_> {
         let part = self.part(it.from);
         let around = part.start.min(own.start)..part.end.max(own.end);
         let is_turned = match it.form {
-            Form::Absent => self.is_denied(it.from) || self.is_double(it.from),
-            Form::LeftOut => self.is_denied(it.from),
-            Form::Free => self.is_denied_around(subject.from, it.to),
-            Form::Instead | Form::NotUsed | Form::Told | Form::Contrast | Form::AllBut => false,
+            DenialForm::Absent => self.is_denied(it.from) || self.is_double(it.from),
+            DenialForm::LeftOut => self.is_denied(it.from),
+            DenialForm::Free => self.is_denied_around(subject.from, it.to),
+            DenialForm::Instead
+            | DenialForm::NotUsed
+            | DenialForm::Told
+            | DenialForm::Contrast
+            | DenialForm::AllBut => false,
         };
         // `Mix everything but the butter.`
-        let is_order = it.form == Form::AllBut && (self.is_work() || self.is_told(&around, it));
+        let is_order =
+            it.form == DenialForm::AllBut && (self.is_work() || self.is_told(&around, it));
         // `do not use gluten-free flour` denies what is free of it.
-        let is_free = it.form != Form::Free && self.is("free-suffix", subject.to).is_some();
+        let is_free = it.form != DenialForm::Free && self.is("free-suffix", subject.to).is_some();
         is_turned
             || is_order
             || self.do_without(it.from)
@@ -112,19 +117,19 @@ impl Reading<'_> {
     pub(super) fn is_so_much(&self, it: &Candidate, subject: &Subject, own: &Range<usize>) -> bool {
         let between = it.to.min(subject.from)..subject.from;
         let amount = self.has_amount(it, &between)
-            || (!matches!(it.form, Form::Free | Form::AllBut)
+            || (!matches!(it.form, DenialForm::Free | DenialForm::AllBut)
                 && self.is("amount", subject.to).is_some_and(|to| to <= own.end))
-            || (it.form == Form::NotUsed && self.has_amount(it, own));
-        let remains = it.form == Form::Absent && self.has("remains", &(subject.to..own.end));
+            || (it.form == DenialForm::NotUsed && self.has_amount(it, own));
+        let remains = it.form == DenialForm::Absent && self.has("remains", &(subject.to..own.end));
         // `Too little salt? No.`
-        let asked = it.form == Form::Told
+        let asked = it.form == DenialForm::Told
             && self.has("too-much", &(self.part(subject.from).start..subject.from));
         amount || remains || asked
     }
 
     /// `The milk is gone in a minute`, `the butter had to go in cold`.
     fn is_taken_in(&self, it: &Candidate) -> bool {
-        it.form == Form::LeftOut
+        it.form == DenialForm::LeftOut
             && self.is("into", it.to).is_some()
             && !self.is_break(it.to)
             && it.from >= self.subjects[it.subject].to
@@ -132,9 +137,9 @@ impl Reading<'_> {
 
     /// `Not more milk` is of an amount, `milk is used no more` is not, nor `n'utilisons plus`.
     fn has_amount(&self, it: &Candidate, within: &Range<usize>) -> bool {
-        let inside = |of: &Found| of.from >= within.start && of.to <= within.end;
-        let from_now_on = |of: &Found| {
-            let turns_use = it.form == Form::NotUsed || it.to - it.from > 1;
+        let inside = |of: &PhraseFound| of.from >= within.start && of.to <= within.end;
+        let from_now_on = |of: &PhraseFound| {
+            let turns_use = it.form == DenialForm::NotUsed || it.to - it.from > 1;
             turns_use
                 && self
                     .sentence
@@ -143,14 +148,16 @@ impl Reading<'_> {
                 && !self.has("than", &(of.to..self.part(of.from).end))
         };
         // `this one` is the bread, and no amount.
-        let is_this = |of: &Found| {
+        let is_this = |of: &PhraseFound| {
             let before = of.from.checked_sub(1);
             self.is_mark(of.from, &["one"])
                 && before.is_some_and(|at| self.is_mark(at, &["this", "that"]))
         };
         // `We've removed every nut` leaves none.
-        let is_whole = |of: &Found| {
-            it.form == Form::LeftOut && self.is_mark(of.from, &["every", "all"]) && it.to <= of.from
+        let is_whole = |of: &PhraseFound| {
+            it.form == DenialForm::LeftOut
+                && self.is_mark(of.from, &["every", "all"])
+                && it.to <= of.from
         };
         let mut amounts =
             self.sentence.all("word", "amount").filter(|of| !is_this(of) && !is_whole(of));
@@ -166,11 +173,11 @@ impl Reading<'_> {
 
     /// What people do not eat may be in the bread.
     pub(super) fn is_of_people(&self, it: &Candidate, around: &Range<usize>) -> bool {
-        let inside = |who: &Found| who.from >= around.start && who.to <= around.end;
+        let inside = |who: &PhraseFound| who.from >= around.start && who.to <= around.end;
         let mut who = self.sentence.all("word", "abstain").filter(inside);
         let people = self.has("people", &(around.start..it.to));
         // `avoids` says it of the bread as well.
-        who.any(|who| it.form != Form::LeftOut || people || who.from != it.from) && people
+        who.any(|who| it.form != DenialForm::LeftOut || people || who.from != it.from) && people
     }
 
     /// Another version, or another bread.
@@ -182,14 +189,16 @@ impl Reading<'_> {
     ) -> bool {
         let whole = self.sentence.whole();
         let ends = subject.to.max(it.to);
-        (it.form == Form::Free && self.is_of_other(ends))
+        (it.form == DenialForm::Free && self.is_of_other(ends))
             || self.is_other_version(span.start.saturating_sub(2)..span.end + 2)
             || self.is_could_be(span.start)
             || self.is("ask", 0).is_some() && !self.is_mark(0, &["sorry", "warning", "caution"])
             || self.sentence.all("word", "other-bread").any(|other| {
-                let is_since = it.form == Form::LeftOut && self.is("ago", other.from).is_some();
+                let is_since =
+                    it.form == DenialForm::LeftOut && self.is("ago", other.from).is_some();
                 // `where others use butter`
-                let is_own = it.form == Form::Instead && other.from >= it.from && other.to <= it.to;
+                let is_own =
+                    it.form == DenialForm::Instead && other.from >= it.from && other.to <= it.to;
                 whole.contains(&other.from) && !is_since && !is_own
             })
     }
@@ -203,21 +212,21 @@ impl Reading<'_> {
     pub(super) fn is_could_be_but(&self, from: usize, own: &Range<usize>) -> bool {
         let part = self.part(from);
         // `we make it without`
-        let is_told = |it: &Found| {
+        let is_told = |it: &PhraseFound| {
             it.from.checked_sub(1).is_some_and(|at| {
                 self.is("we", at) == Some(it.from) && self.is_mark(it.from, &["make"])
             })
         };
         // `I would never put eggs in`
         let is_never =
-            |it: &Found| self.is_mark(it.from, &["would"]) && self.is_mark(it.to, &["never"]);
-        let is_told = |it: &Found| is_told(it) || is_never(it);
+            |it: &PhraseFound| self.is_mark(it.from, &["would"]) && self.is_mark(it.to, &["never"]);
+        let is_told = |it: &PhraseFound| is_told(it) || is_never(it);
         let mut coulds = self
             .sentence
             .all("word", "could")
             .filter(|it| !is_told(it) && (own.start > it.from || it.to > own.end));
         let before = coulds.any(|it| it.from >= part.start && it.to <= part.end.max(from + 1));
-        let is_if = |it: Found| {
+        let is_if = |it: PhraseFound| {
             let part = self.part(it.from);
             let is_as_if = it.from.checked_sub(1).is_some_and(|at| self.is_mark(at, &["as"]));
             !self.has("if-people", &part) && !is_as_if
@@ -233,16 +242,17 @@ impl Reading<'_> {
         around: &Range<usize>,
     ) -> bool {
         let work = self.is_work();
-        let may_tell = work || matches!(self.said.place, Place::Note);
+        let may_tell = work || matches!(self.said.place, SaidAt::Note);
         let doing = self.is("doing", it.to).or(self.is("doing", it.to + 1));
-        let is_doing = it.form == Form::Absent && (doing.is_some() || self.has("doing", around));
+        let is_doing =
+            it.form == DenialForm::Absent && (doing.is_some() || self.has("doing", around));
         let mut near = subject.to..subject.to + 3;
         // `tastes of butter, yet has none`
         let is_yet = self.is("none-of-it", it.from).is_some();
         // `removed before baking` is gone for good.
         let own = it.from..it.to;
         let is_own = own.clone().any(|at| self.is_mark(at, &["before", "avant", "vor"]));
-        let is_yet = is_yet || it.form == Form::LeftOut && own.len() > 2 && is_own;
+        let is_yet = is_yet || it.form == DenialForm::LeftOut && own.len() > 2 && is_own;
         let waits = !is_yet && near.any(|at| self.is("for-a-while", at).is_some());
         let whole = self.sentence.whole();
         let later = !is_yet && (self.has("for-a-while", &whole) || self.has_time());
@@ -256,7 +266,9 @@ impl Reading<'_> {
         is_undone
             || at_work
             || in_note
-            || (it.form == Form::Instead && told && !self.has("other-bread", &(it.from..it.to)))
+            || (it.form == DenialForm::Instead
+                && told
+                && !self.has("other-bread", &(it.from..it.to)))
             || prohibited
             || served
     }
@@ -267,7 +279,8 @@ impl Reading<'_> {
         let begins = |start: usize| {
             let at = self.is("not", start).unwrap_or(start);
             // The `place` of `in place of` asks for nothing.
-            let is_inside = |at: usize| it.form == Form::Instead && it.from < at && at < it.to;
+            let is_inside =
+                |at: usize| it.form == DenialForm::Instead && it.from < at && at < it.to;
             let is_order = |at: usize| self.is("order", at).is_some() && !is_inside(at);
             let german = self.sentence.language.code == "de";
             let is_said = self.has("we", &(start..at + if german { 3 } else { 1 }));
@@ -282,7 +295,7 @@ impl Reading<'_> {
 
     /// `for 5 minutes`.
     pub(super) fn has_time(&self) -> bool {
-        let is_time = |it: &&Found| {
+        let is_time = |it: &&PhraseFound| {
             it.tag.kind == "unit" && matches!(it.tag.word, "min" | "h" | "s")
                 || it.tag.kind == "minutes"
         };
@@ -306,12 +319,14 @@ impl Reading<'_> {
 
     /// `No yeast survives above 60 °C` speaks of all yeast.
     fn is_of_life(&self, it: &Candidate, subject: &Subject) -> bool {
-        it.form == Form::Absent && subject.is_staple() && self.is("lives", subject.to).is_some()
+        it.form == DenialForm::Absent
+            && subject.is_staple()
+            && self.is("lives", subject.to).is_some()
     }
 
     /// `Use a wheat-free bench? No need.`
     fn is_asked_and_refused(&self, it: &Candidate, subject: &Subject) -> bool {
-        let is_free = it.form == Form::Free || self.is("free-suffix", subject.to).is_some();
+        let is_free = it.form == DenialForm::Free || self.is("free-suffix", subject.to).is_some();
         is_free && self.is_refused_question(it.to.max(subject.to))
     }
 
@@ -334,7 +349,7 @@ impl Reading<'_> {
 
     /// `I once left out the sugar`, and nothing more.
     fn is_of_another_time(&self, it: &Candidate, subject: &Subject) -> bool {
-        it.form == Form::LeftOut
+        it.form == DenialForm::LeftOut
             && self.has("another-time", &(0..it.from))
             && self.is_break(it.to.max(subject.to))
     }
@@ -343,13 +358,13 @@ impl Reading<'_> {
     fn is_of_what_is_brushed_on(&self, it: &Candidate, subject: &Subject) -> bool {
         let words = it.from.min(subject.from)..(it.to.max(subject.to) + 1);
         let says = self.has("brushed-on", &words) && self.is("brushed-on", it.from).is_none();
-        let may_be = |part: &&Part| {
+        let may_be = |part: &&DeniedOf| {
             let holds = |it: &&Ingredient| {
                 matches!(it.class, Class::Egg | Class::Dairy | Class::Fat | Class::Nut)
             };
             part.kind == "component" && (!part.is_known || part.holds.iter().any(holds))
         };
-        matches!(it.form, Form::Absent | Form::NotUsed)
+        matches!(it.form, DenialForm::Absent | DenialForm::NotUsed)
             && says
             && !self.parts.iter().any(|part| may_be(&part))
     }

@@ -1,9 +1,9 @@
 //! What is claimed by naming a diet, or whom the bread suits.
 
-use super::super::context::Place;
-use super::super::speech::Found;
+use super::super::context::SaidAt;
+use super::super::speech::PhraseFound;
 use super::joined::{allergy_stem, sign};
-use super::reading::{Claim, Denied, Reading, Subject};
+use super::reading::{Claim, DenialReading, Denied, Subject};
 use crate::formula::Absence;
 use std::ops::Range;
 
@@ -24,7 +24,7 @@ const PEOPLE: &[&str] = &[
     "vegetariani",
 ];
 
-impl Reading<'_> {
+impl DenialReading<'_> {
     /// `vegan`, `halal`, `hypoallergenic`, `GF`; not `a vegan neighbour` nor `not vegan`.
     pub(super) fn diets(&self, claims: &mut Vec<Claim>, aside: &mut Vec<Range<usize>>) {
         let milk = || Absence::read("milk").map(Denied::Absence);
@@ -57,7 +57,7 @@ impl Reading<'_> {
     }
 
     /// Whether the word for a diet claims nothing.
-    pub(super) fn is_no_diet(&self, it: &Found) -> bool {
+    pub(super) fn is_no_diet(&self, it: &PhraseFound) -> bool {
         let is_english = self.sentence.language.code == "en";
         // `Nobody here is a vegan`.
         let likes_it = || self.has("suits", &(it.to..self.sentence.tokens.len()));
@@ -84,7 +84,7 @@ impl Reading<'_> {
     }
 
     /// `not suitable for all diets`, `not suitable for those on a plant diet`.
-    fn is_for_all_denied(&self, it: &Found) -> bool {
+    fn is_for_all_denied(&self, it: &PhraseFound) -> bool {
         let before = self.part(it.from).start..it.from;
         let unfit = || {
             let mut suits =
@@ -95,7 +95,7 @@ impl Reading<'_> {
     }
 
     /// `A vegan breakfast.`, `a vegan breakfast bun`: all that is said is said of the bread.
-    fn is_all_of_a_meal(&self, it: &Found) -> bool {
+    fn is_all_of_a_meal(&self, it: &PhraseFound) -> bool {
         let part = self.part(it.from);
         let before = self.sentence.word_before("filler", it.from).unwrap_or(it.from);
         let is_bread = |at: usize| ["piece", "bread"].iter().any(|row| self.is(row, at).is_some());
@@ -112,7 +112,7 @@ impl Reading<'_> {
     }
 
     /// `vegans should ask`, `for vegans, use oil instead`: it speaks of people, and for none.
-    pub(super) fn is_refused(&self, it: &Found) -> bool {
+    pub(super) fn is_refused(&self, it: &PhraseFound) -> bool {
         let whole = self.sentence.whole();
         let key = &self.sentence.tokens[it.from].key;
         // `For vegans there is a loaf with oil`, which is not this one.
@@ -132,7 +132,7 @@ impl Reading<'_> {
     /// `mantequilla vegana` is about the butter.
     pub(super) fn is_of_food_before(&self, from: usize) -> bool {
         let is_latin = matches!(self.sentence.language.code, "fr" | "es" | "it");
-        let is_of_bread = matches!(self.said.place, Place::Title) && self.is_bread_before(from);
+        let is_of_bread = matches!(self.said.place, SaidAt::Title) && self.is_bread_before(from);
         is_latin && self.subject_to(from).is_some() && !is_of_bread
     }
 
@@ -178,7 +178,7 @@ impl Reading<'_> {
 
     /// What a title begins with is said of the bread: `Vegan walnut and raisin`.
     fn is_title_from_here(&self, to: usize) -> bool {
-        matches!(self.said.place, Place::Title) && to <= 2
+        matches!(self.said.place, SaidAt::Title) && to <= 2
     }
 
     /// `Pain aux noix végane`.
@@ -231,7 +231,7 @@ impl Reading<'_> {
 
     /// `nobody with an egg allergy has to fear this`, `won't set off a milk allergy`: what is
     /// denied is the harm.
-    fn no_worry_for(&self) -> Option<Found> {
+    fn no_worry_for(&self) -> Option<PhraseFound> {
         let stems = self.sentence.tokens.iter().any(|it| allergy_stem(&it.key).is_some());
         let of_allergy = stems || self.has("allergy", &self.sentence.whole());
         let mut all = self.sentence.all("word", "worry").filter(|_| of_allergy);
@@ -245,7 +245,7 @@ impl Reading<'_> {
     }
 
     /// `lactose intolerant? Yes.`
-    fn is_answer_alone(&self, it: &Found) -> bool {
+    fn is_answer_alone(&self, it: &PhraseFound) -> bool {
         let before = it.from.checked_sub(1);
         before.is_some_and(|at| self.is_mark(at, &["?", ":", "–"])) && self.is_break(it.to)
     }
@@ -262,15 +262,15 @@ impl Reading<'_> {
             "de" => (4, 4),
             _ => (1, 1),
         };
-        let is_own = |not: &Found| {
-            let near = |it: &Found| not.from + before >= it.from && not.to <= it.to + after;
-            let inside = |it: &Found| it.from <= not.from && not.to <= it.to;
+        let is_own = |not: &PhraseFound| {
+            let near = |it: &PhraseFound| not.from + before >= it.from && not.to <= it.to + after;
+            let inside = |it: &PhraseFound| it.from <= not.from && not.to <= it.to;
             (!of_bread && abstain.iter().any(near)) || suits.iter().any(inside)
         };
         // `who is allergic to milk can't eat these`: the phrase of what they do not eat is the
         // denial.
         let is_refused =
-            |it: &Found| suits.iter().any(|suits| it.from < suits.from && suits.from < it.to);
+            |it: &PhraseFound| suits.iter().any(|suits| it.from < suits.from && suits.from < it.to);
         self.words().any(|it| it.tag.word == "not" && !is_own(it))
             || (of_bread && abstain.iter().any(is_refused))
     }

@@ -1,17 +1,17 @@
 //! What is said to suit everybody: `suitable for all diets`, `everyone can eat it`. Somebody
 //! is allergic to each of the allergens, so it is a claim to be without all of them.
 
-use super::super::speech::Found;
-use super::reading::{Claim, Denied, Reading};
+use super::super::speech::PhraseFound;
+use super::reading::{Claim, DenialReading, Denied};
 
-impl Reading<'_> {
+impl DenialReading<'_> {
     /// The claims that a sentence makes so.
     pub(super) fn for_everybody(&self) -> Vec<Claim> {
         let all = self.sentence.all("word", "everybody");
         all.filter_map(|who| self.suits_all(&who)).collect()
     }
 
-    fn suits_all(&self, who: &Found) -> Option<Claim> {
+    fn suits_all(&self, who: &PhraseFound) -> Option<Claim> {
         const NEAR: usize = 3;
         let is_near = |from: usize, to: usize| from >= to && from - to <= NEAR;
         let mut fits = self.sentence.all("word", "fits");

@@ -1,8 +1,8 @@
 //! What is said to hold next to nothing of something: `low gluten`, `under 20 ppm`. Nothing
 //! here measures traces, so only what holds none at all may say so.
 
-use super::super::speech::{Found, TokenKind};
-use super::reading::{Claim, Denied, Reading, Subject};
+use super::super::speech::{PhraseFound, TokenKind};
+use super::reading::{Claim, DenialReading, Denied, Subject};
 use crate::formula::Absence;
 
 /// What is sold as poor in it, rather than free from it.
@@ -60,7 +60,7 @@ pub(super) fn stem(word: &str) -> Option<&'static str> {
         .find(|stem| word.strip_prefix(stem).is_some_and(|it| ENDINGS.contains(&it)))
 }
 
-impl Reading<'_> {
+impl DenialReading<'_> {
     /// The claims that a sentence makes so.
     pub(super) fn hardly_any(&self) -> Vec<Claim> {
         let little = self.sentence.all("word", "little");
@@ -71,7 +71,7 @@ impl Reading<'_> {
     }
 
     /// `low in gluten`, `reduced-gluten`, `gluten light`.
-    fn little_of(&self, it: &Found) -> Option<Claim> {
+    fn little_of(&self, it: &PhraseFound) -> Option<Claim> {
         let after = self.subject_from(self.past_fillers(it.to));
         let index = after.or_else(|| self.subject_to(it.from))?;
         let subject = &self.subjects[index];

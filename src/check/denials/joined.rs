@@ -1,7 +1,7 @@
 //! One word that claims: `eggless`, `glutenfrei`, `Nussallergie`, and the signs of menus.
 
-use super::super::speech::{Food, Found, Token};
-use super::reading::{Claim, Denied, Reading};
+use super::super::speech::{Food, PhraseFound, Token};
+use super::reading::{Claim, DenialReading, Denied};
 use crate::formula::Absence;
 use crate::formula::class::Class;
 
@@ -99,7 +99,7 @@ pub(super) fn sign(text: &str, token: &Token) -> Option<Absence> {
     (is_sign || is_bracketed()).then(|| Absence::read(absent))?
 }
 
-impl Reading<'_> {
+impl DenialReading<'_> {
     /// `glutenfrei`, `nussfreies`, `eggless`, `nondairy`: one word that claims.
     pub(super) fn compounds(&self) -> Vec<Claim> {
         let claim = |at: usize| {
@@ -118,7 +118,7 @@ impl Reading<'_> {
     /// `Unsweetened.`, `these buns are unsweetened`; not `unsweetened cocoa`.
     pub(super) fn unsweetened(&self) -> Vec<Claim> {
         let found = self.sentence.found.iter().filter(|it| it.tag.kind == "class-less");
-        let claim = |it: &Found| {
+        let claim = |it: &PhraseFound| {
             let what = Denied::Class(Class::read(it.tag.word)?);
             let part = self.part(it.from);
             let before = it.from.checked_sub(1);

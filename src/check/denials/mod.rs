@@ -19,7 +19,7 @@ mod reading;
 mod subjects;
 mod ways;
 
-use super::context::{Context, Said};
+use super::context::{Context, PlainText};
 use super::speech::{
     Groups, MAX_SENTENCE, Sentence, Spotted, Spotter, Token, TokenKind, spoken_at, whole_sentences,
 };
@@ -30,7 +30,7 @@ pub use reading::Denied;
 
 use ecow::EcoString;
 use joined::{allergy_stem, sign, stem};
-use reading::{CLOSERS, Form, Reading, Subject, is_answer, is_zero};
+use reading::{CLOSERS, DenialForm, DenialReading, Subject, is_answer, is_zero};
 use std::cell::OnceCell;
 use std::ops::Range;
 use std::sync::LazyLock;
@@ -137,7 +137,7 @@ pub struct HeardClaim {
 /// Every claim of absence in a text, whichever of the languages it is in: the same in all
 /// formulas of a [kind](kind_of). Where two languages know a word, the one that knows more of
 /// the sentence has the say.
-pub fn claims_in(context: &Context, said: &Said, tokens: &[Token]) -> Vec<HeardClaim> {
+pub fn claims_in(context: &Context, said: &PlainText, tokens: &[Token]) -> Vec<HeardClaim> {
     let mut all = Vec::new();
     let text = said.words.as_ref();
     let of = |at| languages_of(text, tokens, at);
@@ -161,9 +161,14 @@ pub fn claims_in(context: &Context, said: &Said, tokens: &[Token]) -> Vec<HeardC
         });
         let read = |index: usize| {
             let sentence = Sentence::denying(text, words, index)?;
-            let (claims, aside) =
-                Reading::new(context.house, &sentence, said, mentions.get(index)?, (mixes, parts))
-                    .claims();
+            let (claims, aside) = DenialReading::new(
+                context.house,
+                &sentence,
+                said,
+                mentions.get(index)?,
+                (mixes, parts),
+            )
+            .claims();
             Some((sentence, claims, aside))
         };
         let read = (0..LANGUAGES.len()).filter(|index| languages >> index & 1 == 1).map(read);
@@ -326,7 +331,7 @@ fn is_at_end(text: &str, token: &Token) -> bool {
     rest.is_empty() || rest.starts_with(['.', ',', ';', '\n'])
 }
 
-impl<'a> Reading<'a> {
+impl<'a> DenialReading<'a> {
     /// What is claimed, and the places of what is denied without being claimed.
     fn claims(&self) -> (Vec<Claim>, Vec<Range<usize>>) {
         let mut candidates = Vec::new();
@@ -334,10 +339,12 @@ impl<'a> Reading<'a> {
             match it.tag.word {
                 "absent" => candidates.extend(self.absent(it, 1)),
                 "absent-bare" => candidates.extend(self.absent(it, 0)),
-                "instead-of" => candidates.extend(self.listed(Form::Instead, it, 1)),
+                "instead-of" => candidates.extend(self.listed(DenialForm::Instead, it, 1)),
                 "left-out" => candidates.extend(self.left_out(it)),
                 "free-suffix" => candidates.extend(self.free(it)),
-                "replaced" => candidates.extend(self.before(Form::Instead, it.from..it.to, 4)),
+                "replaced" => {
+                    candidates.extend(self.before(DenialForm::Instead, it.from..it.to, 4))
+                }
                 "swap" => candidates.extend(self.swapped(it)),
                 "leave" => candidates.extend(self.leave_out(it)),
                 "contrast" => candidates.extend(self.contrast(it)),
@@ -366,7 +373,7 @@ impl<'a> Reading<'a> {
                 aside.push(subject.from..subject.to);
             } else {
                 told.push(it.subject);
-                let is_weak = it.form == Form::Contrast;
+                let is_weak = it.form == DenialForm::Contrast;
                 claims.push(Claim { is_weak, ..self.claim(words, subject) });
             }
         }

@@ -1,20 +1,20 @@
 //! Parts of a formula, and what is in each: `the glaze has no egg` is about the glaze.
 
-use super::reading::{Denied, Part, Reading, Subject};
+use super::reading::{DenialReading, Denied, DeniedOf, Subject};
 use crate::check::context::Context;
 use crate::formula::{Absence, Judged, LineRef, WorkedLine};
 use crate::syntax::tree::StageKind;
 
 /// All parts of a formula.
-pub(super) fn of<'a>(context: &'a Context) -> Vec<Part<'a>> {
+pub(super) fn of<'a>(context: &'a Context) -> Vec<DeniedOf<'a>> {
     let numbers = context.first();
     let named = context.worked.formula.stages.iter().zip(&numbers.stages);
     let stages = named.map(|(stage, worked)| {
         let name = Some(stage.name.key.clone());
-        Part { name, kind: kind_of(stage.kind), ..holding(context, worked.lines.iter()) }
+        DeniedOf { name, kind: kind_of(stage.kind), ..holding(context, worked.lines.iter()) }
     });
     let pieces = numbers.pieces.iter().flat_map(|piece| &piece.lines);
-    let on_top = Part { kind: "component", ..holding(context, pieces) };
+    let on_top = DeniedOf { kind: "component", ..holding(context, pieces) };
     stages.chain((!on_top.holds.is_empty()).then_some(on_top)).collect()
 }
 
@@ -26,8 +26,11 @@ fn kind_of(kind: StageKind) -> &'static str {
     }
 }
 
-fn holding<'a, 'l>(context: &'a Context, lines: impl Iterator<Item = &'l WorkedLine>) -> Part<'a> {
-    let mut part = Part { name: None, kind: "", holds: Vec::new(), is_known: true };
+fn holding<'a, 'l>(
+    context: &'a Context,
+    lines: impl Iterator<Item = &'l WorkedLine>,
+) -> DeniedOf<'a> {
+    let mut part = DeniedOf { name: None, kind: "", holds: Vec::new(), is_known: true };
     for line in lines {
         match line.goes {
             LineRef::Ingredient(id) => part.holds.push(context.house.ingredient(id)),
@@ -39,7 +42,7 @@ fn holding<'a, 'l>(context: &'a Context, lines: impl Iterator<Item = &'l WorkedL
     part
 }
 
-impl Reading<'_> {
+impl DenialReading<'_> {
     /// Whether a sentence begins with a part of the formula that is without what is denied,
     /// or with an ingredient that is: `the topping has no egg`, `only the glaze is vegan`.
     pub(super) fn is_of_clean_part(&self, subject: &Subject, from: usize) -> bool {
@@ -58,7 +61,7 @@ impl Reading<'_> {
             return false;
         }
         let is_cereal = matches!(absence, Absence::Allergen(one) if one.wider().iter().any(|it| it.key() == "gluten"));
-        let is_clean = |part: &&Part| {
+        let is_clean = |part: &&DeniedOf| {
             let mut holds = part.holds.iter();
             part.is_known && holds.all(|it| it.declared.judge(absence) == Judged::Without)
         };
@@ -80,13 +83,13 @@ impl Reading<'_> {
     fn ingredient_at(&self, at: usize) -> Option<(usize, crate::formula::IngredientId)> {
         let food = self.food_at(at)?;
         match food.what {
-            super::super::speech::What::Ingredient(id) => Some((food.to, id)),
+            super::super::speech::FoodMention::Ingredient(id) => Some((food.to, id)),
             _ => None,
         }
     }
 
     /// Whether a part is named at a word: by its own name, or by what it is.
-    fn names_part(&self, part: &Part, at: usize) -> bool {
+    fn names_part(&self, part: &DeniedOf, at: usize) -> bool {
         let found = || self.sentence.found.iter().filter(|it| it.from == at);
         let by_kind = match part.kind {
             "component" => self.is("component", at).is_some(),

@@ -1,7 +1,7 @@
 //! A sentence in which something may be denied, with what could be and how.
 
-use super::super::context::{Place, Said};
-use super::super::speech::{Food, Found, Sentence, Token, TokenKind, phrases_of};
+use super::super::context::{PlainText, SaidAt};
+use super::super::speech::{Food, PhraseFound, Sentence, Token, TokenKind, phrases_of};
 use crate::formula::class::Class;
 use crate::formula::{Absence, House, Ingredient, Mention};
 use ecow::EcoString;
@@ -106,7 +106,7 @@ impl Subject {
 
 /// How something is denied.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Form {
+pub(super) enum DenialForm {
     /// `without milk`.
     Absent,
     /// `milk-free`.
@@ -128,7 +128,7 @@ pub(super) enum Form {
 /// A denial of something, before it is asked whether it claims anything.
 pub(super) struct Candidate {
     /// How it is denied.
-    pub(super) form: Form,
+    pub(super) form: DenialForm,
     /// The first word.
     pub(super) from: usize,
     /// The first word after it.
@@ -138,7 +138,7 @@ pub(super) struct Candidate {
 }
 
 /// A stage of a formula, or all that goes on its pieces.
-pub(super) struct Part<'a> {
+pub(super) struct DeniedOf<'a> {
     /// Its name; none of what goes on pieces.
     pub(super) name: Option<EcoString>,
     /// The row of mixes that tells of it: `leaven`.
@@ -150,33 +150,33 @@ pub(super) struct Part<'a> {
 }
 
 /// A sentence, the text it stands in, and what it could deny.
-pub(super) struct Reading<'a> {
+pub(super) struct DenialReading<'a> {
     /// The house of the text.
     pub(super) house: &'a House<'a>,
     /// Its words.
     pub(super) sentence: &'a Sentence<'a>,
     /// The text it stands in.
-    pub(super) said: &'a Said<'a>,
+    pub(super) said: &'a PlainText<'a>,
     /// The allergens that it names, in the order of their places.
     pub(super) mentions: &'a [Mention],
     /// What the formula makes before its dough.
     pub(super) mixes: &'a [EcoString],
     /// What is in its parts.
-    pub(super) parts: &'a [Part<'a>],
+    pub(super) parts: &'a [DeniedOf<'a>],
     /// What could be denied.
     pub(super) subjects: Vec<Subject>,
     /// Phrases that only look like denials.
     pub(super) idioms: Vec<Range<usize>>,
 }
 
-impl<'a> Reading<'a> {
+impl<'a> DenialReading<'a> {
     /// Reads what a sentence could deny.
     pub(super) fn new(
         house: &'a House,
         sentence: &'a Sentence<'a>,
-        said: &'a Said<'a>,
+        said: &'a PlainText<'a>,
         mentions: &'a [Mention],
-        (mixes, parts): (&'a [EcoString], &'a [Part<'a>]),
+        (mixes, parts): (&'a [EcoString], &'a [DeniedOf<'a>]),
     ) -> Self {
         let idioms = sentence.all("word", "denial-idiom").map(|it| it.from..it.to).collect();
         let mut reading =
@@ -201,7 +201,7 @@ impl<'a> Reading<'a> {
     }
 
     /// What rows say, where it is no part of an idiom.
-    pub(super) fn words(&self) -> impl Iterator<Item = &Found> {
+    pub(super) fn words(&self) -> impl Iterator<Item = &PhraseFound> {
         let all = self.sentence.found.iter().filter(|it| it.tag.kind == "word");
         all.filter(|it| !self.idioms.iter().any(|idiom| idiom.contains(&it.from)))
     }
@@ -225,7 +225,7 @@ impl<'a> Reading<'a> {
 
     /// Whether the text belongs to what is done.
     pub(super) fn is_work(&self) -> bool {
-        matches!(self.said.place, Place::Step(_) | Place::Stage | Place::Line)
+        matches!(self.said.place, SaidAt::Step(_) | SaidAt::Stage | SaidAt::Line)
     }
 
     /// What begins at a word and could be denied.

@@ -1,13 +1,13 @@
 //! What a sentence could deny: allergens, diets, classes and foods by any name.
 
-use super::super::speech::{Food, Found, TokenKind, What, food_at};
+use super::super::speech::{Food, FoodMention, PhraseFound, TokenKind, food_at};
 use super::joined::stem;
-use super::reading::{Denied, Reading, Subject};
+use super::reading::{DenialReading, Denied, Subject};
 use crate::formula::class::Class;
 use crate::formula::{Absence, key};
 use std::ops::Range;
 
-impl Reading<'_> {
+impl DenialReading<'_> {
     /// All that could be denied, in order.
     pub(super) fn all_subjects(&self) -> Vec<Subject> {
         let mut all: Vec<Subject> = Vec::new();
@@ -53,7 +53,7 @@ impl Reading<'_> {
     /// `animal products`, `fat`, `additives`.
     pub(super) fn group_at(&self, at: usize) -> Option<(usize, Denied)> {
         let starting = self.sentence.found.iter().filter(|it| it.from == at);
-        let read = |it: &Found| {
+        let read = |it: &PhraseFound| {
             let what = match (it.tag.kind, it.tag.word) {
                 ("class", word) => Denied::Class(Class::read(word)?),
                 ("sign", word) => Denied::Absence(Absence::read(word)?),
@@ -106,7 +106,7 @@ impl Reading<'_> {
 
     /// The stores' own names are English.
     pub(super) fn is_of_language(&self, food: &Food) -> bool {
-        let What::Ingredient(id) = food.what else { return true };
+        let FoodMention::Ingredient(id) = food.what else { return true };
         let code = self.sentence.language.code;
         let called = key(self.sentence.written(food.from, food.to));
         code == "en"

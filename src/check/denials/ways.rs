@@ -1,20 +1,27 @@
 //! The ways to deny: which things a word of denial is about.
 
-use super::super::speech::{Found, TokenKind};
-use super::reading::{Candidate, Claim, Denied, Form, Reading, Subject, is_answer, is_zero};
+use super::super::speech::{PhraseFound, TokenKind};
+use super::reading::{
+    Candidate, Claim, DenialForm, DenialReading, Denied, Subject, is_answer, is_zero,
+};
 use std::ops::Range;
 
 /// After what an answer stands.
 pub(super) const MARKS: [&str; 7] = [":", "?", "–", "(", ".", "!", "="];
 
-impl Reading<'_> {
+impl DenialReading<'_> {
     /// `free from nuts`, `without milk, egg or nuts`.
-    pub(super) fn absent(&self, it: &Found, unknown: usize) -> Vec<Candidate> {
-        self.listed(Form::Absent, it, unknown)
+    pub(super) fn absent(&self, it: &PhraseFound, unknown: usize) -> Vec<Candidate> {
+        self.listed(DenialForm::Absent, it, unknown)
     }
 
     /// What a list after some words denies.
-    pub(super) fn listed(&self, form: Form, it: &Found, unknown: usize) -> Vec<Candidate> {
+    pub(super) fn listed(
+        &self,
+        form: DenialForm,
+        it: &PhraseFound,
+        unknown: usize,
+    ) -> Vec<Candidate> {
         let listed = self.listed_after(it.to, unknown).into_iter();
         listed.map(|subject| Candidate { form, from: it.from, to: it.to, subject }).collect()
     }
@@ -127,7 +134,12 @@ impl Reading<'_> {
     }
 
     /// What stands before some words, at most so many words away.
-    pub(super) fn before(&self, form: Form, words: Range<usize>, most: usize) -> Vec<Candidate> {
+    pub(super) fn before(
+        &self,
+        form: DenialForm,
+        words: Range<usize>,
+        most: usize,
+    ) -> Vec<Candidate> {
         let mut at = words.start;
         let mut passed = 0;
         while self.subject_to(at).is_none() {
@@ -153,10 +165,10 @@ impl Reading<'_> {
     }
 
     /// `nut-free`, `milk, egg and nut free`; not `egg, safe to eat`.
-    pub(super) fn free(&self, it: &Found) -> Vec<Candidate> {
+    pub(super) fn free(&self, it: &PhraseFound) -> Vec<Candidate> {
         // `free: milk, eggs`, as menus have it.
         if self.is_mark(it.to, &[":"]) && (it.from == 0 || self.is_break(it.from - 1)) {
-            return self.listed(Form::Absent, it, 0);
+            return self.listed(DenialForm::Absent, it, 0);
         }
         let Some(before) = it.from.checked_sub(1) else { return Vec::new() };
         let (end, start) = (self.sentence.tokens[before].end, self.sentence.tokens[it.from].start);
@@ -170,40 +182,40 @@ impl Reading<'_> {
         };
         match is_free && !is_joined && !is_all() {
             true => Vec::new(),
-            false => self.before(Form::Free, it.from..it.to, 0),
+            false => self.before(DenialForm::Free, it.from..it.to, 0),
         }
     }
 
     /// `milk is omitted`, `omits milk`.
-    pub(super) fn left_out(&self, it: &Found) -> Vec<Candidate> {
-        let after = self.listed(Form::LeftOut, it, 1);
+    pub(super) fn left_out(&self, it: &PhraseFound) -> Vec<Candidate> {
+        let after = self.listed(DenialForm::LeftOut, it, 1);
         match after.is_empty() {
-            true => self.before(Form::LeftOut, it.from..it.to, 6),
+            true => self.before(DenialForm::LeftOut, it.from..it.to, 6),
             false => after,
         }
     }
 
     /// `made with oil, not butter`, where the sentence ends with it.
-    pub(super) fn contrast(&self, it: &Found) -> Option<Candidate> {
+    pub(super) fn contrast(&self, it: &PhraseFound) -> Option<Candidate> {
         let comma = it.from.checked_sub(1)?;
         let named = self.past_fillers(it.to);
         let subject = self.subject_from(named)?;
         let to = self.subjects[subject].to;
         let ends = self.is_break(to) && !self.is_mark(to, &[","]);
         let is_it = ends && (self.is_mark(comma, &[","]) || self.is("joint", comma).is_some());
-        is_it.then_some(Candidate { form: Form::Contrast, from: it.from, to: it.to, subject })
+        is_it.then_some(Candidate { form: DenialForm::Contrast, from: it.from, to: it.to, subject })
     }
 
     /// `we swapped butter for oil`, `die Butter durch Öl ersetzt`.
-    pub(super) fn swapped(&self, it: &Found) -> Vec<Candidate> {
+    pub(super) fn swapped(&self, it: &PhraseFound) -> Vec<Candidate> {
         let part = self.part(it.from);
         let fors = self.sentence.all("word", "swap-for");
         let fors = fors.filter(|other| other.from >= part.start && other.to <= part.end);
-        fors.flat_map(|other| self.before(Form::Instead, other.from..other.to, 4)).collect()
+        fors.flat_map(|other| self.before(DenialForm::Instead, other.from..other.to, 4)).collect()
     }
 
     /// `we leave milk out`.
-    pub(super) fn leave_out(&self, it: &Found) -> Vec<Candidate> {
+    pub(super) fn leave_out(&self, it: &PhraseFound) -> Vec<Candidate> {
         let part = self.part(it.from);
         let mut outs = self.sentence.all("word", "out");
         let Some(out) = outs.find(|out| out.from >= it.to && out.to <= part.end) else {
@@ -215,7 +227,7 @@ impl Reading<'_> {
         let all = self.subjects.iter().enumerate();
         let named = all.filter(|(_, subject)| between.iter().any(|it| it.from == subject.from));
         let found = named.map(|(subject, _)| Candidate {
-            form: Form::LeftOut,
+            form: DenialForm::LeftOut,
             from: it.from,
             to: out.to,
             subject,
@@ -224,20 +236,20 @@ impl Reading<'_> {
     }
 
     /// `milk is not used`, `we do not use milk`, `enthält Milch nicht`.
-    pub(super) fn not_used(&self, it: &Found) -> Vec<Candidate> {
+    pub(super) fn not_used(&self, it: &PhraseFound) -> Vec<Candidate> {
         let part = self.part(it.from);
-        let near = |not: &Found| {
+        let near = |not: &PhraseFound| {
             let (from, to) = (not.from.min(it.from), not.to.max(it.to));
             not.from >= part.start && not.to <= part.end && to - from <= 7
         };
-        let is_other = |not: &Found| not.from >= it.to || not.to <= it.from;
+        let is_other = |not: &PhraseFound| not.from >= it.to || not.to <= it.from;
         let mut nots = self.words().filter(|not| not.tag.word == "not" && is_other(not));
         let Some(not) = nots.find(|not| near(not)) else { return Vec::new() };
         let words = not.from.min(it.from)..not.to.max(it.to);
         if self.is_but_only(&words) || self.is_prohibition(&words, it) {
             return Vec::new();
         }
-        let form = Form::NotUsed;
+        let form = DenialForm::NotUsed;
         let of = |subject| Candidate { form, from: words.start, to: words.end, subject };
         let between = |subject: &Subject| subject.from >= words.start && subject.to <= words.end;
         let inside = (0..self.subjects.len()).filter(|&index| between(&self.subjects[index]));
@@ -257,23 +269,23 @@ impl Reading<'_> {
     }
 
     /// `do not use`, said to whoever bakes.
-    pub(super) fn is_prohibition(&self, words: &Range<usize>, uses: &Found) -> bool {
+    pub(super) fn is_prohibition(&self, words: &Range<usize>, uses: &PhraseFound) -> bool {
         let part = self.part(words.start);
         let told_by = self.has("we", &(part.start..uses.from));
         self.is("order", uses.from).is_some() && !told_by && words.start == part.start
     }
 
     /// `everything but milk`, and nothing more.
-    pub(super) fn all_but(&self, it: &Found) -> Vec<Candidate> {
-        let listed = self.listed(Form::AllBut, it, 1);
+    pub(super) fn all_but(&self, it: &PhraseFound) -> Vec<Candidate> {
+        let listed = self.listed(DenialForm::AllBut, it, 1);
         let ends = |last: &Candidate| self.is_break(self.subjects[last.subject].to);
         if listed.last().is_some_and(ends) { listed } else { Vec::new() }
     }
 
     /// `except milk, everything is in it`.
-    pub(super) fn except_first(&self, it: &Found) -> Vec<Candidate> {
+    pub(super) fn except_first(&self, it: &PhraseFound) -> Vec<Candidate> {
         const MAX: usize = 6;
-        let listed = self.listed(Form::AllBut, it, 1);
+        let listed = self.listed(DenialForm::AllBut, it, 1);
         let Some(last) = listed.last() else { return Vec::new() };
         let rest = self.subjects[last.subject].to..self.sentence.tokens.len();
         let is_all = it.from == 0 && rest.len() <= MAX && self.has("everything", &rest);
@@ -281,35 +293,36 @@ impl Reading<'_> {
     }
 
     /// `no need to worry about nuts`: of what somebody's health depends on.
-    pub(super) fn no_worry(&self, it: &Found) -> Vec<Candidate> {
+    pub(super) fn no_worry(&self, it: &PhraseFound) -> Vec<Candidate> {
         let mut listed = self.all_but(it);
         listed.retain(|candidate| self.subjects[candidate.subject].is_strict());
         listed
     }
 
     /// `tastes of butter, yet has none`: of the last thing that the sentence named.
-    pub(super) fn none_of_it(&self, it: &Found) -> Option<Candidate> {
+    pub(super) fn none_of_it(&self, it: &PhraseFound) -> Option<Candidate> {
         const NEAR: usize = 12;
         let whole = self.is_break(it.to) || self.is("to-eat", it.to).is_some();
         let (from, to) = (it.from, it.to);
         let named = self.subjects.iter().enumerate().filter(|(_, subject)| subject.to <= from);
         let (subject, last) = named.max_by_key(|(_, subject)| subject.to)?;
         let is_it = whole && from - last.to <= NEAR;
-        is_it.then_some(Candidate { form: Form::Told, from, to, subject })
+        is_it.then_some(Candidate { form: DenialForm::Told, from, to, subject })
     }
 
     /// `None of our breads ever saw an egg`.
-    pub(super) fn ever(&self, it: &Found) -> Vec<Candidate> {
+    pub(super) fn ever(&self, it: &PhraseFound) -> Vec<Candidate> {
         let part = self.part(it.from);
         let before = part.start..it.from;
         let denies = ["not", "absent", "absent-bare"].iter().any(|row| self.has(row, &before));
-        if denies { self.listed(Form::Absent, it, 1) } else { Vec::new() }
+        if denies { self.listed(DenialForm::Absent, it, 1) } else { Vec::new() }
     }
 
     /// `None of the 14.`
     pub(super) fn none_of_all(&self) -> Vec<Claim> {
         let all = self.sentence.all("word", "none-of-all");
-        let is_all = |it: &Found| self.is_break(it.to) || self.is("allergens", it.to).is_some();
+        let is_all =
+            |it: &PhraseFound| self.is_break(it.to) || self.is("allergens", it.to).is_some();
         let all = all.filter(is_all);
         // `Free-from`, as shelves have it.
         let is_shelf = self.sentence.tokens.len() == 2
@@ -336,12 +349,12 @@ impl Reading<'_> {
     }
 
     /// `dairy zero`, `egg content nil`, and nothing more.
-    pub(super) fn zero_after(&self, it: &Found) -> Vec<Candidate> {
+    pub(super) fn zero_after(&self, it: &PhraseFound) -> Vec<Candidate> {
         let part = self.part(it.from);
         let food = self.subject_from(part.start).map(|index| self.subjects[index].to);
         let food = food.map(|to| self.is("share", to).unwrap_or(to));
         match food == Some(it.from) && it.to == part.end {
-            true => self.before(Form::Told, it.from..it.to, 0),
+            true => self.before(DenialForm::Told, it.from..it.to, 0),
             false => Vec::new(),
         }
     }
@@ -355,10 +368,11 @@ impl Reading<'_> {
             let unit = units.filter(|it| it.tag.kind == "unit").map(|it| it.to).max();
             let words = at..unit.unwrap_or(at + 1);
             let after = self.listed_after(words.end, 0).into_iter();
-            let of = |subject| Candidate { form: Form::Told, from: at, to: words.end, subject };
+            let of =
+                |subject| Candidate { form: DenialForm::Told, from: at, to: words.end, subject };
             let after: Vec<_> = after.map(of).collect();
             match after.is_empty() {
-                true => self.before(Form::Told, words, 0),
+                true => self.before(DenialForm::Told, words, 0),
                 false => after,
             }
         });
@@ -376,7 +390,7 @@ impl Reading<'_> {
                 && self.is_break(from + 1);
             let answers = || is_answer(self.sentence.tokens.get(from..to).unwrap_or_default());
             let is_told = is_dash || self.is_mark(before, &MARKS) && answers();
-            is_told.then(|| self.before(Form::Told, from..to, 2))
+            is_told.then(|| self.before(DenialForm::Told, from..to, 2))
         };
         (0..self.sentence.tokens.len()).filter_map(of).flatten().collect()
     }

@@ -38,12 +38,12 @@ pub struct Amount {
     /// What it is in.
     pub measure: Measure,
     /// What it may mean, in base units; `1,250 g` may mean two things.
-    pub readings: Vec<Reading>,
+    pub readings: Vec<AmountReading>,
 }
 
 /// One way to read an amount, in the base unit of its dimension.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Reading {
+pub struct AmountReading {
     /// The lower end; both are the same where no range is written.
     pub low: Exact,
     /// The upper end.
@@ -52,7 +52,7 @@ pub struct Reading {
     pub step: Exact,
 }
 
-impl Reading {
+impl AmountReading {
     /// Whether what lies between two values rounds to what is written.
     pub fn meets(&self, low: &Exact, high: &Exact) -> bool {
         let slack = self.step.one_in::<2>();
@@ -88,7 +88,7 @@ pub fn amounts(sentence: &Sentence) -> Vec<Amount> {
 fn amount_at(sentence: &Sentence, from: usize) -> Option<Amount> {
     if let Some((to, minutes)) = in_words(sentence, from, "minutes") {
         let step = time_step(&minutes);
-        let readings = vec![Reading { low: minutes.clone(), high: minutes, step }];
+        let readings = vec![AmountReading { low: minutes.clone(), high: minutes, step }];
         return Some(Amount { from, to, measure: Measure::Unit(Unit::Minute), readings });
     }
     if let Some((to, grams)) = in_words(sentence, from, "grams") {
@@ -96,7 +96,7 @@ fn amount_at(sentence: &Sentence, from: usize) -> Option<Amount> {
             Some((behind, part)) => (behind, &grams + &grams * part),
             None => (to, grams),
         };
-        let readings = vec![Reading { low: grams.clone(), high: grams, step: int(100) }];
+        let readings = vec![AmountReading { low: grams.clone(), high: grams, step: int(100) }];
         return Some(Amount { from, to, measure: Measure::Unit(Unit::Gram), readings });
     }
     let (mut to, mut low) = number_at(sentence, from).or_else(|| one_of(sentence, from))?;
@@ -315,10 +315,10 @@ pub fn part_of(sentence: &Sentence, from: usize) -> Option<usize> {
 
 /// A fraction that begins at a word, as a share: `half`, `two thirds`; none where it is one of a
 /// unit.
-pub fn fraction_at(sentence: &Sentence, from: usize) -> Option<Vec<Reading>> {
+pub fn fraction_at(sentence: &Sentence, from: usize) -> Option<Vec<AmountReading>> {
     part_of(sentence, from)?;
     let (_, numbers) = number_at(sentence, from)?;
-    let one = |(number, _): &(Exact, Exact)| Reading {
+    let one = |(number, _): &(Exact, Exact)| AmountReading {
         low: number.clone(),
         high: number.clone(),
         step: Exact::ZERO,
@@ -354,7 +354,7 @@ fn readings(
     high: Option<&Numbers>,
     measure: Measure,
     minutes: &Exact,
-) -> Vec<Reading> {
+) -> Vec<AmountReading> {
     let units = match measure {
         Measure::Unit(unit) => vec![unit],
         Measure::Degrees => vec![Unit::Celsius, Unit::Fahrenheit],
@@ -378,7 +378,7 @@ fn readings(
                 Dimension::Mass if unit == Unit::Pound => base(step).min(high.one_in::<4>()),
                 _ => base(step),
             };
-            all.push(Reading { low, high, step });
+            all.push(AmountReading { low, high, step });
         }
     }
     all

@@ -49,9 +49,9 @@ use Atom::{
 };
 
 /// The number words of a language, with its code.
-type Words = (&'static str, &'static [(&'static str, Atom)]);
+type NumberWords = (&'static str, &'static [(&'static str, Atom)]);
 
-const ENGLISH: Words = (
+const ENGLISH: NumberWords = (
     "en",
     &[
         ("zero", Zero),
@@ -107,7 +107,7 @@ const ENGLISH: Words = (
     ],
 );
 
-const FRENCH: Words = (
+const FRENCH: NumberWords = (
     "fr",
     &[
         ("zéro", Zero),
@@ -162,7 +162,7 @@ const FRENCH: Words = (
     ],
 );
 
-const GERMAN: Words = (
+const GERMAN: NumberWords = (
     "de",
     &[
         ("null", Zero),
@@ -218,7 +218,7 @@ const GERMAN: Words = (
     ],
 );
 
-const SPANISH: Words = (
+const SPANISH: NumberWords = (
     "es",
     &[
         ("cero", Zero),
@@ -306,7 +306,7 @@ const SPANISH: Words = (
     ],
 );
 
-const ITALIAN: Words = (
+const ITALIAN: NumberWords = (
     "it",
     &[
         ("zero", Zero),
@@ -378,7 +378,7 @@ const ELIDED: [(&str, Atom); 9] = [
 ];
 
 /// Whole words by language, for one look at a word to tell whether it may begin a number.
-static WHOLE: LazyLock<Vec<(Words, FxHashMap<&'static str, Atom>)>> = LazyLock::new(|| {
+static WHOLE: LazyLock<Vec<(NumberWords, FxHashMap<&'static str, Atom>)>> = LazyLock::new(|| {
     let all = [ENGLISH, FRENCH, GERMAN, SPANISH, ITALIAN];
     all.into_iter().map(|words| (words, words.1.iter().copied().collect())).collect()
 });
@@ -388,7 +388,7 @@ static WHOLE: LazyLock<Vec<(Words, FxHashMap<&'static str, Atom>)>> = LazyLock::
 pub fn spelled(words: &[&str], code: &str) -> Option<Spelled> {
     let all = WHOLE.iter().filter(|((own, _), _)| code.is_empty() || *own == code);
     let read = all.filter_map(|((code, parts), whole)| {
-        let mut reader = Reader { code, atoms: Vec::new() };
+        let mut reader = HeadReader { code, atoms: Vec::new() };
         for word in words {
             match whole.get(word) {
                 Some(atom) => reader.atoms.push((*atom, true)),
@@ -405,19 +405,19 @@ pub fn spelled(words: &[&str], code: &str) -> Option<Spelled> {
 pub fn and_part(words: &[&str], code: &str) -> Option<Spelled> {
     let ((code, _), whole) = WHOLE.iter().find(|((own, _), _)| *own == code)?;
     let known = words.iter().map_while(|word| whole.get(word));
-    let reader = Reader { code, atoms: known.map(|atom| (*atom, true)).collect() };
+    let reader = HeadReader { code, atoms: known.map(|atom| (*atom, true)).collect() };
     let (value, to) = reader.more(0)?;
     Some(Spelled { words: to, value })
 }
 
 /// The number at the head of some words.
-struct Reader {
+struct HeadReader {
     code: &'static str,
     /// Each with whether its word ends with it.
     atoms: Vec<(Atom, bool)>,
 }
 
-impl Reader {
+impl HeadReader {
     /// Parts a word that is put together: `zweihundertfünfzig`, `ventotto`.
     fn take_apart(&mut self, parts: &[(&'static str, Atom)], word: &str) -> bool {
         fn split(all: &[&[(&'static str, Atom)]], rest: &str, found: &mut Vec<Atom>) -> bool {

@@ -30,12 +30,12 @@ pub struct Food {
     /// The first word after the last.
     pub to: usize,
     /// What it is.
-    pub what: What,
+    pub what: FoodMention,
 }
 
 /// What a food that is named is.
 #[derive(Clone, Debug)]
-pub enum What {
+pub enum FoodMention {
     /// Words, of which one stands in the names of such ingredients.
     Kind(&'static str),
     /// An ingredient by its name.
@@ -75,7 +75,11 @@ pub fn foods_told(house: &House, sentence: &Sentence, spoken: &'static Language)
     for (words, told) in &told {
         if !all.iter().any(|food| overlaps(food, words)) {
             let holds = Declared::of_told(told);
-            let what = if told.is_baked() { What::Baked(holds) } else { What::Compound(holds) };
+            let what = if told.is_baked() {
+                FoodMention::Baked(holds)
+            } else {
+                FoodMention::Compound(holds)
+            };
             all.push(Food { from: words.start, to: words.end, what });
         }
     }
@@ -161,8 +165,8 @@ pub fn spoken_at(
         ids.dedup();
         let what = match *ids {
             [] => return None,
-            [id] => What::Ingredient(id),
-            _ => What::Either(ids),
+            [id] => FoodMention::Ingredient(id),
+            _ => FoodMention::Either(ids),
         };
         Some(Food { from, to, what })
     })
@@ -220,11 +224,11 @@ fn told_in(sentence: &Sentence, compounds: bool) -> Vec<ToldAt> {
 /// The food whose name begins at a word.
 pub fn food_at(house: &House, sentence: &Sentence, from: usize) -> Option<Food> {
     let kind = sentence.found.iter().find(|it| it.from == from && it.tag.kind == "food");
-    let kind = kind.map(|it| Food { from, to: it.to, what: What::Kind(it.tag.word) });
+    let kind = kind.map(|it| Food { from, to: it.to, what: FoodMention::Kind(it.tag.word) });
     let named = ingredient_at(house, sentence, from).map(|(to, id)| Food {
         from,
         to,
-        what: What::Ingredient(id),
+        what: FoodMention::Ingredient(id),
     });
     match (kind, named) {
         (Some(kind), Some(named)) if named.to > kind.to => Some(named),
@@ -232,14 +236,14 @@ pub fn food_at(house: &House, sentence: &Sentence, from: usize) -> Option<Food> 
         (None, None) => compound_at(sentence, from),
         // `Weizenmehl`, `farine de blé courante` are any wheat flour.
         (None, Some(named)) if is_plain_flour(house, sentence, &named) => {
-            Some(Food { what: What::Kind("wheat"), ..named })
+            Some(Food { what: FoodMention::Kind("wheat"), ..named })
         }
         (None, named) => named,
     }
 }
 
 fn is_plain_flour(house: &House, sentence: &Sentence, food: &Food) -> bool {
-    let What::Ingredient(id) = food.what else { return false };
+    let FoodMention::Ingredient(id) = food.what else { return false };
     sentence.language.code != "en" && house.ingredient(id).name.key == "all-purpose flour"
 }
 
@@ -250,7 +254,7 @@ fn compound_at(sentence: &Sentence, from: usize) -> Option<Food> {
         return None;
     }
     let told = told_by_name(&token.key, &["de"]);
-    let what = What::Compound(Declared::of_name(&told));
+    let what = FoodMention::Compound(Declared::of_name(&told));
     (!told.is_empty()).then_some(Food { from, to: from + 1, what })
 }
 
@@ -282,26 +286,26 @@ fn ingredient_at(house: &House, sentence: &Sentence, from: usize) -> Option<(usi
 impl Food {
     /// A kind of food that a row of foods tells, said nowhere.
     pub fn kind(kind: &'static str) -> Self {
-        Self { from: 0, to: 0, what: What::Kind(kind) }
+        Self { from: 0, to: 0, what: FoodMention::Kind(kind) }
     }
 
     /// Whether an ingredient is what is named here.
     pub fn is(&self, house: &House, ingredient: &Ingredient) -> bool {
         match &self.what {
-            What::Kind(words) => words.split('/').any(|word| is_kind(ingredient, word)),
-            What::Ingredient(id) => {
+            FoodMention::Kind(words) => words.split('/').any(|word| is_kind(ingredient, word)),
+            FoodMention::Ingredient(id) => {
                 let named = house.ingredient(*id);
                 named.name.key == ingredient.name.key || shares_its_word(named, ingredient)
             }
-            What::Either(ids) => ids.iter().any(|id| {
+            FoodMention::Either(ids) => ids.iter().any(|id| {
                 let named = house.ingredient(*id);
                 named.name.key == ingredient.name.key || shares_its_word(named, ingredient)
             }),
             // Of what is only usually in it, nothing tells that it is there.
-            What::Compound(holds) | What::Baked(holds) if holds.is_open() => {
+            FoodMention::Compound(holds) | FoodMention::Baked(holds) if holds.is_open() => {
                 holds.may_be(&ingredient.declared)
             }
-            What::Compound(holds) | What::Baked(holds) => {
+            FoodMention::Compound(holds) | FoodMention::Baked(holds) => {
                 holds.named.iter().all(|one| ingredient.declared.contains(one))
                     && (!holds.says_nothing() || holds.is_like(&ingredient.declared))
             }
@@ -310,7 +314,7 @@ impl Food {
 
     /// Whether it is called so.
     pub fn says(&self, word: &str) -> bool {
-        matches!(self.what, What::Kind(kind) if kind == word)
+        matches!(self.what, FoodMention::Kind(kind) if kind == word)
     }
 
     /// What is known of it and something that a claim denies: by what is said of the
@@ -320,9 +324,9 @@ impl Food {
     pub fn judge(&self, house: &House, written: &str, absence: Absence) -> Judged {
         let called: Vec<&Ingredient> = self.called(house, written);
         let told = match &self.what {
-            What::Ingredient(_) | What::Either(_) => Judged::Without,
-            What::Compound(holds) | What::Baked(holds) => holds.judge(absence),
-            What::Kind(kind) => self.kind_brings(house, kind, written, absence),
+            FoodMention::Ingredient(_) | FoodMention::Either(_) => Judged::Without,
+            FoodMention::Compound(holds) | FoodMention::Baked(holds) => holds.judge(absence),
+            FoodMention::Kind(kind) => self.kind_brings(house, kind, written, absence),
         };
         let judged = called.iter().map(|it| it.declared.judge(absence));
         if called.iter().any(|it| !it.built_in) {
@@ -335,8 +339,8 @@ impl Food {
     /// own name means that alone.
     pub fn called<'h>(&self, house: &'h House, written: &str) -> Vec<&'h Ingredient> {
         let ids = match &self.what {
-            What::Ingredient(id) => vec![*id],
-            What::Either(ids) => ids.clone(),
+            FoodMention::Ingredient(id) => vec![*id],
+            FoodMention::Either(ids) => ids.clone(),
             _ => {
                 let name = key(written);
                 let abroad =
@@ -376,13 +380,13 @@ impl Food {
     /// all of them share: of oils some hold milk, and `oil` does not.
     pub fn allergens(&self, house: &House) -> Allergens {
         match &self.what {
-            What::Ingredient(id) => house.ingredient(*id).declared.named,
-            What::Either(ids) => {
+            FoodMention::Ingredient(id) => house.ingredient(*id).declared.named,
+            FoodMention::Either(ids) => {
                 let named = ids.iter().map(|id| house.ingredient(*id).declared.named);
                 named.reduce(|all, one| all.without(all.without(one))).unwrap_or_default()
             }
-            What::Compound(holds) | What::Baked(holds) => holds.named,
-            What::Kind(kind) => {
+            FoodMention::Compound(holds) | FoodMention::Baked(holds) => holds.named,
+            FoodMention::Kind(kind) => {
                 let word = kind.split('/').next().unwrap_or(kind);
                 let told = Declared::of_name(&told_by_name(word, &["en"])).named;
                 let known = house.ingredients().filter(|known| known.built_in);

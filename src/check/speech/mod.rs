@@ -22,9 +22,9 @@ mod tokens;
 #[cfg(test)]
 mod written;
 
-pub use amounts::{Amount, Measure, Reading, amounts, fraction_at, has_amount, part_of};
+pub use amounts::{Amount, AmountReading, Measure, amounts, fraction_at, has_amount, part_of};
 pub use cardinals::{Spelled, spelled};
-pub use foods::{Food, MAX_WORDS, What, food_at, foods, foods_told, spoken_at};
+pub use foods::{Food, FoodMention, MAX_WORDS, food_at, foods, foods_told, spoken_at};
 pub use named::{read_named, spoken};
 pub use phrases::Tag;
 pub use spotter::{Groups, Spotted, Spotter};
@@ -129,23 +129,23 @@ pub struct Language {
 
 /// Each is unpacked when a house first needs it.
 static EACH: [LazyLock<Language>; 5] = [
-    LazyLock::new(|| Table::Language(0).language()),
-    LazyLock::new(|| Table::Language(1).language()),
-    LazyLock::new(|| Table::Language(2).language()),
-    LazyLock::new(|| Table::Language(3).language()),
-    LazyLock::new(|| Table::Language(4).language()),
+    LazyLock::new(|| WordTable::Language(0).language()),
+    LazyLock::new(|| WordTable::Language(1).language()),
+    LazyLock::new(|| WordTable::Language(2).language()),
+    LazyLock::new(|| WordTable::Language(3).language()),
+    LazyLock::new(|| WordTable::Language(4).language()),
 ];
 
-static ALL: LazyLock<Language> = LazyLock::new(|| Table::All.language());
+static ALL: LazyLock<Language> = LazyLock::new(|| WordTable::All.language());
 
 /// The words of denial of each, which are apart so that a phrase of one hides no word of the
 /// other.
 static DENYING: [LazyLock<Language>; 5] = [
-    LazyLock::new(|| Table::Denying(0).language()),
-    LazyLock::new(|| Table::Denying(1).language()),
-    LazyLock::new(|| Table::Denying(2).language()),
-    LazyLock::new(|| Table::Denying(3).language()),
-    LazyLock::new(|| Table::Denying(4).language()),
+    LazyLock::new(|| WordTable::Denying(0).language()),
+    LazyLock::new(|| WordTable::Denying(1).language()),
+    LazyLock::new(|| WordTable::Denying(2).language()),
+    LazyLock::new(|| WordTable::Denying(3).language()),
+    LazyLock::new(|| WordTable::Denying(4).language()),
 ];
 
 impl Language {
@@ -263,7 +263,7 @@ fn without_accents(word: &str) -> String {
 
 /// What a phrase of a sentence is.
 #[derive(Clone, Copy, Debug)]
-pub struct Found {
+pub struct PhraseFound {
     /// What the tables say of it.
     pub tag: Tag,
     /// The first word, and the first behind the last.
@@ -281,7 +281,7 @@ pub struct Sentence<'s> {
     /// The one that reads it.
     pub language: &'static Language,
     /// In the order of the words.
-    pub found: Vec<Found>,
+    pub found: Vec<PhraseFound>,
 }
 
 /// The sentences of a text, as a language reads them.
@@ -370,7 +370,7 @@ impl<'s> Sentence<'s> {
                     idle = to;
                 }
                 if from >= idle {
-                    found.extend(tags.map(|tag| Found { tag, from, to }));
+                    found.extend(tags.map(|tag| PhraseFound { tag, from, to }));
                 }
             }
         }
@@ -385,8 +385,12 @@ impl<'s> Sentence<'s> {
 
 impl Sentence<'_> {
     /// All phrases that a table calls so.
-    pub fn all<'a>(&'a self, kind: &'a str, word: &'a str) -> impl Iterator<Item = Found> + 'a {
-        let is_it = move |found: &&Found| found.tag.kind == kind && found.tag.word == word;
+    pub fn all<'a>(
+        &'a self,
+        kind: &'a str,
+        word: &'a str,
+    ) -> impl Iterator<Item = PhraseFound> + 'a {
+        let is_it = move |found: &&PhraseFound| found.tag.kind == kind && found.tag.word == word;
         self.found.iter().filter(is_it).copied()
     }
 
@@ -439,7 +443,7 @@ const IS_FRESH: bool = is_fresh(PACKED, STAMP);
 
 /// A table of words in the packed file.
 #[derive(Clone, Copy)]
-enum Table {
+enum WordTable {
     /// Of the language of a number.
     Language(usize),
     /// Of the words of denial of the language of a number.
@@ -449,12 +453,12 @@ enum Table {
 }
 
 /// Every table, in the order of the file.
-fn tables() -> impl Iterator<Item = Table> {
-    let languages = (0..LANGUAGES.len()).map(Table::Language);
-    languages.chain((0..LANGUAGES.len()).map(Table::Denying)).chain([Table::All])
+fn tables() -> impl Iterator<Item = WordTable> {
+    let languages = (0..LANGUAGES.len()).map(WordTable::Language);
+    languages.chain((0..LANGUAGES.len()).map(WordTable::Denying)).chain([WordTable::All])
 }
 
-impl Table {
+impl WordTable {
     /// What it holds.
     fn language(self) -> Language {
         match IS_FRESH {
@@ -510,10 +514,10 @@ fn unpack_endings(unpacker: &mut Unpacker) -> Vec<(String, Tag)> {
 /// What the packed file has to be.
 #[cfg_attr(closed, allow(dead_code, reason = "a test holds the file to it"))]
 pub fn packed() -> Vec<u8> {
-    packed_by(Table::read)
+    packed_by(WordTable::read)
 }
 
-fn packed_by(language: impl Fn(Table) -> Language) -> Vec<u8> {
+fn packed_by(language: impl Fn(WordTable) -> Language) -> Vec<u8> {
     let mut packer = Packer::new(STAMP);
     for table in tables() {
         packer.part(|part| pack(&language(table), part));
@@ -529,7 +533,7 @@ mod tests {
     /// Nothing of the file is lost when it is unpacked.
     #[test]
     fn what_is_unpacked_packs_to_the_same() {
-        assert!(packed_by(Table::unpacked) == PACKED, "other tables");
+        assert!(packed_by(WordTable::unpacked) == PACKED, "other tables");
         assert!(IS_FRESH && packed() == PACKED, "stale; see tests/all/packed.rs");
     }
 
@@ -568,7 +572,7 @@ mod tests {
                     let words = tokens(&text);
                     let read = Sentence::denying(&text, &words, index).expect("a language");
                     let word = head.split_once(' ').map_or(*head, |(_, word)| word);
-                    let whole = |it: &&Found| it.from == 1 && it.to == words.len();
+                    let whole = |it: &&PhraseFound| it.from == 1 && it.to == words.len();
                     for found in read.found.iter().filter(|it| it.tag.word == word).filter(whole) {
                         let spotted = spotter.at(&words, found.from)[0];
                         assert_eq!(spotted >> index & 1, 1, "{head}: {phrase}");

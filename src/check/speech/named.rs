@@ -5,7 +5,7 @@ use crate::formula::key;
 use crate::source::cells;
 
 use super::phrases::Tags;
-use super::{EACH, Found, Language, NAMED, Sentence, Tag, Token};
+use super::{EACH, Language, NAMED, PhraseFound, Sentence, Tag, Token};
 
 impl Language {
     /// Learns how the language of a number names foods.
@@ -39,7 +39,7 @@ pub fn read_named<'s>(sentence: &Sentence<'s>, language: &'static Language) -> S
     for from in 0..tokens.len() {
         let ending = || language.named_by_ending(&tokens[from].key).map(|tags| (1, tags));
         if let Some((count, tags)) = language.named.at(tokens, from).or_else(ending) {
-            found.extend(tags.map(|tag| Found { tag, from, to: from + count }));
+            found.extend(tags.map(|tag| PhraseFound { tag, from, to: from + count }));
         }
     }
     Sentence { text: sentence.text, tokens, language, found }

@@ -24,7 +24,7 @@ pub(super) struct Phrases {
     letters: Cow<'static, [u8]>,
     /// What entries say, each once.
     tags: Vec<Tag>,
-    entries: Vec<Entry>,
+    entries: Vec<PhraseEntry>,
     /// By the hash of all words: one more than the place of the entry that was put there
     /// last. As many as a power of two.
     heads: Vec<u32>,
@@ -34,7 +34,7 @@ pub(super) struct Phrases {
 }
 
 #[derive(Clone, Copy)]
-struct Entry {
+struct PhraseEntry {
     /// Where its words begin among all letters, with blanks between them.
     start: u32,
     /// How many letters they have; none where it only says more of others.
@@ -81,7 +81,7 @@ impl Iterator for Tags<'_> {
 }
 
 /// The entry of a number that counts from one.
-fn entry(entries: &[Entry], number: u32) -> Option<&Entry> {
+fn entry(entries: &[PhraseEntry], number: u32) -> Option<&PhraseEntry> {
     entries.get(usize::try_from(number.checked_sub(1)?).ok()?)
 }
 
@@ -166,7 +166,7 @@ impl Phrases {
         // Room enough that hardly another word falls to the place of one of ours.
         let mut longest = vec![0; count * 4];
         for at in 0..self.entries.len() {
-            let Entry { length, hash, first, count: words_of_it, .. } = &self.entries[at];
+            let PhraseEntry { length, hash, first, count: words_of_it, .. } = &self.entries[at];
             if *length == 0 {
                 continue;
             }
@@ -202,7 +202,7 @@ impl Phrases {
         let number = self.entries.len() as u32 + 1;
         let words = words.as_bytes();
         let (start, tag) = (self.letters.len() as u32, self.place_of(tag));
-        let entry = Entry { start, length: 0, tag, hash, first, count, next: 0, more: 0 };
+        let entry = PhraseEntry { start, length: 0, tag, hash, first, count, next: 0, more: 0 };
         if let Some(known) = self.number_of(hash, |known| known == words) {
             if let Some(last) = self.last_of(known, tag) {
                 self.entries[last].more = number;
@@ -218,7 +218,7 @@ impl Phrases {
         // A test holds the tables to phrases that are shorter.
         let length = u8::try_from(words.len()).unwrap_or(u8::MAX);
         self.letters.to_mut().extend(&words[..usize::from(length)]);
-        self.entries.push(Entry { length, next, ..entry });
+        self.entries.push(PhraseEntry { length, next, ..entry });
     }
 
     /// The place of a tag among those that are known, or after them.
@@ -246,7 +246,7 @@ impl Phrases {
     }
 
     /// The words of an entry.
-    fn words_of(&self, entry: &Entry) -> &[u8] {
+    fn words_of(&self, entry: &PhraseEntry) -> &[u8] {
         let start = entry.start as usize;
         self.letters.get(start..start + usize::from(entry.length)).unwrap_or_default()
     }
@@ -316,7 +316,7 @@ impl Phrases {
         let entries = hashes.zip(firsts).zip(unpacker.numbers()).map(|((hash, first), rest)| {
             let [length, count, low, high] = rest.to_le_bytes();
             let tag = u16::from_le_bytes([low, high]);
-            let entry = Entry { start, length, tag, hash, first, count, next: 0, more: 0 };
+            let entry = PhraseEntry { start, length, tag, hash, first, count, next: 0, more: 0 };
             start += u32::from(length);
             entry
         });

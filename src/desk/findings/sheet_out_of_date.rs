@@ -11,11 +11,11 @@ pub const RULE: Rule = Rule {
     page: include_str!("sheet_out_of_date.md"),
 };
 
-/// A formula whose printed meaning is gone: its name, the print's code, and the last commit that
-/// has it.
-pub fn finding(formula: &str, code: &str, printed: &str) -> Finding {
+/// A formula whose printed meaning is gone: its name, the print's code, what kind of print it is,
+/// and the commit that it is of.
+pub fn finding(formula: &str, code: &str, kind: &str, printed: &str) -> Finding {
     let message = format!(
-        "the print {code} of `{formula}` is out of date: the last commit it matches is {printed}"
+        "the {kind} {code} of `{formula}` is out of date: what it shows has changed since {printed}"
     );
     Finding::new(&RULE, Span::NOWHERE, message).help("print it anew, and take the old one down")
 }

@@ -1,6 +1,6 @@
 //! Pages of what the stores and a house declare.
 
-use super::entry::{Entry, Kind};
+use super::entry::{NameKind, ReferenceEntry};
 use super::facts;
 use crate::formula::class::{Class, Nutrient};
 use crate::formula::{Absence, Allergen, House, Ingredient, Judged, limit, plain, words_of};
@@ -25,10 +25,10 @@ pub struct Declarer<'h> {
 
 impl Declarer<'_> {
     /// Of the house's own trees first, then of the stores what no house replaces.
-    pub fn entries(&self, own: &[&Tree], stored: &[Tree]) -> Vec<Entry> {
-        let mut all: Vec<Entry> = Vec::new();
+    pub fn entries(&self, own: &[&Tree], stored: &[Tree]) -> Vec<ReferenceEntry> {
+        let mut all: Vec<ReferenceEntry> = Vec::new();
         for tree in own.iter().copied().chain(stored) {
-            let mut found: Vec<Entry> = Vec::new();
+            let mut found: Vec<ReferenceEntry> = Vec::new();
             found.extend(tree.ingredients.iter().filter_map(|it| self.ingredient(it)));
             found.extend(tree.cultures.iter().map(|it| self.culture(it)));
             // What bounds the checks is written like a style, and is none.
@@ -43,8 +43,8 @@ impl Declarer<'_> {
         all
     }
 
-    fn entry(&self, kind: Kind, name: &Name) -> Entry {
-        let mut entry = Entry::new(kind, &name.shown);
+    fn entry(&self, kind: NameKind, name: &Name) -> ReferenceEntry {
+        let mut entry = ReferenceEntry::new(kind, &name.shown);
         entry.page.line = self.comment_above(name.span);
         entry
     }
@@ -69,7 +69,7 @@ impl Declarer<'_> {
     }
 
     /// Where it is declared, notes, storage and source.
-    fn close(&self, entry: &mut Entry, name: Span, texts: &[Words]) {
+    fn close(&self, entry: &mut ReferenceEntry, name: Span, texts: &[Words]) {
         for (kind, label) in [
             (WordsKind::Note, "Note"),
             (WordsKind::Storage, "Storage"),
@@ -90,7 +90,7 @@ impl Declarer<'_> {
     }
 
     /// Says of a class which ingredients are in it.
-    pub fn members(&self, class: &mut Entry) {
+    pub fn members(&self, class: &mut ReferenceEntry) {
         let is_in = |known: &&Ingredient| known.class.word() == class.key;
         let names = self.house.ingredients().filter(is_in).map(|known| known.name.shown.as_str());
         let names: Vec<&str> = names.collect();
@@ -104,9 +104,9 @@ impl Declarer<'_> {
 
     // ---- Ingredients -------------------------------------------------------------------
 
-    fn ingredient(&self, declared: &tree::Ingredient) -> Option<Entry> {
+    fn ingredient(&self, declared: &tree::Ingredient) -> Option<ReferenceEntry> {
         let known = self.house.ingredient_named(&declared.name.key)?;
-        let mut entry = self.entry(Kind::Ingredient, &declared.name);
+        let mut entry = self.entry(NameKind::Ingredient, &declared.name);
         let class = known.class;
         let comment = std::mem::take(&mut entry.page.line);
         entry.page.line = in_short(class, known);
@@ -137,7 +137,7 @@ impl Declarer<'_> {
         Some(entry)
     }
 
-    fn counts(&self, entry: &mut Entry, class: Class) {
+    fn counts(&self, entry: &mut ReferenceEntry, class: Class) {
         let word = class.word();
         entry.fact("Class", format!("`{word}`"));
         if let Some((_, counts, caution)) = self.classes.iter().find(|(known, ..)| *known == word) {
@@ -148,7 +148,7 @@ impl Declarer<'_> {
         }
     }
 
-    fn measures(&self, entry: &mut Entry, known: &Ingredient) {
+    fn measures(&self, entry: &mut ReferenceEntry, known: &Ingredient) {
         if let Some(density) = &known.grams_per_ml {
             let measures = self.house.settings.measures;
             let of = |unit: Unit| trimmed(&(unit.to_base(&int(1), measures) * density), 0);
@@ -177,8 +177,8 @@ impl Declarer<'_> {
 
     // ---- Cultures, styles, machines ----------------------------------------------------
 
-    fn culture(&self, culture: &tree::Culture) -> Entry {
-        let mut entry = self.entry(Kind::Culture, &culture.name);
+    fn culture(&self, culture: &tree::Culture) -> ReferenceEntry {
+        let mut entry = self.entry(NameKind::Culture, &culture.name);
         let rows = culture.mix.lines.iter().map(|line| {
             vec![line.target.name.shown.to_string(), self.text(line.amount_span).to_owned()]
         });
@@ -198,8 +198,8 @@ impl Declarer<'_> {
         entry
     }
 
-    fn style(&self, style: &tree::Style) -> Entry {
-        let mut entry = self.entry(Kind::Style, &style.name);
+    fn style(&self, style: &tree::Style) -> ReferenceEntry {
+        let mut entry = self.entry(NameKind::Style, &style.name);
         let end = |end: &Option<tree::Quantity>| {
             end.as_ref().map_or("", |quantity| self.text(quantity.span)).to_owned()
         };
@@ -230,15 +230,15 @@ impl Declarer<'_> {
         entry
     }
 
-    fn machine(&self, machine: &Machine) -> Option<Entry> {
+    fn machine(&self, machine: &Machine) -> Option<ReferenceEntry> {
         let name = quoted(&machine.name.shown);
         let (kind, frame, example) = match machine.kind {
-            MachineKind::Tin => (Kind::Tin, "yield", format!("makes  40 loaves in {name}")),
+            MachineKind::Tin => (NameKind::Tin, "yield", format!("makes  40 loaves in {name}")),
             MachineKind::Mixer => {
-                (Kind::Mixer, "mixing", format!("mix  8min with everything else in {name}"))
+                (NameKind::Mixer, "mixing", format!("mix  8min with everything else in {name}"))
             }
             MachineKind::Oven => {
-                (Kind::Oven, "baked", format!("bake  35min at 230C in {name}\ncool  1h"))
+                (NameKind::Oven, "baked", format!("bake  35min at 230C in {name}\ncool  1h"))
             }
             // Most of them are called by their word, which has a page.
             MachineKind::Proofer | MachineKind::Refrigerator | MachineKind::Board => return None,
@@ -283,16 +283,18 @@ impl Declarer<'_> {
 }
 
 /// What holds where nothing more is said of a thing.
-fn default_of(kind: Kind, is_built_in: bool) -> &'static str {
+fn default_of(kind: NameKind, is_built_in: bool) -> &'static str {
     match kind {
-        Kind::Ingredient if is_built_in => {
+        NameKind::Ingredient if is_built_in => {
             "every formula can use it; a house's own `ingredient` of that name replaces it"
         }
-        Kind::Ingredient => "every formula of the house can use it",
-        Kind::Culture => "its flour and water are counted, unless it is `kept back` or `not split`",
-        Kind::Style => "a formula that names no style is checked only against what is usual",
-        Kind::Tin => "pieces are baked without a tin, unless `makes` names one with `in`",
-        Kind::Mixer => "the smallest mixer that holds the dough is used; `in` names another",
+        NameKind::Ingredient => "every formula of the house can use it",
+        NameKind::Culture => {
+            "its flour and water are counted, unless it is `kept back` or `not split`"
+        }
+        NameKind::Style => "a formula that names no style is checked only against what is usual",
+        NameKind::Tin => "pieces are baked without a tin, unless `makes` names one with `in`",
+        NameKind::Mixer => "the smallest mixer that holds the dough is used; `in` names another",
         _ => "a bake that names no oven uses the one that needs fewest loads; `in` names one",
     }
 }
@@ -334,7 +336,7 @@ fn in_short(class: Class, known: &Ingredient) -> String {
     format!("{}{}; {contains}{may}.", first.unwrap_or_default(), letters.as_str())
 }
 
-fn allergens(entry: &mut Entry, known: &Ingredient) {
+fn allergens(entry: &mut ReferenceEntry, known: &Ingredient) {
     let declared = &known.declared;
     let named = keys(declared.named.iter());
     let contains = match (named.is_empty(), declared.is_complete) {
@@ -366,7 +368,7 @@ fn allergens(entry: &mut Entry, known: &Ingredient) {
     entry.fact("Vegetarian", vegetarian);
 }
 
-fn names(entry: &mut Entry, declared: &tree::Ingredient, known: &Ingredient) {
+fn names(entry: &mut ReferenceEntry, declared: &tree::Ingredient, known: &Ingredient) {
     let also = declared.also.iter().map(|name| name.shown.to_string());
     entry.reads = also.collect();
     if !entry.reads.is_empty() {

@@ -7,7 +7,7 @@ use rustc_hash::FxHashMap;
 
 /// What a name is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Kind {
+pub enum NameKind {
     /// What has statements in braces: `dough { … }`.
     Block,
     /// A word that begins a line of a block.
@@ -41,25 +41,25 @@ pub enum Kind {
 }
 
 /// Every kind, in reading order.
-pub const KINDS: [Kind; 15] = [
-    Kind::Block,
-    Kind::Statement,
-    Kind::Verb,
-    Kind::Clause,
-    Kind::Amount,
-    Kind::Unit,
-    Kind::Figure,
-    Kind::Class,
-    Kind::Ingredient,
-    Kind::Culture,
-    Kind::Style,
-    Kind::Tin,
-    Kind::Mixer,
-    Kind::Oven,
-    Kind::Finding,
+pub const KINDS: [NameKind; 15] = [
+    NameKind::Block,
+    NameKind::Statement,
+    NameKind::Verb,
+    NameKind::Clause,
+    NameKind::Amount,
+    NameKind::Unit,
+    NameKind::Figure,
+    NameKind::Class,
+    NameKind::Ingredient,
+    NameKind::Culture,
+    NameKind::Style,
+    NameKind::Tin,
+    NameKind::Mixer,
+    NameKind::Oven,
+    NameKind::Finding,
 ];
 
-impl Kind {
+impl NameKind {
     /// The word for one and for several, and what they are.
     pub fn words(self) -> (&'static str, &'static str, &'static str) {
         match self {
@@ -89,9 +89,9 @@ impl Kind {
 
 /// A name of one kind, with its page.
 #[derive(Clone, Debug)]
-pub struct Entry {
+pub struct ReferenceEntry {
     /// What it is a name of.
-    pub kind: Kind,
+    pub kind: NameKind,
     /// The form in which the name is compared.
     pub key: EcoString,
     /// What is told about it.
@@ -110,9 +110,9 @@ pub struct Entry {
     pub whole: Option<&'static str>,
 }
 
-impl Entry {
+impl ReferenceEntry {
     /// A name with an empty page.
-    pub fn new(kind: Kind, name: &str) -> Self {
+    pub fn new(kind: NameKind, name: &str) -> Self {
         let word = kind.words().0;
         let page = Page { kind: word, name: name.to_owned(), ..Page::default() };
         Self {
@@ -161,7 +161,7 @@ fn slug(name: &str) -> String {
 }
 
 /// Of several entries with one name, all but the first say where they stand.
-pub fn tell_anchors_apart(entries: &mut [Entry]) {
+pub fn tell_anchors_apart(entries: &mut [ReferenceEntry]) {
     let mut seen: FxHashMap<String, usize> = FxHashMap::default();
     for entry in entries {
         let count = seen.entry(entry.page.anchor.clone()).or_default();

@@ -1,6 +1,6 @@
 //! The language's own words: what is said of them by hand, and what the tables know.
 
-use super::entry::{Entry, Kind};
+use super::entry::{NameKind, ReferenceEntry};
 use super::prose::{self, Section};
 use crate::formula::{Allergen, limit};
 use crate::quantity::display::{minutes, shows, trimmed};
@@ -10,15 +10,15 @@ use crate::syntax::words;
 use crate::time::{Hands, places, usual_hands, usual_minutes};
 
 /// The kinds that are written by hand, each with its file.
-const FILES: [(Kind, &str); 8] = [
-    (Kind::Block, include_str!("blocks.md")),
-    (Kind::Statement, include_str!("statements.md")),
-    (Kind::Verb, include_str!("verbs.md")),
-    (Kind::Clause, include_str!("clauses.md")),
-    (Kind::Amount, include_str!("amounts.md")),
-    (Kind::Unit, include_str!("units.md")),
-    (Kind::Figure, include_str!("figures.md")),
-    (Kind::Class, include_str!("classes.md")),
+const FILES: [(NameKind, &str); 8] = [
+    (NameKind::Block, include_str!("blocks.md")),
+    (NameKind::Statement, include_str!("statements.md")),
+    (NameKind::Verb, include_str!("verbs.md")),
+    (NameKind::Clause, include_str!("clauses.md")),
+    (NameKind::Amount, include_str!("amounts.md")),
+    (NameKind::Unit, include_str!("units.md")),
+    (NameKind::Figure, include_str!("figures.md")),
+    (NameKind::Class, include_str!("classes.md")),
 ];
 
 /// Cautions of single ingredients, and what they are called elsewhere.
@@ -38,25 +38,25 @@ const LABELS: [(&str, &str); 9] = [
 ];
 
 /// What stands above a list of a kind.
-pub fn intro(kind: Kind) -> String {
+pub fn intro(kind: NameKind) -> String {
     let file = FILES.iter().find(|(known, _)| *known == kind);
     file.map_or_else(|| own_intro(kind).to_owned(), |(_, text)| prose::intro(text).to_owned())
 }
 
-fn own_intro(kind: Kind) -> &'static str {
+fn own_intro(kind: NameKind) -> &'static str {
     match kind {
-        Kind::Ingredient => {
+        NameKind::Ingredient => {
             "What the store knows, per 100 g.\nWhat is not listed there is not known, which is \
             not zero.\nAllergens differ by maker: the packet in the hand decides."
         }
-        Kind::Culture => "What a kept starter is made of when it is ripe.",
-        Kind::Style => "Bounds of figures; outside them is a warning, never an error.",
+        NameKind::Culture => "What a kept starter is made of when it is ripe.",
+        NameKind::Style => "Bounds of figures; outside them is a warning, never an error.",
         _ => "What this bakehouse has.",
     }
 }
 
 /// Every word of the language.
-pub fn language() -> Vec<Entry> {
+pub fn language() -> Vec<ReferenceEntry> {
     let each = FILES.iter().flat_map(|(kind, text)| {
         prose::parts(text).map(|said| entry(*kind, said)).collect::<Vec<_>>()
     });
@@ -65,7 +65,7 @@ pub fn language() -> Vec<Entry> {
 
 /// What is said of a class, and of what is in it: `Counts` and `Beware`, by its word.
 pub fn of_classes() -> Vec<(&'static str, &'static str, Option<&'static str>)> {
-    let text = FILES.iter().find(|(kind, _)| *kind == Kind::Class).map_or("", |(_, text)| text);
+    let text = FILES.iter().find(|(kind, _)| *kind == NameKind::Class).map_or("", |(_, text)| text);
     let counts = |said: &Section| said.fact("Counts").unwrap_or_default();
     prose::parts(text).map(|said| (said.name, counts(&said), said.fact("Beware"))).collect()
 }
@@ -78,8 +78,8 @@ pub fn of_ingredient(name: &str) -> (Option<&'static str>, Vec<String>) {
     (said.fact("Beware"), said.fact("Elsewhere").map(prose::list).unwrap_or_default())
 }
 
-fn entry(kind: Kind, said: Section) -> Entry {
-    let mut entry = Entry::new(kind, said.name);
+fn entry(kind: NameKind, said: Section) -> ReferenceEntry {
+    let mut entry = ReferenceEntry::new(kind, said.name);
     entry.page.line = said.line.to_owned();
     let words = |label| said.fact(label).map(prose::list).unwrap_or_default();
     entry.places = words("In");
@@ -103,15 +103,15 @@ fn entry(kind: Kind, said: Section) -> Entry {
 }
 
 /// Adds what the program's tables know of a word.
-fn of_tables(entry: &mut Entry) {
+fn of_tables(entry: &mut ReferenceEntry) {
     match entry.kind {
-        Kind::Verb => entry.fact("By default", hands(&entry.key)),
-        Kind::Unit => unit(entry),
-        Kind::Figure => {
+        NameKind::Verb => entry.fact("By default", hands(&entry.key)),
+        NameKind::Unit => unit(entry),
+        NameKind::Figure => {
             entry.fact("A value is", value(&entry.key));
             entry.fact("By default", usual(&entry.key));
         }
-        Kind::Class => {
+        NameKind::Class => {
             let claim = if words::FIGURES.iter().any(|(name, _)| *name == entry.key) {
                 format!("the figure `{}`", entry.page.name)
             } else {
@@ -120,11 +120,11 @@ fn of_tables(entry: &mut Entry) {
             entry.fact("As a figure", claim);
             entry.fact("By default", "for the whole formula; `in` and a place limit it to one mix");
         }
-        Kind::Statement if entry.key == "contains" => {
+        NameKind::Statement if entry.key == "contains" => {
             let names: Vec<&str> = Allergen::all().map(Allergen::key).collect();
             entry.fact("Allergens", names.join(", "));
         }
-        Kind::Clause if entry.key == "in" => {
+        NameKind::Clause if entry.key == "in" => {
             entry.fact("Places", places().collect::<Vec<_>>().join(", "));
         }
         _ => {}
@@ -190,7 +190,7 @@ fn without_unit(unit: Unit) -> &'static str {
     }
 }
 
-fn unit(entry: &mut Entry) {
+fn unit(entry: &mut ReferenceEntry) {
     let Some(unit) = Unit::read(&entry.page.name) else { return };
     entry.fact("Measures", unit.dimension().word());
     entry.fact("By default", without_unit(unit));

@@ -12,8 +12,8 @@ mod facts;
 mod lookup;
 mod prose;
 
-pub use entry::{Entry, KINDS, Kind};
-pub use lookup::{Answer, Near};
+pub use entry::{KINDS, NameKind, ReferenceEntry};
+pub use lookup::{LookupAnswer, Near};
 
 use crate::diag::Rule;
 use crate::formula::{House, STORES, built_in, key, stored};
@@ -33,7 +33,7 @@ Examples are cut out of whole formulas, which the tests check.";
 
 /// Everything that can be explained.
 pub struct Reference {
-    entries: Vec<Entry>,
+    entries: Vec<ReferenceEntry>,
     /// Every name in the form that is compared and as it is shown, with its entry.
     names: Vec<(EcoString, String, usize)>,
     /// What a house declares and other commands show: formulas, shared stages, mixtures.
@@ -50,7 +50,7 @@ impl Reference {
     ) -> Self {
         let mut entries = facts::language();
         let declarer = Declarer { house, sources, classes: facts::of_classes() };
-        for class in entries.iter_mut().filter(|entry| entry.kind == Kind::Class) {
+        for class in entries.iter_mut().filter(|entry| entry.kind == NameKind::Class) {
             declarer.members(class);
         }
         entries.extend(declarer.entries(trees, stored()));
@@ -75,18 +75,18 @@ impl Reference {
     }
 
     /// All names in the order of the reference.
-    pub fn entries(&self) -> &[Entry] {
+    pub fn entries(&self) -> &[ReferenceEntry] {
         &self.entries
     }
 
     /// The entries of a kind, in the order of their table or by name.
-    pub fn of_kind(&self, kind: Kind) -> impl Iterator<Item = &Entry> {
+    pub fn of_kind(&self, kind: NameKind) -> impl Iterator<Item = &ReferenceEntry> {
         self.entries.iter().filter(move |entry| entry.kind == kind)
     }
 
     /// All of it but the findings, which have a document of their own.
     fn chapters(&self) -> Vec<Chapter<'_>> {
-        let kinds = KINDS.iter().filter(|kind| **kind != Kind::Finding);
+        let kinds = KINDS.iter().filter(|kind| **kind != NameKind::Finding);
         let chapters = kinds.map(|&kind| {
             let title = kind.words().1;
             let mut letters = title.chars();
@@ -112,10 +112,10 @@ impl Reference {
 }
 
 /// A finding's page is a document of its own.
-fn finding(rule: &'static Rule) -> Entry {
+fn finding(rule: &'static Rule) -> ReferenceEntry {
     let line = rule.page.split("## What it means").nth(1).unwrap_or_default();
     let line = line.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
-    let mut entry = Entry::new(Kind::Finding, rule.name);
+    let mut entry = ReferenceEntry::new(NameKind::Finding, rule.name);
     entry.page.line = format!("{}: {line}", rule.level.word());
     entry.whole = Some(rule.page);
     entry

@@ -6,6 +6,7 @@ use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
 use crate::formula::house::Ingredient;
 use crate::formula::reason::{How, Reason};
+use crate::formula::subject::{Subject, Topic};
 use crate::formula::term::Term;
 use crate::formula::worked::{Within, WorkedPiece};
 use crate::quantity::Exact;
@@ -23,20 +24,23 @@ impl Figures<'_, '_> {
     }
 
     /// The dough of one piece out of the oven.
-    pub(super) fn baked<T: Term>(&self, what: impl FnOnce() -> String) -> Option<T> {
+    pub(super) fn baked<T: Term>(&self, what: impl FnOnce() -> Subject) -> Option<T> {
         let (_, piece) = self.piece?;
         let loss = piece.made.loss.as_ref()?;
         let left = T::known(Exact::ONE - loss, |_| {
-            self.origin.left_after("bake loss", loss, self.origin.loss_place(piece, true))
+            self.origin.left_after(Topic::BakeLoss, loss, self.origin.loss_place(piece, true))
         });
         Some(T::product(what, ValueKind::Mass, [self.piece()?, left]))
     }
 
     /// One piece out of the oven, with what it carries. What is filled and topped is counted
     /// as it goes on: what it loses in the oven is not known.
-    pub(in crate::formula) fn as_eaten<T: Term>(&self, what: impl FnOnce() -> String) -> Option<T> {
+    pub(in crate::formula) fn as_eaten<T: Term>(
+        &self,
+        what: impl FnOnce() -> Subject,
+    ) -> Option<T> {
         let (_, piece) = self.piece?;
-        let baked = self.baked(|| "baked, the dough alone".into())?;
+        let baked = self.baked(|| Topic::BakedDoughAlone.into())?;
         let carried = self.worked().carried_lines(self.numbers(), piece);
         let carried = carried.filter(|line| !line.mass.is_zero()).map(|line| {
             T::known(line.mass.clone(), |_| self.origin.line(line, None, Within::Pieces))
@@ -45,7 +49,7 @@ impl Figures<'_, '_> {
     }
 
     /// What is lost in the oven, or in making up; of all the dough where no piece is named.
-    pub(super) fn loss<T: Term>(&self, what: &str, bake: bool) -> Option<T> {
+    pub(super) fn loss<T: Term>(&self, what: &Subject, bake: bool) -> Option<T> {
         let formula = &self.worked().formula;
         let whole = if bake { &formula.bake_loss } else { &formula.make_up_loss };
         let of_all = whole.as_ref().map(|loss| self.origin.house.base(loss));
@@ -70,37 +74,38 @@ impl Figures<'_, '_> {
     /// ingredient, is not known.
     pub(super) fn salt_as_eaten<T: Term>(
         &self,
-        what: impl FnOnce() -> String,
+        what: impl FnOnce() -> Subject,
         salt: &dyn Fn(&Ingredient) -> Option<Exact>,
     ) -> Option<T> {
         let whole = &self.numbers().whole;
-        let dough: T = self.salt_in(whole, "salt in the dough", Within::All, salt)?;
+        let dough: T = self.salt_in(whole, Topic::SaltInDough, Within::All, salt)?;
         let Some((_, piece)) = self.piece else {
             return self.salt_in_all(what, dough);
         };
         let whole = T::known(whole.mass(), |mass| {
-            Reason::given("dough", mass, ValueKind::Mass, Ground::TheWhole)
+            Reason::given(Topic::Dough, mass, ValueKind::Mass, Ground::TheWhole)
         });
-        let in_a_gram = T::ratio(|| "salt in a gram of dough".into(), dough, whole)?;
+        let in_a_gram = T::ratio(|| Topic::SaltInGram.into(), dough, whole)?;
         let own = [self.piece()?, in_a_gram];
-        let own = T::product(|| "salt in the dough of one".into(), ValueKind::Mass, own);
+        let own = T::product(|| Topic::SaltInDoughOfOne.into(), ValueKind::Mass, own);
         let carried = self.worked().carried_lines(self.numbers(), piece);
         let carried = self.worked().brought_by(carried);
-        let beside = self.salt_in(&carried, "salt in what it carries", Within::Pieces, salt)?;
+        let beside = self.salt_in(&carried, Topic::SaltInWhatItCarries, Within::Pieces, salt)?;
         let beside = (!carried.mass().is_zero()).then_some(beside);
-        let salts = T::sum(|| "salt".into(), ValueKind::Mass, std::iter::once(own).chain(beside));
-        T::ratio(what, salts, self.as_eaten(|| "one as eaten".into())?)
+        let salts =
+            T::sum(|| Topic::Salt.into(), ValueKind::Mass, std::iter::once(own).chain(beside));
+        T::ratio(what, salts, self.as_eaten(|| Topic::OneAsEaten.into())?)
     }
 
     /// The same where no piece is named: over all the dough, as it comes out of the oven.
-    fn salt_in_all<T: Term>(&self, what: impl FnOnce() -> String, salt: T) -> Option<T> {
+    fn salt_in_all<T: Term>(&self, what: impl FnOnce() -> Subject, salt: T) -> Option<T> {
         let loss = self.worked().formula.bake_loss.as_ref()?;
         let lost = self.origin.house.base(loss);
         let left = T::known(Exact::ONE - &lost, |_| {
-            self.origin.left_after("bake loss", &lost, Some(loss.span))
+            self.origin.left_after(Topic::BakeLoss, &lost, Some(loss.span))
         });
         let dough = T::known(self.numbers().whole.mass(), |_| self.origin.dough(Within::All));
-        let baked = T::product(|| "baked".into(), ValueKind::Mass, [dough, left]);
+        let baked = T::product(|| Topic::Baked.into(), ValueKind::Mass, [dough, left]);
         T::ratio(what, salt, baked)
     }
 
@@ -108,7 +113,7 @@ impl Figures<'_, '_> {
     fn salt_in<T: Term>(
         &self,
         content: &Composition,
-        what: &'static str,
+        what: Topic,
         within: Within,
         salt: &dyn Fn(&Ingredient) -> Option<Exact>,
     ) -> Option<T> {
@@ -116,7 +121,7 @@ impl Figures<'_, '_> {
         for (substance, mass) in self.worked().wholly_split(content).iter() {
             if let Substance::Ingredient(id) = substance {
                 let share = salt(self.ingredient(id))?;
-                parts.extend(self.share_of(id, mass, within, "salt", share));
+                parts.extend(self.share_of(id, mass, within, Topic::Salt, share));
             }
         }
         Some(T::sum(|| what.into(), ValueKind::Mass, parts))

@@ -10,6 +10,7 @@ use crate::formula::mixes::main_mix;
 use crate::formula::origin::Origin;
 use crate::formula::origin::mixes::IngredientQuery;
 use crate::formula::reason::{How, Reason};
+use crate::formula::subject::{Subject, Topic};
 use crate::formula::term::Term;
 use crate::formula::worked::{Within, WorkedLine};
 use crate::quantity::Exact;
@@ -18,7 +19,7 @@ use crate::syntax::tree::Mix;
 /// Grams of flour fermented before the dough; of a stage, before that stage. None for what
 /// stands beside the dough.
 pub(in crate::formula) fn fermented<T: Term>(origin: &Origin, within: Within) -> Option<T> {
-    let what = || "flour fermented before the dough".to_owned();
+    let what = || Subject::from(Topic::FermentedFlourBeforeDough);
     let (numbers, formula) = (origin.numbers, &origin.worked.formula);
     let by_stage = by_stage(origin, within);
     let by = |line: &WorkedLine, mix: Option<&Mix>| brought::<T>(origin, line, mix, &by_stage);
@@ -40,7 +41,7 @@ pub(in crate::formula) fn fermented<T: Term>(origin: &Origin, within: Within) ->
             let pieces = numbers.pieces.iter().filter(|_| only_pieces).flat_map(|piece| {
                 piece.lines.iter().filter_map(move |line| {
                     let count = T::known(piece.made.count.clone(), |_| origin.count(piece));
-                    let what = || format!("by {} on {}", line.name, piece.made.kind);
+                    let what = || Subject::By(line.name.clone()).on(&piece.made.kind);
                     Some(T::product(what, ValueKind::Mass, [by(line, None)?, count]))
                 })
             });
@@ -61,7 +62,7 @@ fn by_stage(origin: &Origin, within: Within) -> Vec<Exact> {
             false => {
                 let lines = numbers.stages[stage].lines.iter();
                 let parts = lines.filter_map(|line| brought(origin, line, None, &fermented));
-                Exact::sum(String::new, ValueKind::Mass, parts)
+                Exact::sum(Subject::default, ValueKind::Mass, parts)
             }
         };
     }
@@ -88,7 +89,7 @@ fn brought<T: Term>(
         LineRef::Culture(id) => {
             let culture = origin.house.culture(id);
             T::known(origin.worked.flour(&culture.per_gram), |share| {
-                let what = format!("flour in {}", line.name);
+                let what = Subject::from(Topic::Flour).inside(&line.name);
                 Reason::new(what, share, ValueKind::Share, How::Written).at(culture.name.span)
             })
         }
@@ -98,13 +99,13 @@ fn brought<T: Term>(
                 return None;
             }
             T::known(side_mix.fermented.clone(), |share| {
-                let what = format!("fermented flour in {}", side_mix.shown);
+                let what = Subject::from(Topic::FermentedFlour).inside(&side_mix.shown);
                 Reason::given(what, share, ValueKind::Share, Ground::OwnFerments)
             })
         }
         _ => return None,
     };
-    Some(T::product(|| format!("by {}", line.name), ValueKind::Mass, [own(Within::All), part]))
+    Some(T::product(|| Subject::By(line.name.clone()), ValueKind::Mass, [own(Within::All), part]))
 }
 
 /// Why so much fermented flour goes on from a stage.
@@ -112,21 +113,24 @@ fn in_stage(origin: &Origin, line: &WorkedLine, stage: usize, by_stage: &[Exact]
     let declared = &origin.worked.formula.stages[stage];
     if declared.kind.ferments() {
         let is_it = |id: IngredientId| origin.class_of(id) == Class::Flour;
-        return origin.going_on(&IngredientQuery { word: "flour", is_it: &is_it }, stage);
+        return origin.going_on(
+            &IngredientQuery { word: Subject::named(Class::Flour.word()), is_it: &is_it },
+            stage,
+        );
     }
     // What a soaker or a scald holds of a ferment.
     let lines = origin.numbers.stages[stage].lines.iter();
     let parts = lines.filter_map(|line| brought(origin, line, Some(&declared.mix), by_stage));
-    Reason::sum_of(format!("fermented flour in {}", line.name), parts.collect())
+    Reason::sum_of(Subject::from(Topic::FermentedFlour).inside(&line.name), parts.collect())
 }
 
 /// The flour of old dough that goes into the dough; none where there is no dough.
 fn by_old_dough<T: Term>(origin: &Origin, line: &WorkedLine, mix: Option<&Mix>) -> Option<T> {
     let whole = &origin.numbers.whole;
     let share = T::known(origin.worked.flour(whole).over(&whole.mass())?, |share| {
-        let what = "flour in the finished dough";
+        let what = Subject::InFinishedDough(Box::new(Topic::Flour.into()));
         Reason::given(what, share, ValueKind::Share, Ground::FromTheFinishedDough)
     });
     let own = T::known(line.mass.clone(), |_| origin.line(line, mix, Within::All));
-    Some(T::product(|| format!("by {}", line.name), ValueKind::Mass, [own, share]))
+    Some(T::product(|| Subject::By(line.name.clone()), ValueKind::Mass, [own, share]))
 }

@@ -23,8 +23,10 @@ use super::reason::{How, Reason};
 use super::term::Term;
 use super::warmth::warmth;
 use super::worked::{Numbers, Within, Worked, WorkedLine, WorkedPiece};
+use crate::formula::subject::{Subject, Topic};
 use crate::quantity::{Exact, int};
 use crate::syntax::tree::Mix;
+use ecow::EcoString;
 use std::borrow::Cow;
 use std::cell::OnceCell;
 
@@ -39,7 +41,7 @@ pub(super) struct Figures<'a, 't> {
 }
 
 /// Instead of what an ingredient holds, how much fresh yeast does its work.
-const AS_FRESH: &str = "as fresh";
+const AS_FRESH: Topic = Topic::YeastAsFresh;
 
 impl<'a, 't> Figures<'a, 't> {
     /// The figures of a place; of pieces, of the first kind.
@@ -72,15 +74,15 @@ impl<'a, 't> Figures<'a, 't> {
     }
 
     /// A figure; `what` is what its reason calls it.
-    pub fn figure<T: Term>(&self, figure: &Figure, what: &str) -> Option<T> {
-        let name = || what.to_owned();
+    pub fn figure<T: Term>(&self, figure: &Figure, what: &Subject) -> Option<T> {
+        let name = || what.clone();
         let class = |class| self.class::<T>(class);
         let flour = || class(Class::Flour);
         match figure {
             Figure::Hydration => T::ratio(name, class(Class::Water), flour()),
             Figure::Liquids => {
                 let wet = [Class::Water, Class::Liquid, Class::Dairy, Class::Egg];
-                let water = self.shares("water of the liquids", "water", |own| {
+                let water = self.shares(Topic::WaterOfLiquids, Topic::Water, |own| {
                     wet.contains(&own.class).then(|| own.water_share()).flatten()
                 });
                 T::ratio(name, water, flour())
@@ -89,7 +91,7 @@ impl<'a, 't> Figures<'a, 't> {
             Figure::TrueHydration => {
                 let water = std::iter::once(class(Class::Water));
                 let water = water.chain(self.in_whole_cultures(Class::Water));
-                let water = T::sum(|| "all water".into(), ValueKind::Mass, water);
+                let water = T::sum(|| Topic::AllWater.into(), ValueKind::Mass, water);
                 T::ratio(name, water, self.true_flour())
             }
             Figure::TotalPercentage => T::ratio(name, self.dough(), flour()),
@@ -102,14 +104,14 @@ impl<'a, 't> Figures<'a, 't> {
             }
             Figure::Inoculation => self.inoculation(name),
             Figure::YeastAsFresh => {
-                let yeast = self.shares("yeast, as fresh", AS_FRESH, |own| {
+                let yeast = self.shares(Topic::YeastAsFresh, AS_FRESH, |own| {
                     (own.class == Class::Yeast).then(|| own.as_fresh_yeast())
                 });
                 T::ratio(name, yeast, flour())
             }
             Figure::Leavening => {
                 let parts = [class(Class::Yeast), class(Class::Leavener)];
-                let parts = T::sum(|| "yeast and leaveners".into(), ValueKind::Mass, parts);
+                let parts = T::sum(|| Topic::YeastAndLeaveners.into(), ValueKind::Mass, parts);
                 T::ratio(name, parts, flour())
             }
             Figure::Pieces => {
@@ -125,7 +127,7 @@ impl<'a, 't> Figures<'a, 't> {
             Figure::SaltAsEaten => self.salt_as_eaten(name, &|own| Some(own.salt.clone())),
             Figure::SaltAsDeclared => self.salt_as_eaten(name, &|own| own.declared_salt.clone()),
             Figure::SaltElsewhere => {
-                let salty = self.shares("salt in other ingredients", "salt", |own| {
+                let salty = self.shares(Topic::SaltElsewhere, Topic::Salt, |own| {
                     (own.class != Class::Salt).then(|| own.salt.clone())
                 });
                 T::ratio(name, salty, flour())
@@ -143,8 +145,8 @@ impl<'a, 't> Figures<'a, 't> {
     }
 
     /// A class in one mix is what its lines hold; anywhere else, all there is of it.
-    pub fn class_lines<T: Term>(&self, class: Class, what: &str) -> T {
-        let name = || what.to_owned();
+    pub fn class_lines<T: Term>(&self, class: Class, what: &Subject) -> T {
+        let name = || what.clone();
         let Some((lines, mix)) = self.own_lines() else {
             return self.class::<T>(class).called(name);
         };
@@ -182,25 +184,25 @@ impl<'a, 't> Figures<'a, 't> {
         T::known(mass, |_| self.origin.dough(self.within))
     }
 
-    fn dough_yield<T: Term>(&self, name: impl FnOnce() -> String) -> Option<T> {
+    fn dough_yield<T: Term>(&self, name: impl FnOnce() -> Subject) -> Option<T> {
         let flour = || self.class::<T>(Class::Flour);
         let parts = [flour(), self.class(Class::Water)];
-        let parts = T::sum(|| "flour and water".into(), ValueKind::Mass, parts);
-        let ratio = T::ratio(|| "parts of dough for one of flour".into(), parts, flour())?;
+        let parts = T::sum(|| Topic::FlourAndWater.into(), ValueKind::Mass, parts);
+        let ratio = T::ratio(|| Topic::PartsForOne.into(), parts, flour())?;
         let hundred = T::known(int(100), |hundred| {
-            Reason::new("for a hundred parts of flour", hundred, ValueKind::Number, How::Written)
+            Reason::new(Topic::Hundred, hundred, ValueKind::Number, How::Written)
         });
         Some(T::product(name, ValueKind::Number, [ratio, hundred]))
     }
 
     /// What a stage is begun with, over its new flour.
-    fn inoculation<T: Term>(&self, name: impl FnOnce() -> String) -> Option<T> {
+    fn inoculation<T: Term>(&self, name: impl FnOnce() -> Subject) -> Option<T> {
         let Within::Stage(stage) = self.within else { return None };
         let numbers = &self.numbers().stages[stage];
         let mix = Some(&self.worked().formula.stages[stage].mix);
         let seeds = numbers.lines.iter().filter(|line| self.worked().is_seed(line));
         let seeds =
-            T::sum(|| "seed".into(), ValueKind::Mass, seeds.map(|line| self.line(line, mix)));
+            T::sum(|| Topic::Seed.into(), ValueKind::Mass, seeds.map(|line| self.line(line, mix)));
         let basis = T::known(numbers.basis.clone(), |_| self.origin.basis(self.within));
         T::ratio(name, seeds, basis)
     }
@@ -221,8 +223,8 @@ impl<'a, 't> Figures<'a, 't> {
     /// What shares of the ingredients in the place come to.
     fn shares<T: Term>(
         &self,
-        what: &'static str,
-        word: &'static str,
+        what: Topic,
+        word: Topic,
         share: impl Fn(&Ingredient) -> Option<Exact>,
     ) -> T {
         let parts = self.content().iter().filter_map(|(substance, mass)| {
@@ -238,7 +240,7 @@ impl<'a, 't> Figures<'a, 't> {
         id: IngredientId,
         mass: &Exact,
         within: Within,
-        word: &'static str,
+        word: Topic,
         share: Exact,
     ) -> Option<T> {
         if share.is_zero() {
@@ -251,14 +253,14 @@ impl<'a, 't> Figures<'a, 't> {
         let known = &self.ingredient(id).name;
         let part = T::known(share, |share| {
             let what = match word {
-                AS_FRESH => format!("fresh yeast for as much {}", known.shown),
-                word => format!("{word} in {}", known.shown),
+                AS_FRESH => Subject::FreshYeastFor(known.shown.clone()),
+                word => Subject::from(word).inside(&known.shown),
             };
             Reason::new(what, share, ValueKind::Share, How::Written).at(known.span)
         });
         let what = || match word {
-            AS_FRESH => format!("{} {AS_FRESH}", known.shown),
-            word => format!("{word} of {}", known.shown),
+            AS_FRESH => Subject::AsFreshYeast(known.shown.clone()),
+            word => Subject::from(word).of(&known.shown),
         };
         Some(T::product(what, ValueKind::Mass, [own, part]))
     }
@@ -270,11 +272,15 @@ impl<'a, 't> Figures<'a, 't> {
             false => self.ingredient(id).water_share(),
         };
         let parts = self.content().iter().filter_map(|(substance, mass)| match substance {
-            Substance::Ingredient(id) => self.share_of(id, mass, self.within, "water", water(id)?),
+            Substance::Ingredient(id) => {
+                self.share_of(id, mass, self.within, Topic::Water, water(id)?)
+            }
             _ => None,
         });
-        let in_cultures = self.of_whole_cultures("water", water, |name| format!("water of {name}"));
-        let what = || "water of all but the flour".into();
+        let in_cultures = self.of_whole_cultures(Topic::Water.into(), water, |name| {
+            Subject::from(Topic::Water).of(name)
+        });
+        let what = || Topic::WaterOfAllButFlour.into();
         T::sum(what, ValueKind::Mass, parts.chain(in_cultures))
     }
 
@@ -285,33 +291,35 @@ impl<'a, 't> Figures<'a, 't> {
         if whole.peek().is_none() {
             return flour;
         }
-        T::sum(|| "all flour".into(), ValueKind::Mass, std::iter::once(flour).chain(whole))
+        T::sum(|| Topic::AllFlour.into(), ValueKind::Mass, std::iter::once(flour).chain(whole))
     }
 
     /// What cultures that a table does not split hold of a class.
     fn in_whole_cultures<T: Term>(&self, class: Class) -> impl Iterator<Item = T> {
         let is_it = move |id| (self.worked().class_of(id) == class).then_some(Exact::ONE);
-        self.of_whole_cultures(class.word(), is_it, |name| format!("by {name}"))
+        self.of_whole_cultures(Subject::named(class.word()), is_it, |name| {
+            Subject::By(name.clone())
+        })
     }
 
     /// What cultures that a table does not split hold of something: `share` of each of
     /// their ingredients.
     fn of_whole_cultures<T: Term>(
         &self,
-        word: &'static str,
+        word: Subject,
         share: impl Fn(IngredientId) -> Option<Exact>,
-        what: impl Fn(&str) -> String,
+        what: impl Fn(&EcoString) -> Subject,
     ) -> impl Iterator<Item = T> {
         self.content().iter().filter_map(move |(substance, mass)| {
             let (Substance::Whole(id) | Substance::Kept(id)) = substance else { return None };
             let culture = self.origin.house.culture(id);
-            let name = culture.name.shown.as_str();
+            let name = &culture.name.shown;
             let own = T::known(mass.clone(), |mass| {
                 Reason::given(name, mass, ValueKind::Mass, Ground::NotSplit)
             });
             let held = sum_of(&culture.per_gram, &share);
             let held = T::known(held, |held| {
-                Reason::new(format!("{word} in {name}"), held, ValueKind::Share, How::Written)
+                Reason::new(word.clone().inside(name), held, ValueKind::Share, How::Written)
                     .at(culture.name.span)
             });
             Some(T::product(|| what(name), ValueKind::Mass, [own, held]))

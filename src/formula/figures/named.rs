@@ -7,20 +7,21 @@ use crate::formula::ground::Ground;
 use crate::formula::line_ref::LineRef;
 use crate::formula::mixes::main_mix;
 use crate::formula::reason::Reason;
+use crate::formula::subject::Subject;
 use crate::formula::term::Term;
 use crate::formula::worked::{Within, WorkedLine};
 use crate::syntax::tree::Mix;
 
 /// A name that is asked for, and its role.
 #[derive(Clone, Copy)]
-struct Named<'q> {
+struct NameQuery<'q> {
     key: &'q str,
     role: Option<&'q str>,
     /// The ingredient of that name.
     id: Option<IngredientId>,
 }
 
-impl Named<'_> {
+impl NameQuery<'_> {
     /// Two names of one ingredient are the same.
     fn is(&self, line: &WorkedLine) -> bool {
         let same = line.key == self.key
@@ -38,9 +39,9 @@ impl Figures<'_, '_> {
         &self,
         key: &str,
         role: Option<&str>,
-        what: &str,
+        what: &Subject,
     ) -> Option<T> {
-        let wanted = Named { key, role, id: self.origin.house.ingredient_id(key) };
+        let wanted = NameQuery { key, role, id: self.origin.house.ingredient_id(key) };
         let numbers = self.numbers();
         match self.within {
             Within::Stage(_) => {
@@ -52,7 +53,7 @@ impl Figures<'_, '_> {
                 self.on_lines(wanted, lines, mix, what).or_else(|| {
                     // What the stages took whole is a line of zero, not an unknown name.
                     let is_there = numbers.total_lines.iter().any(|line| wanted.is(line));
-                    is_there.then(|| T::sum(|| what.into(), ValueKind::Mass, None))
+                    is_there.then(|| T::sum(|| what.clone(), ValueKind::Mass, None))
                 })
             }
             Within::Pieces => self.on_pieces(wanted, what),
@@ -69,19 +70,24 @@ impl Figures<'_, '_> {
 
     fn on_lines<T: Term>(
         &self,
-        wanted: Named,
+        wanted: NameQuery,
         lines: &[WorkedLine],
         mix: Option<&Mix>,
-        what: &str,
+        what: &Subject,
     ) -> Option<T> {
         let mut found = lines.iter().filter(|line| wanted.is(line)).peekable();
         found.peek()?;
-        Some(T::sum(|| what.into(), ValueKind::Mass, found.map(|line| self.line(line, mix))))
+        Some(T::sum(|| what.clone(), ValueKind::Mass, found.map(|line| self.line(line, mix))))
     }
 
     /// On the lines of the total, else of the dough; in dough form `with_stages` adds those
     /// of the stages, in a total only what stands on none of its lines.
-    fn on_main_lines<T: Term>(&self, wanted: Named, what: &str, with_stages: bool) -> Option<T> {
+    fn on_main_lines<T: Term>(
+        &self,
+        wanted: NameQuery,
+        what: &Subject,
+        with_stages: bool,
+    ) -> Option<T> {
         let (numbers, formula) = (self.numbers(), &self.worked().formula);
         let is_it = |line: &&WorkedLine| wanted.is(line);
         let is_total = !numbers.total_lines.is_empty();
@@ -101,11 +107,11 @@ impl Figures<'_, '_> {
         });
         let mut all = own.chain(in_stages).peekable();
         all.peek()?;
-        Some(T::sum(|| what.into(), ValueKind::Mass, all))
+        Some(T::sum(|| what.clone(), ValueKind::Mass, all))
     }
 
     /// In all of the dough: a stage, an ingredient, or the lines of any other name.
-    fn anywhere<T: Term>(&self, wanted: Named, what: &str) -> Option<T> {
+    fn anywhere<T: Term>(&self, wanted: NameQuery, what: &Subject) -> Option<T> {
         let (numbers, formula) = (self.numbers(), &self.worked().formula);
         if let Some(stage) = formula.stages.iter().position(|it| it.name.key == wanted.key) {
             let (into_dough, used) = (&numbers.stages[stage].into_dough, numbers.used(stage));
@@ -114,38 +120,40 @@ impl Figures<'_, '_> {
                 (true, false) => used,
                 (true, true) => numbers.stages[stage].goes_on.mass(),
             };
-            let reason = || Reason { what: what.into(), ..self.origin.stage(stage) };
+            let reason = || Reason { what: what.clone(), ..self.origin.stage(stage) };
             return Some(T::known(mass, |_| reason()));
         }
         if let Some(id) = wanted.id
             && let Some(mass) = numbers.whole.get(Substance::Ingredient(id))
         {
-            let all = || self.origin.all_of(id, wanted.key, what, self.within);
+            let all =
+                || self.origin.all_of(id, Subject::named(wanted.key), what.clone(), self.within);
             return Some(T::known(mass.clone(), |_| all()));
         }
         self.on_main_lines(wanted, what, true)
     }
 
     /// On all pieces together.
-    fn on_pieces<T: Term>(&self, wanted: Named, what: &str) -> Option<T> {
+    fn on_pieces<T: Term>(&self, wanted: NameQuery, what: &Subject) -> Option<T> {
         // An ingredient also where mixtures and formulas bring it, as a class is.
         if let (None, Some(id)) = (wanted.role, wanted.id)
             && let Some(mass) = self.content().get(Substance::Ingredient(id))
         {
-            let all = || self.origin.all_of(id, wanted.key, what, self.within);
+            let all =
+                || self.origin.all_of(id, Subject::named(wanted.key), what.clone(), self.within);
             return Some(T::known(mass.clone(), |_| all()));
         }
         let mut found = self.numbers().pieces.iter().flat_map(|piece| {
             piece.lines.iter().filter(|line| wanted.is(line)).map(move |line| {
                 let parts = [self.line(line, None), self.count(piece)];
                 T::product(
-                    || format!("{} on {}", line.name, piece.made.kind),
+                    || Subject::from(&line.name).on(&piece.made.kind),
                     ValueKind::Mass,
                     parts,
                 )
             })
         });
         let first = found.next()?;
-        Some(T::sum(|| what.into(), ValueKind::Mass, std::iter::once(first).chain(found)))
+        Some(T::sum(|| what.clone(), ValueKind::Mass, std::iter::once(first).chain(found)))
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::formula::figure::ValueKind;
 use crate::formula::reason::{How, Reason};
+use crate::formula::subject::Subject;
 use crate::formula::warmth::{Steers, Warmth};
 use crate::quantity::{Exact, System, int};
 
@@ -10,7 +11,7 @@ use crate::quantity::{Exact, System, int};
 pub fn beyond_water(warmth: &Warmth, units: System) -> Option<String> {
     let told = |celsius: &Exact| {
         let how = How::Written;
-        let reason = Reason::new("", celsius.clone(), ValueKind::Temperature, how);
+        let reason = Reason::new(Subject::default(), celsius.clone(), ValueKind::Temperature, how);
         reason.told_in(units).shown()
     };
     let water = &warmth.water.amount;

@@ -29,6 +29,7 @@ pub mod size_given_twice;
 pub mod stage_cycle;
 pub mod stage_size_missing;
 pub mod stage_takes_more_than_total;
+pub mod subject;
 pub mod too_many;
 pub mod unknown_allergen;
 pub mod unknown_class;

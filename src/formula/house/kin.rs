@@ -28,7 +28,7 @@ const MAX_OFFERED: usize = 6;
 const CULTURES: &str = "cultures";
 const USUAL_CULTURES: [&str; 3] = ["white culture", "rye culture", "whole wheat culture"];
 
-struct Entry {
+struct KinEntry {
     names: Vec<&'static str>,
     apart: &'static str,
 }
@@ -36,7 +36,7 @@ struct Entry {
 #[derive(Default)]
 struct Kin {
     by_name: FxHashMap<EcoString, usize>,
-    entries: Vec<Entry>,
+    entries: Vec<KinEntry>,
     /// Every word that means a food.
     words: FxHashSet<EcoString>,
     /// Names for which nothing is offered.
@@ -72,12 +72,12 @@ impl Kin {
                 all.words.extend(name.split(' ').map(EcoString::from));
                 all.by_name.entry(name).or_insert(all.entries.len());
             }
-            all.entries.push(Entry { names: meant, apart: columns.next().unwrap_or_default() });
+            all.entries.push(KinEntry { names: meant, apart: columns.next().unwrap_or_default() });
         }
         all
     }
 
-    fn entry(&self, key: &str) -> Option<&Entry> {
+    fn entry(&self, key: &str) -> Option<&KinEntry> {
         let one = || key.strip_suffix('s').and_then(|one| self.by_name.get(one));
         let found = self.by_name.get(key).or_else(one);
         found.and_then(|at| self.entries.get(*at)).or_else(|| self.entry_of_a_starter(key))
@@ -90,7 +90,7 @@ impl Kin {
     }
 
     /// `active bubbly starter`, `100% hydration starter`: a starter, however it is.
-    fn entry_of_a_starter(&self, key: &str) -> Option<&Entry> {
+    fn entry_of_a_starter(&self, key: &str) -> Option<&KinEntry> {
         let is_share =
             |word: &str| word.trim_end_matches('%').bytes().all(|it| it.is_ascii_digit());
         let says_how = |word: &&str| !self.ripe.contains(*word) && !is_share(word);

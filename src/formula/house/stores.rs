@@ -24,7 +24,7 @@ pub fn built_in() -> &'static House<'static> {
 }
 
 /// An entry of a built-in store.
-pub struct Entry {
+pub struct StoreEntry {
     /// `ingredients` or `cultures`.
     pub store: &'static str,
     /// As it is shown.
@@ -34,8 +34,8 @@ pub struct Entry {
 }
 
 /// The entry of a built-in store whose name stands at a place.
-pub fn entry_at(place: Span) -> Option<Entry> {
-    let entry = |store, name: &Name, texts: &[Words]| Entry {
+pub fn entry_at(place: Span) -> Option<StoreEntry> {
+    let entry = |store, name: &Name, texts: &[Words]| StoreEntry {
         store,
         name: name.shown.clone(),
         source: words_of(texts, tree::WordsKind::Source).next().map(plain),

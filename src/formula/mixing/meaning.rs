@@ -7,7 +7,7 @@ use crate::formula::classes;
 use crate::formula::composition::{Composition, IngredientId, Substance};
 use crate::formula::findings as say;
 use crate::formula::house::House;
-use crate::formula::line_ref::{LineRef, Names};
+use crate::formula::line_ref::{LineNames, LineRef};
 use crate::formula::linear::LinearExpr;
 use crate::formula::mixes::main_mix;
 use crate::formula::side_mix::SideMix;
@@ -49,7 +49,7 @@ impl<'a> Mixing<'a, '_> {
         let key = &target.name.key;
         // Asked of each line: the side mixes are looked up and not gone through.
         let side_mix = || self.side_mix_of.get(key).copied().map(LineRef::SideMix);
-        match (Names { house, stages, side_mixes: &[] }).find(key) {
+        match (LineNames { house, stages, side_mixes: &[] }).find(key) {
             own @ (LineRef::Stage(_) | LineRef::OldDough) => own,
             other => side_mix().unwrap_or(other),
         }

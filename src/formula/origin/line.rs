@@ -5,6 +5,7 @@ use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
 use crate::formula::line_ref::LineRef;
 use crate::formula::reason::{How, Reason};
+use crate::formula::subject::{Subject, Topic};
 use crate::formula::worked::{Within, WorkedLine};
 use crate::quantity::{Dimension, Unit};
 use crate::syntax::tree::{Amount, Base, Line, Mix, Quantity, Size};
@@ -18,9 +19,9 @@ impl Origin<'_, '_> {
         within: Within,
     ) -> Reason {
         let declared = line.line.and_then(|index| mix?.lines.get(index));
-        let mut what = line.name.to_string();
+        let mut what = Subject::from(&line.name);
         if let Some(role) = &line.role {
-            what = format!("{what} ({role})");
+            what = Subject::InRole(Box::new(what), role.clone());
         }
         let Some(declared) = declared else {
             let why = match within {
@@ -36,7 +37,7 @@ impl Origin<'_, '_> {
             let whole = self.line(total, mix, Within::All);
             let taken = &whole.amount - &line.mass;
             let why = Ground::TakenByStages;
-            let taken = Reason::given("taken by stages", taken, ValueKind::Mass, why);
+            let taken = Reason::given(Topic::TakenByStages, taken, ValueKind::Mass, why);
             let reason = Reason::less(what, ValueKind::Mass, whole, taken);
             return reason.at(declared.span);
         }
@@ -58,9 +59,10 @@ impl Origin<'_, '_> {
                             return reason;
                         };
                         let number = quantity.number.clone();
-                        let parts = Reason::new("parts", number, ValueKind::Number, How::Written);
+                        let parts =
+                            Reason::new(Topic::Parts, number, ValueKind::Number, How::Written);
                         let why = Ground::ForTheSizeOfTheMix;
-                        let one = Reason::given("one part", one, ValueKind::Mass, why);
+                        let one = Reason::given(Topic::OnePart, one, ValueKind::Mass, why);
                         Reason { how: How::Product, ..reason }
                             .of(vec![parts.at(quantity.span), one])
                     }
@@ -90,15 +92,15 @@ impl Origin<'_, '_> {
             _ => false,
         };
         let of = match base {
-            Some(Base::Dough) => "the whole dough",
-            Some(Base::BaseDough) => "the rest of this mix",
-            Some(Base::Of(_)) => "what it names",
-            Some(Base::Flour) => "all flour",
-            None if of_total && self.worked.formula.total.is_some() => "the flour of the total",
-            None if of_total => "all flour",
+            Some(Base::Dough) => Topic::WholeDough,
+            Some(Base::BaseDough) => Topic::RestOfMix,
+            Some(Base::Of(_)) => Topic::WhatItNames,
+            Some(Base::Flour) => Topic::AllFlour,
+            None if of_total && self.worked.formula.total.is_some() => Topic::FlourOfTotal,
+            None if of_total => Topic::AllFlour,
             Some(Base::AddedFlour) | None => match within {
-                Within::Stage(_) => "flour new in this stage",
-                _ => "flour",
+                Within::Stage(_) => Topic::FlourNewInStage,
+                _ => Topic::Flour,
             },
         };
         let own = self.basis(within);
@@ -112,7 +114,7 @@ impl Origin<'_, '_> {
             }
             false => Reason::given(of, whole, ValueKind::Mass, Ground::BaseOfPerCent),
         };
-        let written = Reason::new("written", share, ValueKind::Share, How::Written);
+        let written = Reason::new(Topic::Written, share, ValueKind::Share, How::Written);
         Reason { how: How::Product, ..reason }.of(vec![written.at(quantity.span), base])
     }
 
@@ -131,15 +133,16 @@ impl Origin<'_, '_> {
         let mut parts = match (&each, ingredient) {
             (Some(each), Some(ingredient)) => {
                 let (what, of) = match quantity.unit {
-                    Unit::Count => ("pieces", "grams of one"),
-                    _ => ("millilitres", "grams of a millilitre"),
+                    Unit::Count => (Topic::Pieces, Topic::GramsOfOne),
+                    _ => (Topic::Millilitres, Topic::GramsOfMillilitre),
                 };
                 let written = Reason::new(what, number.clone(), ValueKind::Number, How::Written);
                 let each = Reason::new(of, each.clone(), ValueKind::Number, How::Written);
                 vec![written.at(quantity.span), each.at(ingredient.name.span)]
             }
             _ => {
-                let written = Reason::new("written", number.clone(), ValueKind::Mass, How::Written);
+                let written =
+                    Reason::new(Topic::Written, number.clone(), ValueKind::Mass, How::Written);
                 vec![written.at(quantity.span)]
             }
         };
@@ -152,7 +155,7 @@ impl Origin<'_, '_> {
         }
         let Some(times) = reason.amount.over(&plain) else { return reason };
         parts.push(Reason::given(
-            "how much larger it is made",
+            Topic::HowMuchLarger,
             times,
             ValueKind::Number,
             Ground::MadeLarger,

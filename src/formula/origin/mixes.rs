@@ -9,6 +9,7 @@ use crate::formula::line_ref::LineRef;
 use crate::formula::masses::sum_of;
 use crate::formula::mixes::main_mix;
 use crate::formula::reason::{How, Reason};
+use crate::formula::subject::{Subject, Topic};
 use crate::formula::term::Term;
 use crate::formula::worked::{Within, WorkedLine, WorkedPiece};
 use crate::quantity::Exact;
@@ -17,7 +18,7 @@ use crate::syntax::tree::{Counting, Mix};
 /// Some ingredients, and the word for them.
 pub(in crate::formula) struct IngredientQuery<'q> {
     /// What they are called together: `water`.
-    pub word: &'q str,
+    pub word: Subject,
     /// Whether an ingredient is one of them.
     pub is_it: &'q dyn Fn(IngredientId) -> bool,
 }
@@ -33,11 +34,12 @@ impl Origin<'_, '_> {
     /// All of a class that is in a mix.
     pub(in crate::formula) fn class(&self, class: Class, within: Within) -> Reason {
         let is_it = |id: IngredientId| self.class_of(id) == class;
-        let mut parts = self.parts(&IngredientQuery { word: class.word(), is_it: &is_it }, within);
+        let mut parts = self
+            .parts(&IngredientQuery { word: Subject::named(class.word()), is_it: &is_it }, within);
         if class == Class::Culture {
             parts.extend(self.cultures_left_whole(within));
         }
-        Reason::sum_of(self.word_in(class.word(), within), parts)
+        Reason::sum_of(self.word_in(Subject::named(class.word()), within), parts)
     }
 
     /// The class that an ingredient counts as in this formula.
@@ -53,7 +55,8 @@ impl Origin<'_, '_> {
         within: Within,
     ) -> Reason {
         let name = self.house.ingredient(id).name.shown.as_str();
-        let own = self.all_of(id, name, name, within);
+        let name = Subject::named(name);
+        let own = self.all_of(id, name.clone(), name.clone(), within);
         let why = match within {
             Within::Pieces => Ground::OnOnePiece,
             _ => Ground::WithWhatCulturesHold,
@@ -68,8 +71,8 @@ impl Origin<'_, '_> {
     pub(in crate::formula) fn all_of(
         &self,
         id: IngredientId,
-        word: &str,
-        what: &str,
+        word: Subject,
+        what: Subject,
         within: Within,
     ) -> Reason {
         let is_it = |own: IngredientId| own == id;
@@ -77,16 +80,12 @@ impl Origin<'_, '_> {
     }
 
     /// `water`, `water in levain`.
-    pub(in crate::formula) fn word_in(&self, word: &str, within: Within) -> String {
+    pub(in crate::formula) fn word_in(&self, word: Subject, within: Within) -> Subject {
         match within {
-            Within::Stage(stage) => {
-                format!("{word} in {}", self.worked.formula.stages[stage].name.shown)
-            }
-            Within::Pieces => format!("{word} beside the dough"),
-            Within::SideMix(side_mix) => {
-                format!("{word} in {}", self.worked.side_mixes[side_mix].shown)
-            }
-            Within::All | Within::FinalDough => word.to_owned(),
+            Within::Stage(stage) => word.inside(&self.worked.formula.stages[stage].name.shown),
+            Within::Pieces => Subject::BesideDough(Box::new(word)),
+            Within::SideMix(side_mix) => word.inside(&self.worked.side_mixes[side_mix].shown),
+            Within::All | Within::FinalDough => word,
         }
     }
 
@@ -95,7 +94,7 @@ impl Origin<'_, '_> {
         let content = self.worked.content(self.numbers, within);
         let whole = content.iter().filter_map(|(substance, mass)| match substance {
             Substance::Whole(id) => {
-                let name = self.house.culture(id).name.shown.as_str();
+                let name = &self.house.culture(id).name.shown;
                 Some(Reason::given(name, mass.clone(), ValueKind::Mass, Ground::NotSplit))
             }
             _ => None,
@@ -120,7 +119,7 @@ impl Origin<'_, '_> {
             Within::SideMix(_) => {
                 let content = self.worked.content(numbers, within);
                 let mass = wanted.mass_in(&content);
-                vec![Reason::given(wanted.word, mass, ValueKind::Mass, Ground::PartOfTheMixture)]
+                vec![Reason::given(&wanted.word, mass, ValueKind::Mass, Ground::PartOfTheMixture)]
             }
             Within::All | Within::FinalDough if formula.total.is_some() => {
                 // In total form stages and cultures only take from what is listed.
@@ -152,8 +151,7 @@ impl Origin<'_, '_> {
         let unlisted = self.numbers.unlisted.iter();
         let parts = unlisted.filter_map(|(substance, mass)| {
             let Substance::Ingredient(id) = substance else { return None };
-            let what =
-                format!("{} that only a culture brings", self.house.ingredient(id).name.shown);
+            let what = Subject::OnlyByCulture(self.house.ingredient(id).name.shown.clone());
             let why = Ground::OnNoLineOfTheTotal;
             (wanted.is_it)(id).then(|| Reason::given(what, mass.clone(), ValueKind::Mass, why))
         });
@@ -179,7 +177,7 @@ impl Origin<'_, '_> {
             }
             let Some(one) = self.brought(wanted, line, None, Within::Pieces) else { continue };
             let count = self.count(piece);
-            let what = format!("{} on {}", line.name, piece.made.kind);
+            let what = Subject::from(&line.name).on(&piece.made.kind);
             parts.push(Reason::product_of(what, ValueKind::Mass, vec![one, count]));
         }
         parts
@@ -194,9 +192,9 @@ impl Origin<'_, '_> {
         within: Within,
     ) -> Option<Reason> {
         let declared = line.line.and_then(|index| mix?.lines.get(index));
-        let share = |what: &str, content: &Composition, words: How| {
+        let share = |inside: &dyn Fn(Subject) -> Subject, content: &Composition, words: How| {
             let share = wanted.mass_in(content);
-            let what = format!("{} in {what}", wanted.word);
+            let what = inside(wanted.word.clone());
             (!share.is_zero()).then(|| Reason::new(what, share, ValueKind::Share, words))
         };
         let part = match line.goes {
@@ -209,22 +207,30 @@ impl Origin<'_, '_> {
                     return None;
                 }
                 let culture = self.house.culture(id);
-                let share = share(&culture.name.shown, &culture.per_gram, How::Written)?;
+                let share = share(
+                    &|word| word.inside(&culture.name.shown),
+                    &culture.per_gram,
+                    How::Written,
+                )?;
                 share.at(culture.name.span)
             }
             LineRef::OldDough => {
                 let per_gram = self.numbers.whole.per_gram()?;
-                share("the finished dough", &per_gram, How::Because(Ground::FromTheFinishedDough))?
+                share(
+                    &|word| Subject::InFinishedDough(Box::new(word)),
+                    &per_gram,
+                    How::Because(Ground::FromTheFinishedDough),
+                )?
             }
             LineRef::SideMix(side_mix) => {
                 let side_mix = &self.worked.side_mixes[side_mix];
                 let how = How::Because(Ground::PartOfTheMixture);
-                share(&side_mix.shown, &side_mix.per_gram, how)?
+                share(&|word| word.inside(&side_mix.shown), &side_mix.per_gram, how)?
             }
             LineRef::Nothing => return None,
         };
         let own = self.line(line, mix, within);
-        Some(Reason::product_of(format!("by {}", line.name), ValueKind::Mass, vec![own, part]))
+        Some(Reason::product_of(Subject::By(line.name.clone()), ValueKind::Mass, vec![own, part]))
     }
 
     /// What a line that takes a stage brings.
@@ -258,16 +264,16 @@ impl Origin<'_, '_> {
         if goes_on.is_zero() {
             return None;
         }
-        let what = || format!("by {}", line.name);
+        let what = || Subject::By(line.name.clone());
         if line.mass == goes_on {
             return Some(all.called(what));
         }
         let whole = T::known(goes_on, |goes_on| {
-            let name = format!("all of the ripe {}", line.name);
+            let name = Subject::AllOfRipe(line.name.clone());
             let why = Ground::LinesLessWhatIsTakenOut;
             Reason::given(name, goes_on, ValueKind::Mass, why)
         });
-        let part = T::ratio(|| "its part".into(), own, whole)?;
+        let part = T::ratio(|| Topic::ItsPart.into(), own, whole)?;
         Some(T::product(what, ValueKind::Mass, [all, part]))
     }
 
@@ -276,7 +282,7 @@ impl Origin<'_, '_> {
     pub(in crate::formula) fn going_on(&self, wanted: &IngredientQuery, stage: usize) -> Reason {
         let numbers = self.numbers;
         let name = &self.worked.formula.stages[stage].name.shown;
-        let what = format!("{} in the ripe {name}", wanted.word);
+        let what = Subject::InRipe(Box::new(wanted.word.clone()), name.clone());
         let within = Within::Stage(stage);
         let mass = wanted.mass_in(&self.worked.content(numbers, within));
         let seeds = self.worked.seeds_kept(numbers, stage);
@@ -288,15 +294,25 @@ impl Origin<'_, '_> {
         let ripe = worked.goes_on.mass() + &worked.saved;
         let left = &mass - &kept;
         let saved = (&left * &worked.saved).over(&ripe).unwrap_or_default();
-        if self.is_told(stage, wanted.word) {
+        if self.is_told(stage, &wanted.word) {
             return Reason::told(what, left - saved);
         }
         let mut parts = self.in_stage(wanted, stage);
         if !kept.is_zero() {
-            parts.push(Reason::given("kept back", -kept, ValueKind::Mass, Ground::AsMuchAsTheSeed));
+            parts.push(Reason::given(
+                Topic::KeptBack,
+                -kept,
+                ValueKind::Mass,
+                Ground::AsMuchAsTheSeed,
+            ));
         }
         if !saved.is_zero() {
-            parts.push(Reason::given("saved", -saved, ValueKind::Mass, Ground::ForTheNextTime));
+            parts.push(Reason::given(
+                Topic::Saved,
+                -saved,
+                ValueKind::Mass,
+                Ground::ForTheNextTime,
+            ));
         }
         Reason::sum_of(what, parts)
     }
@@ -325,9 +341,9 @@ impl Origin<'_, '_> {
         let left = wanted.mass_in(&self.worked.content(numbers, within)) - known;
         if !left.is_zero() {
             let (what, why) = match (fed, left < Exact::ZERO) {
-                (true, _) => ("by the feeds before", Ground::LeftByEarlierFeeds),
-                (false, true) => ("boils away", Ground::WaterLost),
-                (false, false) => ("what else is in it", Ground::OnNoLine),
+                (true, _) => (Topic::ByEarlierFeeds, Ground::LeftByEarlierFeeds),
+                (false, true) => (Topic::BoilsAway, Ground::WaterLost),
+                (false, false) => (Topic::WhatElse, Ground::OnNoLine),
             };
             parts.push(Reason::given(what, left, ValueKind::Mass, why));
         }

@@ -11,6 +11,7 @@ mod sizes;
 
 use super::house::House;
 use super::worked::{Numbers, Worked};
+use crate::formula::subject::Subject;
 use crate::quantity::Exact;
 use crate::syntax::tree::Quantity;
 use std::cell::RefCell;
@@ -24,7 +25,7 @@ pub(super) struct Origin<'a, 't> {
     /// For the choice of range ends that is looked at.
     pub numbers: &'a Numbers,
     /// Stages and what was asked of them that the tree holds already.
-    told: RefCell<Vec<(usize, String)>>,
+    told: RefCell<Vec<(usize, Subject)>>,
 }
 
 impl<'a, 't> Origin<'a, 't> {
@@ -38,8 +39,8 @@ impl<'a, 't> Origin<'a, 't> {
     }
 
     /// Whether something was told before; from now on it was.
-    fn is_told(&self, stage: usize, what: &str) -> bool {
-        let key = (stage, what.to_owned());
+    fn is_told(&self, stage: usize, what: &Subject) -> bool {
+        let key = (stage, what.clone());
         let mut told = self.told.borrow_mut();
         let known = told.contains(&key);
         if !known {

@@ -5,6 +5,7 @@ use crate::formula::figure::ValueKind;
 use crate::formula::ground::{Assumption, Ground};
 use crate::formula::piece_kinds::is_kind;
 use crate::formula::reason::{How, Reason};
+use crate::formula::subject::{Subject, Topic};
 use crate::formula::worked::{WorkedPiece, before_loss};
 use crate::quantity::Exact;
 use crate::source::Span;
@@ -14,8 +15,7 @@ impl Origin<'_, '_> {
     /// How many pieces of a kind are made.
     pub(in crate::formula) fn count(&self, piece: &WorkedPiece) -> Reason {
         let made = &piece.made;
-        let count =
-            Reason::new(made.kind.as_str(), made.count.clone(), ValueKind::Number, How::Written);
+        let count = Reason::new(&made.kind, made.count.clone(), ValueKind::Number, How::Written);
         match &self.worked.formula.makes {
             Some(makes) => count.at(makes.span),
             None => count,
@@ -24,30 +24,31 @@ impl Origin<'_, '_> {
 
     /// The dough for all pieces of a kind, with what is lost in making them up.
     pub(in crate::formula) fn dough_of_kind(&self, index: usize, piece: &WorkedPiece) -> Reason {
-        let what = format!("dough for {}", piece.made.kind);
+        let kind = &piece.made.kind;
         let made = vec![self.count(piece), self.piece(index, piece)];
-        let made = Reason::product_of(what.as_str(), ValueKind::Mass, made);
+        let made = Reason::product_of(Subject::DoughFor(kind.clone()), ValueKind::Mass, made);
         let loss = &piece.made.make_up_loss;
         if loss.is_zero() {
             return made;
         }
-        let made = Reason { what: format!("{what}, made up"), ..made };
+        let made = Reason { what: Subject::DoughMadeUp(kind.clone()), ..made };
         let amount = before_loss(&made.amount, loss);
-        let left = self.left_after("make-up loss", loss, self.loss_place(piece, false));
+        let left = self.left_after(Topic::MakeUpLoss, loss, self.loss_place(piece, false));
+        let what = Subject::DoughFor(kind.clone());
         Reason::new(what, amount, ValueKind::Mass, How::Ratio).of(vec![made, left])
     }
 
     /// What a loss leaves of one.
     pub(in crate::formula) fn left_after(
         &self,
-        name: &str,
+        name: Topic,
         loss: &Exact,
         place: Option<Span>,
     ) -> Reason {
         let lost = Reason::new(name, loss.clone(), ValueKind::Share, How::Written);
         let lost = Reason { place, ..lost };
-        let whole = Reason::new("the whole", Exact::ONE, ValueKind::Share, How::Written);
-        Reason::less(format!("left after {name}"), ValueKind::Share, whole, lost)
+        let whole = Reason::new(Topic::TheWhole, Exact::ONE, ValueKind::Share, How::Written);
+        Reason::less(Subject::LeftAfter(name), ValueKind::Share, whole, lost)
     }
 
     /// Where the loss of a kind of piece is written, in the oven or in making up.
@@ -70,7 +71,7 @@ impl Origin<'_, '_> {
     pub(in crate::formula) fn piece(&self, index: usize, piece: &WorkedPiece) -> Reason {
         let made = &piece.made;
         let amount = made.weight.clone();
-        let what = "dough of one";
+        let what = Topic::DoughOfOne;
         let makes = self.worked.formula.makes.as_ref();
         let declared = makes.and_then(|makes| makes.pieces.get(index));
         let Some(declared) = declared else {
@@ -86,23 +87,23 @@ impl Origin<'_, '_> {
         match (&declared.weight, &made.loss, tin) {
             (Some(weight), Some(loss), _) if declared.baked => {
                 let baked = self.base(weight);
-                let baked = Reason::new("baked weight", baked, ValueKind::Mass, How::Written);
-                let left = self.left_after("bake loss", loss, self.loss_place(piece, true));
+                let baked = Reason::new(Topic::BakedWeight, baked, ValueKind::Mass, How::Written);
+                let left = self.left_after(Topic::BakeLoss, loss, self.loss_place(piece, true));
                 let Some(plain) = ratio(baked.at(weight.span), left) else { return told() };
                 let more = &amount - &plain.amount;
                 if more.is_zero() {
                     return plain;
                 }
-                let plain = Reason { what: "baked weight before the oven".into(), ..plain };
+                let plain = Reason { what: Topic::BakedWeightBeforeOven.into(), ..plain };
                 let why = Ground::RoundedUpForTheScale;
-                let more = Reason::given("rounded up", more, ValueKind::Mass, why);
+                let more = Reason::given(Topic::RoundedUp, more, ValueKind::Mass, why);
                 Reason::sum_of(what, vec![plain, more]).at(declared.span)
             }
             (Some(weight), ..) => {
                 Reason::new(what, amount, ValueKind::Mass, How::Written).at(weight.span)
             }
             (None, _, Some(known)) => {
-                let holds = format!("millilitres of {}", known.name.shown);
+                let holds = Subject::MillilitresOf(known.name.shown.clone());
                 let holds =
                     Reason::new(holds, known.millilitres.clone(), ValueKind::Number, How::Written);
                 let how = match known.ml_per_gram {
@@ -110,7 +111,7 @@ impl Origin<'_, '_> {
                     None => How::Default(Assumption::TinVolumePerGram),
                 };
                 let ml = known.ml_for_a_gram();
-                let ml = Reason::new("millilitres for a gram of dough", ml, ValueKind::Number, how);
+                let ml = Reason::new(Topic::MillilitresForGram, ml, ValueKind::Number, how);
                 ratio(holds.at(known.name.span), ml.at(known.name.span)).unwrap_or_else(told)
             }
             _ => {

@@ -8,6 +8,7 @@ use crate::formula::ground::{Assumption, Ground};
 use crate::formula::line_ref::LineRef;
 use crate::formula::mixes::main_mix;
 use crate::formula::reason::{How, Reason};
+use crate::formula::subject::{Subject, Topic};
 use crate::formula::worked::{SizedBy, Within, WorkedLine};
 use crate::quantity::Exact;
 use crate::syntax::tree::{Counting, Mix, Size};
@@ -33,21 +34,24 @@ impl Origin<'_, '_> {
         let (numbers, formula) = (self.numbers, &self.worked.formula);
         match within {
             Within::Stage(stage) => {
-                let what = format!("dough in {}", formula.stages[stage].name.shown);
+                let what = Subject::from(Topic::Dough).inside(&formula.stages[stage].name.shown);
                 return self.made(stage, what);
             }
             Within::All | Within::FinalDough => {}
             Within::Pieces | Within::SideMix(_) => {
                 let is_it = |_| true;
-                let wanted = IngredientQuery { word: "dough", is_it: &is_it };
-                return Reason::sum_of(self.word_in("dough", within), self.parts(&wanted, within));
+                let wanted = IngredientQuery { word: Topic::Dough.into(), is_it: &is_it };
+                return Reason::sum_of(
+                    self.word_in(Topic::Dough.into(), within),
+                    self.parts(&wanted, within),
+                );
             }
         }
         let amount = numbers.whole.mass();
         match (numbers.anchor, &formula.makes) {
             (SizedBy::Makes, Some(makes)) => {
                 if let Some(dough) = &makes.dough {
-                    return Reason::new("dough", amount, ValueKind::Mass, How::Written)
+                    return Reason::new(Topic::Dough, amount, ValueKind::Mass, How::Written)
                         .at(dough.span);
                 }
                 // Without a weight for each piece it is made from something that is weighed.
@@ -57,18 +61,18 @@ impl Origin<'_, '_> {
                     let mut parts: Vec<Reason> = parts.collect();
                     if !parts.is_empty() {
                         parts.extend(self.going_back());
-                        return Reason::sum_of("dough", parts).at(makes.span);
+                        return Reason::sum_of(Topic::Dough, parts).at(makes.span);
                     }
                 }
             }
             (SizedBy::Pieces, _) => {
                 let is_it = |_| true;
-                let wanted = IngredientQuery { word: "dough", is_it: &is_it };
-                return Reason::sum_of("dough", self.parts(&wanted, Within::All));
+                let wanted = IngredientQuery { word: Topic::Dough.into(), is_it: &is_it };
+                return Reason::sum_of(Topic::Dough, self.parts(&wanted, Within::All));
             }
             (SizedBy::Default, _) => {
                 let how = How::Default(Assumption::AKilogramOfFlour);
-                return Reason::new("dough", amount, ValueKind::Mass, how);
+                return Reason::new(Topic::Dough, amount, ValueKind::Mass, how);
             }
             _ => {}
         }
@@ -89,16 +93,16 @@ impl Origin<'_, '_> {
             .map(|(line, mix)| self.line(line, mix, Within::All))
             .collect();
         let is_it = |_| true;
-        parts.extend(self.unlisted(&IngredientQuery { word: "dough", is_it: &is_it }));
-        Reason::sum_of("dough", parts)
+        parts.extend(self.unlisted(&IngredientQuery { word: Topic::Dough.into(), is_it: &is_it }));
+        Reason::sum_of(Topic::Dough, parts)
     }
 
     /// What of the finished dough is kept for the next one.
     pub(in crate::formula) fn going_back(&self) -> Vec<Reason> {
         let numbers = self.numbers;
         let parts = [
-            ("kept back", &numbers.kept_back, Ground::TheNextOldDough),
-            ("saved", &numbers.saved, Ground::ForTheNextTime),
+            (Topic::KeptBack, &numbers.kept_back, Ground::TheNextOldDough),
+            (Topic::Saved, &numbers.saved, Ground::ForTheNextTime),
         ];
         let some = parts.into_iter().filter(|(_, mass, _)| !mass.is_zero());
         some.map(|(what, mass, why)| Reason::given(what, mass.clone(), ValueKind::Mass, why))
@@ -106,7 +110,7 @@ impl Origin<'_, '_> {
     }
 
     /// All that is put into a stage.
-    pub(in crate::formula) fn made(&self, stage: usize, what: String) -> Reason {
+    pub(in crate::formula) fn made(&self, stage: usize, what: Subject) -> Reason {
         let declared = &self.worked.formula.stages[stage];
         let lines = self.numbers.stages[stage].lines.iter();
         let lines = lines.filter(|line| !line.mass.is_zero());
@@ -119,30 +123,30 @@ impl Origin<'_, '_> {
     pub(in crate::formula) fn stage(&self, stage: usize) -> Reason {
         let (numbers, formula) = (self.numbers, &self.worked.formula);
         let (declared, worked) = (&formula.stages[stage], &numbers.stages[stage]);
-        let name = declared.name.shown.as_str();
-        let made = self.made(stage, name.to_owned());
+        let name = &declared.name.shown;
+        let made = self.made(stage, name.into());
         let mut parts = made.parts;
-        let mut less = |what: &str, mass: Exact, why: Ground| {
+        let mut less = |what: Subject, mass: Exact, why: Ground| {
             if !mass.is_zero() {
                 parts.push(Reason::given(what, -mass, ValueKind::Mass, why));
             }
         };
         let kept = self.worked.kept_back(numbers, stage);
         let lost = &worked.made - &kept - &worked.saved - worked.goes_on.mass();
-        less("kept back", kept, Ground::AsMuchAsTheSeed);
-        less("boils away", lost, Ground::WaterLost);
-        less("saved", worked.saved.clone(), Ground::ForTheNextTime);
+        less(Topic::KeptBack.into(), kept, Ground::AsMuchAsTheSeed);
+        less(Topic::BoilsAway.into(), lost, Ground::WaterLost);
+        less(Topic::Saved.into(), worked.saved.clone(), Ground::ForTheNextTime);
         if !worked.into_dough.is_zero() {
             // Of one that only others use, this is what they use.
             for (user, other) in formula.stages.iter().zip(&numbers.stages) {
                 let used = other.lines.iter().filter(|line| line.goes == LineRef::Stage(stage));
                 let mass = used.fold(Exact::ZERO, |sum, line| sum + &line.mass);
-                less(&format!("goes into {}", user.name.shown), mass, Ground::ALineThere);
+                less(Subject::GoesInto(user.name.shown.clone()), mass, Ground::ALineThere);
             }
         }
         let left = numbers.left_over.iter().filter(|(own, _)| *own == stage);
         let left = left.fold(Exact::ZERO, |sum, (_, mass)| sum + mass);
-        less("left over", left, Ground::Unused);
+        less(Topic::LeftOver.into(), left, Ground::Unused);
         Reason::sum_of(name, parts).at(declared.name.span)
     }
 
@@ -156,7 +160,7 @@ impl Origin<'_, '_> {
                     matches!(line.goes, LineRef::Ingredient(id) if self.class_of(id) == Class::Flour)
                 });
                 let flours = flours.map(|(line, mix)| self.line(line, mix, within));
-                Reason::sum_of("flour added in the dough", flours.collect())
+                Reason::sum_of(Topic::FlourAddedInDough, flours.collect())
             }
             _ => self.class(Class::Flour, Within::All),
         }
@@ -188,6 +192,6 @@ impl Origin<'_, '_> {
             (_, _, SizedBy::Makes) => words(Ground::ForWhatIsMade),
             _ => words(Ground::ByWrittenWeights),
         };
-        Reason { place, ..Reason::new("flour of this mix", amount, ValueKind::Mass, how) }
+        Reason { place, ..Reason::new(Topic::FlourOfMix, amount, ValueKind::Mass, how) }
     }
 }

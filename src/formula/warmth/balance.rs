@@ -9,6 +9,7 @@ use crate::formula::figure::ValueKind;
 use crate::formula::ground::{Assumption, Ground};
 use crate::formula::line_ref::LineRef;
 use crate::formula::reason::{Degrees, How, Reason};
+use crate::formula::subject::Topic;
 use crate::formula::worked::WorkedLine;
 use crate::quantity::{Exact, int, ratio};
 
@@ -25,34 +26,34 @@ impl Dough<'_, '_> {
             let heat = &own * (&self.target - self.warm_as(line));
             capacity += own;
             if !heat.is_zero() {
-                warmed.push(Reason::new(line.name.as_str(), heat, ValueKind::Energy, How::Written));
+                warmed.push(Reason::new(&line.name, heat, ValueKind::Energy, How::Written));
             }
         }
         let warming = warmed.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
-        let mut others = Reason::new("to warm all else", warming, ValueKind::Energy, How::Sum);
+        let mut others = Reason::new(Topic::ToWarmAllElse, warming, ValueKind::Energy, How::Sum);
         others.parts = warmed;
         if others.parts.is_empty() {
             others.how = How::Because(Ground::AllElseIsAsWarm);
         }
         let left = &made.amount - &others.amount;
-        let mut heat = Reason::new("for the water", left, ValueKind::Energy, How::Difference);
+        let mut heat = Reason::new(Topic::ForTheWater, left, ValueKind::Energy, How::Difference);
         heat.parts = vec![made, others];
         let takes = kilo(&self.water) * heat::water();
-        let takes = Reason::new("water takes for a degree", takes, ValueKind::Energy, How::Written)
+        let takes = Reason::new(Topic::WaterForDegree, takes, ValueKind::Energy, How::Written)
             .in_degrees(Degrees::ForEach);
         // The degrees that a kilojoule warms the water by.
         let degrees = &self.one_of_water * int(1000) * heat::by_water();
         let by_degree = Exact::ONE + capacity * &degrees;
         let colder = &heat.amount * &degrees;
         let mut colder =
-            Reason::new("colder than the dough", colder, ValueKind::Temperature, How::Ratio)
+            Reason::new(Topic::ColderThanDough, colder, ValueKind::Temperature, How::Ratio)
                 .in_degrees(Degrees::Apart);
         colder.parts = vec![heat, takes];
         let target =
-            Reason::new("dough", self.target.clone(), ValueKind::Temperature, How::Written);
+            Reason::new(Topic::Dough, self.target.clone(), ValueKind::Temperature, How::Written);
         let celsius = &self.target - &colder.amount;
         let mut water =
-            Reason::new("water temperature", celsius, ValueKind::Temperature, How::Difference);
+            Reason::new(Topic::WaterTemperature, celsius, ValueKind::Temperature, How::Difference);
         water.parts = vec![target.at(self.span), colder];
         (water, by_degree)
     }
@@ -64,15 +65,16 @@ impl Dough<'_, '_> {
         let Some(work) = &self.work else {
             let heat = kilo(&self.water) * heat::water() * &self.friction.amount;
             let how = How::Default(Assumption::FrictionForWork);
-            return Reason::new("heat of mixing", heat, ValueKind::Energy, how);
+            return Reason::new(Topic::HeatOfMixing, heat, ValueKind::Energy, how);
         };
         let (flour, dough) = self.flour_and_dough();
         let wetting = kilo(&flour) * heat::of_wetting();
         let mixing = kilo(&dough) * work;
-        let mut made = Reason::new("heat made", &wetting + &mixing, ValueKind::Energy, How::Sum);
+        let mut made =
+            Reason::new(Topic::HeatMade, &wetting + &mixing, ValueKind::Energy, How::Sum);
         made.parts = vec![
-            Reason::new("of wetting flour", wetting, ValueKind::Energy, How::Written),
-            Reason::new("of the mixer", mixing, ValueKind::Energy, How::Written),
+            Reason::new(Topic::OfWetting, wetting, ValueKind::Energy, How::Written),
+            Reason::new(Topic::OfMixer, mixing, ValueKind::Energy, How::Written),
         ];
         made
     }

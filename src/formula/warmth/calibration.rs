@@ -7,6 +7,7 @@ use super::water::Warmth;
 use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
 use crate::formula::reason::{How, Reason};
+use crate::formula::subject::Topic;
 use crate::formula::worked::Worked;
 use crate::quantity::{Exact, int};
 
@@ -15,7 +16,8 @@ use crate::quantity::{Exact, int};
 /// friction: Lehmann, on finding it from a trial.
 pub fn from_measured(worked: &Worked, warmth: &Warmth, measured: &Exact) -> Reason {
     let told = || How::Because(Ground::AsItWasTold);
-    let water = Reason::new("water", warmth.water.amount.clone(), ValueKind::Temperature, told());
+    let water =
+        Reason::new(Topic::Water, warmth.water.amount.clone(), ValueKind::Temperature, told());
     match Dough::of(worked) {
         Ok(dough) if warmth.by_balance => dough.work_from(measured, water),
         Ok(dough) => dough.friction_from(measured, water),
@@ -29,11 +31,12 @@ impl Dough<'_, '_> {
         let counted_here = self.counted();
         let count = int(counted_here.len() as i64 + 1);
         let mut left = &count * measured;
-        let mut whole = Reason::new("in all", left.clone(), ValueKind::Temperature, How::Product);
+        let mut whole =
+            Reason::new(Topic::InAll, left.clone(), ValueKind::Temperature, How::Product);
         whole.parts = vec![
-            Reason::new("temperatures that count", count, ValueKind::Number, what_counts()),
+            Reason::new(Topic::TemperaturesThatCount, count, ValueKind::Number, what_counts()),
             Reason::new(
-                "dough as measured",
+                Topic::DoughAsMeasured,
                 measured.clone(),
                 ValueKind::Temperature,
                 How::Written,
@@ -48,11 +51,12 @@ impl Dough<'_, '_> {
         if !self.poured.is_empty() {
             let amount = self.together(&poured.amount);
             let how = How::Because(Ground::WaterAsToldOthersAsKept);
-            poured = Reason::new("all that is poured", amount, ValueKind::Temperature, how);
+            poured = Reason::new(Topic::AllPoured, amount, ValueKind::Temperature, how);
         }
         left -= &poured.amount;
         parts.push(poured);
-        let mut friction = Reason::new("friction", left, ValueKind::Temperature, How::Difference);
+        let mut friction =
+            Reason::new(Topic::Friction, left, ValueKind::Temperature, How::Difference);
         friction.parts = parts;
         friction
     }
@@ -62,27 +66,27 @@ impl Dough<'_, '_> {
         let kilo = |grams: &Exact| grams.one_in::<1000>();
         let mut parts = Vec::new();
         let own = kilo(&self.water) * heat::water() * (measured - &water.amount);
-        parts.push(Reason::new("into the water", own, ValueKind::Energy, How::Written));
+        parts.push(Reason::new(Topic::IntoTheWater, own, ValueKind::Energy, How::Written));
         for line in self.other_lines() {
             let capacity = kilo(&line.mass) * self.specific_heat(line);
             let heat = capacity * (measured - self.warm_as(line));
-            parts.push(Reason::new(line.name.as_str(), heat, ValueKind::Energy, How::Written));
+            parts.push(Reason::new(&line.name, heat, ValueKind::Energy, How::Written));
         }
         let taken = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
-        let mut up = Reason::new("heat taken up", taken, ValueKind::Energy, How::Sum);
+        let mut up = Reason::new(Topic::HeatTakenUp, taken, ValueKind::Energy, How::Sum);
         up.parts = parts;
         let (flour, dough) = self.flour_and_dough();
         let wetting = kilo(&flour) * heat::of_wetting();
-        let wetting = Reason::new("of wetting flour", wetting, ValueKind::Energy, How::Written);
+        let wetting = Reason::new(Topic::OfWetting, wetting, ValueKind::Energy, How::Written);
         let left = &up.amount - &wetting.amount;
-        let mut mixing = Reason::new("of the mixer", left, ValueKind::Energy, How::Difference);
+        let mut mixing = Reason::new(Topic::OfMixer, left, ValueKind::Energy, How::Difference);
         mixing.parts = vec![up, wetting];
         let kilograms = kilo(&dough);
         let Some(work) = mixing.amount.over(&kilograms) else { return mixing };
-        let mut work = Reason::new("work in kJ per kg", work, ValueKind::Number, How::Ratio);
+        let mut work = Reason::new(Topic::Work, work, ValueKind::Number, How::Ratio);
         work.parts = vec![
             mixing,
-            Reason::new("kilograms of dough", kilograms, ValueKind::Number, How::Written),
+            Reason::new(Topic::KilogramsOfDough, kilograms, ValueKind::Number, How::Written),
         ];
         work
     }

@@ -10,17 +10,19 @@ use crate::formula::house::{House, Mixer, built_in, known};
 use crate::formula::line_ref::LineRef;
 use crate::formula::method::Added;
 use crate::formula::reason::{Degrees, How, Reason};
+use crate::formula::subject::{Subject, Topic};
 use crate::formula::worked::{Within, Worked, WorkedLine};
 use crate::quantity::{Exact, ratio};
 use crate::source::Span;
 use crate::syntax::tree::{Extent, Flag, Method, Phase, Stage, Wait};
+use ecow::EcoString;
 
 /// Something that is poured in beside the water, at a temperature of its own.
 pub(super) struct Poured {
     /// Which ingredient.
     pub id: IngredientId,
     /// As the line has it.
-    pub name: String,
+    pub name: EcoString,
     /// Grams in the dough.
     pub mass: Exact,
     /// How warm it goes in, in degrees Celsius.
@@ -226,7 +228,7 @@ fn poured_beside(
         }
         let as_the_room = || (room.clone(), How::Default(Assumption::AsTheRoom));
         let (celsius, how) = kept_at(house, id).unwrap_or_else(as_the_room);
-        let (name, mass) = (line.name.to_string(), line.mass.clone());
+        let (name, mass) = (line.name.clone(), line.mass.clone());
         poured.push(Poured { id, name, mass, celsius, how });
     }
     poured
@@ -252,13 +254,13 @@ fn liquids(house: &House, lines: &[WorkedLine]) -> Vec<IngredientId> {
 
 fn friction(mixer: Option<&Mixer>, by_hand: bool) -> Option<Reason> {
     let reason = |amount: Exact, how| {
-        Reason::new("friction", amount, ValueKind::Temperature, how).in_degrees(Degrees::Apart)
+        Reason::new(Topic::Friction, amount, ValueKind::Temperature, how).in_degrees(Degrees::Apart)
     };
     match mixer {
         Some(mixer) => {
             let friction = mixer.friction.clone()?;
             let named = Reason::new(
-                format!("friction of {}", mixer.name.shown),
+                Subject::FrictionOf(mixer.name.shown.clone()),
                 friction,
                 ValueKind::Temperature,
                 How::Written,

@@ -7,12 +7,14 @@ use crate::formula::figure::ValueKind;
 use crate::formula::ground::{Assumption, Ground};
 use crate::formula::line_ref::LineRef;
 use crate::formula::reason::{How, Reason};
+use crate::formula::subject::{Subject, Topic};
 use crate::quantity::{Exact, int};
+use ecow::EcoString;
 
 /// A temperature that counts, and where it is known from.
-pub(super) struct Warm<'n> {
+pub(super) struct Warm {
     /// What is so warm.
-    pub name: &'n str,
+    pub name: Subject,
     /// In degrees Celsius.
     pub celsius: Exact,
     /// Where that is known from.
@@ -21,14 +23,14 @@ pub(super) struct Warm<'n> {
 
 impl Dough<'_, '_> {
     /// The temperatures that count: flour, room, and each stage that is in by then.
-    pub(super) fn counted(&self) -> Vec<Warm<'_>> {
+    pub(super) fn counted(&self) -> Vec<Warm> {
         let flour = match self.house.settings.flour {
             Some(_) => How::Written,
             None => How::Default(Assumption::FlourAsTheRoom),
         };
         let mut counted = vec![
-            Warm { name: "flour", celsius: self.flour.clone(), how: flour },
-            Warm { name: "room", celsius: self.room.clone(), how: How::Written },
+            Warm { name: Topic::Flour.into(), celsius: self.flour.clone(), how: flour },
+            Warm { name: Topic::Room.into(), celsius: self.room.clone(), how: How::Written },
         ];
         let mut seen: Vec<LineRef> = Vec::new();
         for line in &self.lines {
@@ -36,8 +38,8 @@ impl Dough<'_, '_> {
                 continue;
             }
             seen.push(line.goes);
-            let as_the_room = |name| Warm {
-                name,
+            let as_the_room = |name: &EcoString| Warm {
+                name: name.into(),
                 celsius: self.room.clone(),
                 how: How::Default(Assumption::AsTheRoom),
             };
@@ -51,7 +53,9 @@ impl Dough<'_, '_> {
             };
             let declared = &self.worked.formula.stages[stage];
             counted.push(match ripe_at(self.house, declared) {
-                Some(celsius) => Warm { name: &declared.name.shown, celsius, how: How::Written },
+                Some(celsius) => {
+                    Warm { name: (&declared.name.shown).into(), celsius, how: How::Written }
+                }
                 None => as_the_room(&declared.name.shown),
             });
         }
@@ -63,12 +67,17 @@ impl Dough<'_, '_> {
     pub(super) fn by_factor(&self) -> (Reason, Exact) {
         let counted = self.counted();
         let count = int(counted.len() as i64 + 1);
-        let number =
-            Reason::new("temperatures that count", count.clone(), ValueKind::Number, what_counts());
+        let number = Reason::new(
+            Topic::TemperaturesThatCount,
+            count.clone(),
+            ValueKind::Number,
+            what_counts(),
+        );
         let target =
-            Reason::new("dough", self.target.clone(), ValueKind::Temperature, How::Written);
+            Reason::new(Topic::Dough, self.target.clone(), ValueKind::Temperature, How::Written);
         let all = &count * &self.target;
-        let mut whole = Reason::new("in all", all.clone(), ValueKind::Temperature, How::Product);
+        let mut whole =
+            Reason::new(Topic::InAll, all.clone(), ValueKind::Temperature, How::Product);
         whole.parts = vec![number, target.at(self.span)];
         let mut left = all;
         let mut parts = vec![whole];
@@ -80,12 +89,11 @@ impl Dough<'_, '_> {
         parts.push(self.friction.clone());
         if self.poured.is_empty() {
             let mut water =
-                Reason::new("water temperature", left, ValueKind::Temperature, How::Difference);
+                Reason::new(Topic::WaterTemperature, left, ValueKind::Temperature, How::Difference);
             water.parts = parts;
             return (water, count);
         }
-        let mut all =
-            Reason::new("all that is poured", left, ValueKind::Temperature, How::Difference);
+        let mut all = Reason::new(Topic::AllPoured, left, ValueKind::Temperature, How::Difference);
         all.parts = parts;
         self.beside_the_others(all, count)
     }
@@ -101,32 +109,36 @@ impl Dough<'_, '_> {
             let share = &own.mass * &self.one_of_water;
             let colder = &together - &own.celsius;
             let amount = &share * &colder;
-            let temperature = |what: &str, amount: &Exact, how| {
+            let temperature = |what: Subject, amount: &Exact, how| {
                 Reason::new(what, amount.clone(), ValueKind::Temperature, how)
             };
-            let mut difference = temperature("colder than that", &colder, How::Difference);
+            let mut difference =
+                temperature(Topic::ColderThanPoured.into(), &colder, How::Difference);
             difference.parts = vec![
-                temperature("all that is poured", &together, How::Because(Ground::WorkedOutAbove)),
-                temperature(&own.name, &own.celsius, own.how.clone()),
+                temperature(
+                    Topic::AllPoured.into(),
+                    &together,
+                    How::Because(Ground::WorkedOutAbove),
+                ),
+                temperature((&own.name).into(), &own.celsius, own.how.clone()),
             ];
-            let mut part =
-                Reason::new("of the water's weight", share, ValueKind::Share, How::Ratio);
+            let mut part = Reason::new(Topic::OfWaterWeight, share, ValueKind::Share, How::Ratio);
             part.parts = vec![
                 Reason::new(
-                    own.name.as_str(),
+                    &own.name,
                     own.mass.clone(),
                     ValueKind::Mass,
                     How::Because(Ground::AllThatTheMixerGets),
                 ),
                 Reason::new(
-                    "water",
+                    Topic::Water,
                     self.water.clone(),
                     ValueKind::Mass,
                     How::Because(Ground::AllThatTheMixerGets),
                 ),
             ];
             let mut for_it = Reason::new(
-                format!("for {}", own.name),
+                Subject::For(own.name.clone()),
                 amount,
                 ValueKind::Temperature,
                 How::Product,
@@ -135,7 +147,7 @@ impl Dough<'_, '_> {
             parts.push(for_it);
         }
         let sum = parts.iter().fold(Exact::ZERO, |sum, part| sum + &part.amount);
-        let mut water = Reason::new("water temperature", sum, ValueKind::Temperature, How::Sum);
+        let mut water = Reason::new(Topic::WaterTemperature, sum, ValueKind::Temperature, How::Sum);
         water.parts = parts;
         (water, count * mass * &self.one_of_water)
     }

@@ -5,6 +5,7 @@ use super::heat::melting;
 use crate::formula::figure::ValueKind;
 use crate::formula::ground::Ground;
 use crate::formula::reason::{Degrees, How, Reason};
+use crate::formula::subject::Topic;
 use crate::quantity::Exact;
 
 impl Dough<'_, '_> {
@@ -15,27 +16,27 @@ impl Dough<'_, '_> {
         let share = ice_share(tap, celsius)?;
         let colder = tap - celsius;
         let takes = tap + melting();
-        let temperature = |what: &str, amount: &Exact, how| {
+        let temperature = |what: Topic, amount: &Exact, how| {
             Reason::new(what, amount.clone(), ValueKind::Temperature, how)
         };
-        let mut above = temperature("colder than the tap", &colder, How::Difference);
+        let mut above = temperature(Topic::ColderThanTap, &colder, How::Difference);
         above.parts = vec![
-            temperature("tap", tap, How::Written),
-            temperature("water temperature", celsius, How::Because(Ground::WorkedOutAbove)),
+            temperature(Topic::Tap, tap, How::Written),
+            temperature(Topic::WaterTemperature, celsius, How::Because(Ground::WorkedOutAbove)),
         ];
         let melting = melting();
-        let mut below = temperature("ice takes, in degrees of water", &takes, How::Sum);
+        let mut below = temperature(Topic::IceTakes, &takes, How::Sum);
         let melts = How::Because(Ground::HeatOfMelting);
         below.parts = vec![
-            temperature("tap", tap, How::Written),
-            temperature("melting", &melting, melts).in_degrees(Degrees::AboveFreezing),
+            temperature(Topic::Tap, tap, How::Written),
+            temperature(Topic::Melting, &melting, melts).in_degrees(Degrees::AboveFreezing),
         ];
         let mut part =
-            Reason::new("share of the water", share.clone(), ValueKind::Share, How::Ratio);
+            Reason::new(Topic::ShareOfWater, share.clone(), ValueKind::Share, How::Ratio);
         part.parts = vec![above, below];
         let all_of_it = How::Because(Ground::AllThatTheMixerGets);
-        let water = Reason::new("water", self.water.clone(), ValueKind::Mass, all_of_it);
-        let mut ice = Reason::new("ice", &self.water * share, ValueKind::Mass, How::Product);
+        let water = Reason::new(Topic::Water, self.water.clone(), ValueKind::Mass, all_of_it);
+        let mut ice = Reason::new(Topic::Ice, &self.water * share, ValueKind::Mass, How::Product);
         ice.parts = vec![water, part];
         Some(ice)
     }

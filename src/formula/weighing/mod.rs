@@ -15,7 +15,7 @@ mod shown;
 mod total;
 
 pub use places::places;
-pub use shown::{Column, Leaving, Shown, Weighing};
+pub use shown::{Leaving, ShownWeight, Weighing, WeightColumn};
 pub use total::{TotalRow, total_rows};
 
 use super::worked::Worked;
@@ -26,13 +26,15 @@ use bench::Bench;
 use shown::weighed;
 
 /// Rounds a column that stands for itself, so that it adds up to what `target` shows.
-pub fn column(scale: &Scale, grams: &[Exact], target: &Exact) -> Column {
+pub fn column(scale: &Scale, grams: &[Exact], target: &Exact) -> WeightColumn {
     let weighed: Vec<Weighed> = grams.iter().map(|grams| weighed(scale, grams)).collect();
     let mut whole = Sum::default();
     (0..weighed.len()).for_each(|line| whole.add(&Sum::one(line), 1));
     let values = controlled(&weighed, &whole, target, Near::default());
     let lines = values.into_iter().zip(&weighed);
-    Column::of(lines.map(|(grams, own)| Shown { grams, step: own.step.clone() }).collect())
+    WeightColumn::of(
+        lines.map(|(grams, own)| ShownWeight { grams, step: own.step.clone() }).collect(),
+    )
 }
 
 /// Rounds all weights of a formula, made in so many batches, to what a scale shows.
@@ -55,5 +57,5 @@ pub fn weigh(worked: &Worked, batches: u32, scale: &Scale, rows: &[TotalRow]) ->
     let near = Near { rests: &bench.rests, rows: &near };
     let values = controlled(&bench.weighed, &whole, &target, near);
     let total = bench.rows(rows, &groups, &values, &exact);
-    bench.shown(&values, total, Shown { grams: target, step })
+    bench.shown(&values, total, ShownWeight { grams: target, step })
 }

@@ -1,6 +1,6 @@
 //! Where prints show which weight.
 
-use super::shown::{Shown, Weighing};
+use super::shown::{ShownWeight, Weighing};
 use super::total::TotalRow;
 use crate::formula::worked::{Within, Worked, WorkedLine};
 use crate::quantity::Exact;
@@ -28,7 +28,7 @@ pub enum ShownAt {
 
 impl ShownAt {
     /// What is shown there.
-    pub fn shown(self, of: &Weighing) -> Option<&Shown> {
+    pub fn shown(self, of: &Weighing) -> Option<&ShownWeight> {
         match self {
             Self::Batch(line) => of.batch.lines.get(line),
             Self::BatchSum => Some(&of.batch.sum),

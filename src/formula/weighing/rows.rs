@@ -1,7 +1,7 @@
 //! What the rows of the total show, and all that is shown once everything is rounded.
 
 use super::bench::Bench;
-use super::shown::{Column, Leaving, Shown, Weighing, finer};
+use super::shown::{Leaving, ShownWeight, Weighing, WeightColumn, finer};
 use super::total::TotalRow;
 use crate::formula::line_ref::LineRef;
 use crate::quantity::Exact;
@@ -69,15 +69,17 @@ impl Bench<'_, '_> {
         groups: &[RowGroup],
         values: &[Exact],
         exact: &[Exact],
-    ) -> Column {
+    ) -> WeightColumn {
         let masses = || rows.iter().map(|row| &row.line.mass);
         let all = masses().fold(Exact::ZERO, |sum, mass| sum + mass);
         let whole = self.whole();
         if all != whole.of(exact) {
-            return Column::of(masses().map(|mass| Shown::alone(self.scale, mass)).collect());
+            return WeightColumn::of(
+                masses().map(|mass| ShownWeight::alone(self.scale, mass)).collect(),
+            );
         }
         let fine = self.scale.finest();
-        let mut shown = vec![Shown::default(); rows.len()];
+        let mut shown = vec![ShownWeight::default(); rows.len()];
         let mut inside = Vec::with_capacity(rows.len());
         let mut left = whole.of(values);
         let mut places = Vec::with_capacity(rows.len());
@@ -118,19 +120,24 @@ impl Bench<'_, '_> {
             for (((place, own), now), share) in group.rows.iter().zip(now).zip(shares) {
                 let step = own.finest(&self.weighed);
                 let step = if share.is_zero() { step } else { finer(step, &fine) };
-                shown[*place] = Shown { grams: now + share, step };
+                shown[*place] = ShownWeight { grams: now + share, step };
             }
         }
-        Column::of(shown)
+        WeightColumn::of(shown)
     }
 
-    pub(super) fn see(&self, sum: &Sum, values: &[Exact]) -> Shown {
-        Shown { grams: sum.of(values), step: sum.finest(&self.weighed) }
+    pub(super) fn see(&self, sum: &Sum, values: &[Exact]) -> ShownWeight {
+        ShownWeight { grams: sum.of(values), step: sum.finest(&self.weighed) }
     }
 
-    pub(super) fn shown(&self, values: &[Exact], total: Column, asked: Shown) -> Weighing {
+    pub(super) fn shown(
+        &self,
+        values: &[Exact],
+        total: WeightColumn,
+        asked: ShownWeight,
+    ) -> Weighing {
         let column = |lines: &Vec<Sum>| {
-            Column::of(lines.iter().map(|line| self.see(line, values)).collect())
+            WeightColumn::of(lines.iter().map(|line| self.see(line, values)).collect())
         };
         let leaving = |stage: usize| Leaving {
             kept_back: self.see(&self.kept[stage], values),

@@ -6,14 +6,14 @@ use crate::quantity::rounding::Weighed;
 
 /// A weight as it is shown, in grams.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Shown {
+pub struct ShownWeight {
     /// What it shows.
     pub grams: Exact,
     /// The finest step of a scale in it; zero where nothing is weighed.
     pub step: Exact,
 }
 
-impl Shown {
+impl ShownWeight {
     /// A weight by itself, on the scale.
     pub fn alone(scale: &Scale, grams: &Exact) -> Self {
         if grams.is_zero() {
@@ -48,16 +48,16 @@ pub(super) fn finer(one: Exact, two: &Exact) -> Exact {
 
 /// A column: its lines, as they stand in the mix, and what they add up to.
 #[derive(Clone, Debug, Default)]
-pub struct Column {
+pub struct WeightColumn {
     /// Each line.
-    pub lines: Vec<Shown>,
+    pub lines: Vec<ShownWeight>,
     /// What the lines show together.
-    pub sum: Shown,
+    pub sum: ShownWeight,
 }
 
-impl Column {
-    pub(super) fn of(lines: Vec<Shown>) -> Self {
-        let sum = Shown::sum(&lines);
+impl WeightColumn {
+    pub(super) fn of(lines: Vec<ShownWeight>) -> Self {
+        let sum = ShownWeight::sum(&lines);
         Self { lines, sum }
     }
 }
@@ -66,36 +66,36 @@ impl Column {
 #[derive(Clone, Debug, Default)]
 pub struct Leaving {
     /// Ripe stage that becomes the next culture.
-    pub kept_back: Shown,
+    pub kept_back: ShownWeight,
     /// What is saved for the next time.
-    pub saved: Shown,
+    pub saved: ShownWeight,
     /// What nothing uses.
-    pub left_over: Shown,
+    pub left_over: ShownWeight,
     /// What goes into the next mixes.
-    pub goes_on: Shown,
+    pub goes_on: ShownWeight,
 }
 
 /// All that a print shows of a formula's weights, on one scale.
 #[derive(Clone, Debug, Default)]
 pub struct Weighing {
     /// By stage; of one that is fed several times, its last feed.
-    pub stages: Vec<Column>,
+    pub stages: Vec<WeightColumn>,
     /// By stage, the feeds before the last, the first one first.
-    pub earlier_feeds: Vec<Vec<Column>>,
+    pub earlier_feeds: Vec<Vec<WeightColumn>>,
     /// By stage and feed before the last, what the next feed does not take.
-    pub discarded: Vec<Vec<Shown>>,
+    pub discarded: Vec<Vec<ShownWeight>>,
     /// What leaves each stage.
     pub leaving: Vec<Leaving>,
     /// One batch of the final dough.
-    pub batch: Column,
+    pub batch: WeightColumn,
     /// All batches.
-    pub dough: Column,
+    pub dough: WeightColumn,
     /// What each step takes of each line of a batch, where several do: step and part.
-    pub parts: Vec<Vec<(usize, Shown)>>,
+    pub parts: Vec<Vec<(usize, ShownWeight)>>,
     /// The lines of the whole formula, as [`total_rows`] lists them.
-    pub total: Column,
+    pub total: WeightColumn,
     /// The dough that was asked for, to the finest step that is used.
-    pub asked: Shown,
+    pub asked: ShownWeight,
     /// Whether what everything adds up to is the dough's exact weight, as far as the
     /// scale can tell.
     pub is_exact: bool,

@@ -39,6 +39,12 @@ pub fn product(span: Span, written: &str, near: Option<EcoString>) -> Finding {
     }
 }
 
+/// A field that stands under no heading: perhaps a comma inside a number parted it.
+pub fn no_heading(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("`{written}` stands under no heading"))
+        .help("give its column a heading, or put quotes around a field that has a comma in it")
+}
+
 /// An amount that is none, or of a kind that the formula does not make.
 pub fn amount(span: Span, written: &str) -> Finding {
     Finding::new(&RULE, span, format!("`{written}` is not an amount of what the formula makes"))

@@ -4,7 +4,7 @@ use super::super::work::{GroupOf, Planned, PoolOf};
 use crate::diag::Finding;
 use crate::formula::House;
 use crate::quantity::display;
-use crate::time::day::{Cause, Change, Minute, Way, Why};
+use crate::time::day::{Cause, Change, Minute, WayOut, Why};
 
 /// A finding about a line of an order, and which of the day's wishes that is.
 pub type OfWish = (usize, Finding);
@@ -147,7 +147,7 @@ impl Teller<'_, '_> {
     }
 
     /// What would help, each with what is left then.
-    fn ways(&self, ways: &[Way]) -> Option<String> {
+    fn ways(&self, ways: &[WayOut]) -> Option<String> {
         let mut left: Vec<(String, Vec<String>)> = Vec::new();
         for way in ways {
             let then = match (way.left_out, way.lateness) {

@@ -4,7 +4,7 @@ use super::document::{TableCell, TableColumn, TablePart, TableRow};
 use super::maker::{Maker, Occurring};
 use super::reckoner::{adding_up, evenly, whole};
 use crate::formula::Ingredient;
-use crate::formula::weighing::Shown;
+use crate::formula::weighing::ShownWeight;
 use crate::print::findings as say;
 use crate::print::wording::language_of;
 use crate::quantity::display::{self, Scale, trimmed};
@@ -97,10 +97,10 @@ impl Maker<'_> {
     /// A weight by itself, by the house's scale or, where it is `asked` for, as it is.
     pub fn alone(&self, grams: &Exact, asked: bool) -> (String, String) {
         if !asked {
-            return self.weight_shown(&Shown::alone(&self.house.settings.scale, grams));
+            return self.weight_shown(&ShownWeight::alone(&self.house.settings.scale, grams));
         }
         let step = if grams.is_int() { Exact::ONE } else { ratio(1, 10) };
-        let as_it_is = Shown { grams: grams.clone(), step };
+        let as_it_is = ShownWeight { grams: grams.clone(), step };
         let (mut number, unit) = self.weight_shown(&as_it_is);
         let mark = self.words.decimal_mark();
         if number.contains(&mark) {
@@ -110,7 +110,7 @@ impl Maker<'_> {
     }
 
     /// What a scale shows of a weight.
-    pub fn weight_shown(&self, shown: &Shown) -> (String, String) {
+    pub fn weight_shown(&self, shown: &ShownWeight) -> (String, String) {
         let units = self.house.settings.units.first;
         let written = display::written_weight(&shown.grams, &shown.step, units, None);
         let pounds = written.pounds.map(|it| format!("{} lb ", self.words.number(&it)));
@@ -166,7 +166,7 @@ impl Maker<'_> {
                     TableCell::of(shown, unit)
                 });
                 // What the parts come to, where ounces can't show what was asked for.
-                let sum = Shown::sum(shown.iter());
+                let sum = ShownWeight::sum(shown.iter());
                 let name = match sum.grams == wanted {
                     true => self.amount_words(amount),
                     false => {
@@ -267,7 +267,7 @@ impl Maker<'_> {
         let rows = amounts.iter().map(|amount| {
             let grams = self.house.base(amount);
             let ounces = display::in_ounces(&grams);
-            let shown = Shown::alone(&Scale::usual(System::Us), &grams);
+            let shown = ShownWeight::alone(&Scale::usual(System::Us), &grams);
             let written = display::written_weight(&shown.grams, &shown.step, System::Us, None);
             let pounds = written.pounds.map(|it| format!("{it} lb ")).unwrap_or_default();
             let number = match written.is_fraction {

@@ -5,7 +5,7 @@ use super::compare::named;
 use super::document::{TableCell, TableColumn, TablePart, TableRow};
 use super::maker::Maker;
 use crate::formula::Worked;
-use crate::formula::weighing::Shown;
+use crate::formula::weighing::ShownWeight;
 use crate::print::document::{Document, LinePart, MixPart, Weight};
 use crate::print::findings as say;
 use crate::quantity::display::Scale;
@@ -228,7 +228,7 @@ pub fn whole(number: u32) -> Exact {
 /// Parts of a weight on a scale, so that they come to it: all by the step of the largest one,
 /// or by the finest of them where that would change a small one much. What is lacking goes
 /// to those that lost most.
-pub fn adding_up(scale: &Scale, parts: &[Exact], whole: &Exact) -> Vec<Shown> {
+pub fn adding_up(scale: &Scale, parts: &[Exact], whole: &Exact) -> Vec<ShownWeight> {
     let steps: Vec<Exact> = parts.iter().map(|part| scale.resolution(part)).collect();
     let step = |step: Option<&Exact>| step.filter(|it| !it.is_zero()).cloned();
     let (coarsest, finest) = (step(steps.iter().max()), step(steps.iter().min()));
@@ -248,10 +248,10 @@ pub fn adding_up(scale: &Scale, parts: &[Exact], whole: &Exact) -> Vec<Shown> {
                 lacking -= Exact::ONE;
             }
         }
-        let shown = shown.into_iter().map(|grams| Shown { grams, step: step.clone() });
+        let shown = shown.into_iter().map(|grams| ShownWeight { grams, step: step.clone() });
         Some(shown.collect::<Vec<_>>())
     };
-    let is_near = |shown: &Vec<Shown>| {
+    let is_near = |shown: &Vec<ShownWeight>| {
         parts.iter().zip(shown).all(|(part, shown)| {
             let off = part - &shown.grams;
             off.clone().max(-off) <= part * crate::quantity::ratio(MAX_OFF, 100)
@@ -259,7 +259,7 @@ pub fn adding_up(scale: &Scale, parts: &[Exact], whole: &Exact) -> Vec<Shown> {
     };
     let coarse = coarsest.and_then(of_step).filter(is_near);
     let fine = || finest.and_then(of_step);
-    let alone = || parts.iter().map(|part| Shown::alone(scale, part)).collect();
+    let alone = || parts.iter().map(|part| ShownWeight::alone(scale, part)).collect();
     coarse.or_else(fine).unwrap_or_else(alone)
 }
 

@@ -4,7 +4,7 @@
 use super::document::{BookletPart, TableCell, TableColumn, TablePart, TableRow};
 use super::maker::{Made, Maker};
 use crate::formula::class::Class;
-use crate::formula::weighing::Shown;
+use crate::formula::weighing::ShownWeight;
 use crate::formula::work_as;
 use crate::print::document::{Document, LineKind, LinePart, Weight};
 use crate::print::findings as say;
@@ -36,7 +36,7 @@ struct List {
 struct Goods {
     name: String,
     /// What the pages show of it together.
-    shown: Shown,
+    shown: ShownWeight,
     words: Vec<String>,
     is_culture: bool,
 }
@@ -128,7 +128,7 @@ impl List {
                 goods.name.clone_from(&line.name);
                 goods.is_culture = line.kind == LineKind::Culture;
                 match line.weight.as_ref().and_then(|weight| maker.seen(weight)) {
-                    Some(shown) => goods.shown = Shown::sum([&goods.shown, &shown]),
+                    Some(shown) => goods.shown = ShownWeight::sum([&goods.shown, &shown]),
                     None => goods.words.extend(line.soft.clone()),
                 }
             }
@@ -239,18 +239,18 @@ impl Maker<'_> {
     }
 
     /// A weight as the pages show it, so that what is bought is what they add up to.
-    fn seen(&self, weight: &Weight) -> Option<Shown> {
+    fn seen(&self, weight: &Weight) -> Option<ShownWeight> {
         let each = match weight.unit.as_str() {
             "g" => int(1),
             "kg" => int(1000),
             _ => {
                 let grams = read_exact(&weight.grams)?;
-                return Some(Shown::alone(&self.house.settings.scale, &grams));
+                return Some(ShownWeight::alone(&self.house.settings.scale, &grams));
             }
         };
         let digits = weight.decimal.split_once('.').map_or(0, |(_, behind)| behind.len());
         let step = last_digit(u8::try_from(digits).unwrap_or(0)) * &each;
-        Some(Shown { grams: read_exact(&weight.decimal)? * each, step })
+        Some(ShownWeight { grams: read_exact(&weight.decimal)? * each, step })
     }
 
     /// How many packs of it are bought, or how many eggs, and what is left over; none where the
@@ -269,7 +269,7 @@ impl Maker<'_> {
             || (&pack * int(8)).over(&ounce())?.is_int()
         {
             let (size, unit) = self.alone(&pack, true);
-            let left = Shown { grams: left, ..goods.shown.clone() };
+            let left = ShownWeight { grams: left, ..goods.shown.clone() };
             let (left, left_unit) = self.weight_shown(&left);
             return Some((format!("{count} × {size} {unit}"), format!("{left} {left_unit}")));
         }

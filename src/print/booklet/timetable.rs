@@ -11,7 +11,7 @@ use crate::source::Span;
 use crate::syntax::booklet::PlanAsked;
 use crate::time::clock::{ClockError, Dating, DayOf, Instant, MINUTE, When, Zone};
 use crate::time::findings::no_plan;
-use crate::time::{Anchor, Asked, Wanted, graph, is_in_reach, plan, retime};
+use crate::time::{Anchor, Asked, PlanRequest, graph, is_in_reach, plan, retime};
 use ecow::EcoString;
 
 /// Clock times fall on so many milliseconds where the ranges allow it, as for `assize plan`.
@@ -61,7 +61,7 @@ impl Maker<'_> {
             refused("the hours differ by weekday, so say which: `ready saturday 10:00`");
             return None;
         }
-        let wanted = Wanted {
+        let wanted = PlanRequest {
             anchor: times.anchor,
             not_before: times.not_before,
             pins: &[],

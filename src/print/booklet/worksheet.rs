@@ -6,7 +6,7 @@ use super::document::{BookletPart, TableCell, TableColumn, TablePart, TableRow};
 use super::grid::{Cell, CellKind, Grid};
 use super::maker::Maker;
 use super::rank::{Equations, Row};
-use crate::formula::weighing::Shown;
+use crate::formula::weighing::ShownWeight;
 use crate::print::document::{Document, LinePart};
 use crate::print::findings as say;
 use crate::quantity::display::{self, ounce, read_exact};
@@ -459,7 +459,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
             (CellKind::Weight, _) => {
                 // Ounces that stand as eighths are eighths.
                 let step = if digits == 0 { step } else { ounce() * display::last_digit(digits) };
-                let got = Shown { grams: display::to_step(&own, &step), step };
+                let got = ShownWeight { grams: display::to_step(&own, &step), step };
                 if got.grams == display::to_step(&wanted, &got.step) {
                     return format!("= {shown}");
                 }

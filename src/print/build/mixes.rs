@@ -53,7 +53,7 @@ impl PrintContext<'_, '_> {
         let all = self.sum_ends(within, &sum);
         let goes_on = self.numbers().used(index);
         let left = self.numbers().left_over.iter().find(|(stage, _)| *stage == index);
-        let leaving = |grams: &Exact, of: fn(&Leaving) -> &weighing::Shown| {
+        let leaving = |grams: &Exact, of: fn(&Leaving) -> &weighing::ShownWeight| {
             let shown = self.shown(|weighing| Some(of(weighing.leaving.get(index)?)));
             self.weight_as(grams, &shown)
         };
@@ -289,7 +289,7 @@ impl PrintContext<'_, '_> {
                 };
                 let mut one = part(line.mass.clone(), &each);
                 // What the scale shows of one need not be what it shows of all.
-                let is_about = |each: &weighing::Shown, all: &weighing::Shown| {
+                let is_about = |each: &weighing::ShownWeight, all: &weighing::ShownWeight| {
                     &each.grams * count != all.grams
                 };
                 if let Some(weight) = &mut one.weight {

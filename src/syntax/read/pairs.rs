@@ -148,14 +148,14 @@ fn differ(one: &Quantity, two: &Quantity, fan: bool) -> bool {
 }
 
 /// An amount with the worth of its last digit; a fraction is told to a quarter.
-fn told(quantity: &Quantity) -> pair::Told {
+fn told(quantity: &Quantity) -> pair::PairAmount {
     let digit = quantity.decimals.map_or(ratio(1, 4), last_digit);
     let unit = quantity.unit;
     let step = match unit.dimension() {
         Dimension::Temperature => digit,
         _ => unit.to_base(&digit, Measures::default()),
     };
-    pair::Told { value: base(quantity), step, unit }
+    pair::PairAmount { value: base(quantity), step, unit }
 }
 
 fn base(quantity: &Quantity) -> Exact {

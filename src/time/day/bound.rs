@@ -3,7 +3,7 @@
 use super::house::House;
 use super::layout::{Edge, Layout, Tree};
 use super::placing::Placer;
-use super::proof::{Answer, Question};
+use super::proof::{ProofAnswer, Question};
 use super::puzzle::{Minute, Point, Puzzle};
 use super::score::Score;
 use super::state::State;
@@ -94,7 +94,7 @@ pub fn raise(puzzle: &Puzzle, mut bound: Bound, found: &Score, finish: Minute) -
         return bound;
     }
     if found.left_out > 0 {
-        if Question::all(puzzle).ask(looks / 2) == Answer::Impossible {
+        if Question::all(puzzle).ask(looks / 2) == ProofAnswer::Impossible {
             let wanted = puzzle.batches.iter().filter(|batch| !batch.is_build);
             bound.left_out = wanted.map(|batch| batch.weight.max(1)).min().unwrap_or(1);
         }
@@ -127,9 +127,9 @@ fn climb<'p>(
         let middle = low + (high - low) / 2;
         let share = *looks / 3 + 1;
         match question(middle).ask(share) {
-            Answer::Impossible => low = middle + 1,
-            Answer::Open => high = middle,
-            Answer::Unknown => {
+            ProofAnswer::Impossible => low = middle + 1,
+            ProofAnswer::Open => high = middle,
+            ProofAnswer::Unknown => {
                 *looks -= share;
                 high = middle;
             }

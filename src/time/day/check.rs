@@ -3,7 +3,7 @@
 //! Shares nothing with what makes plans but the puzzle's own types: it counts minute by minute,
 //! and is in no hurry.
 
-use super::puzzle::{Due, Minute, Place, Point, Puzzle, Task};
+use super::puzzle::{Due, Minute, Point, Puzzle, Task, TaskPlace};
 
 /// What a plan does not keep.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,7 +37,7 @@ pub enum Wrong {
 }
 
 /// All that is wrong with a plan; nothing, where it can be worked.
-pub fn check(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
+pub fn check(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Vec<Wrong> {
     if places.len() != puzzle.tasks.len() {
         return vec![Wrong::Count];
     }
@@ -64,7 +64,7 @@ pub fn check(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
 }
 
 /// What is wrong with a task by itself.
-fn own(puzzle: &Puzzle, at: usize, task: &Task, place: Place) -> Option<Wrong> {
+fn own(puzzle: &Puzzle, at: usize, task: &Task, place: TaskPlace) -> Option<Wrong> {
     if let Some(fixed) = task.fixed {
         return (fixed != place).then_some(Wrong::Moved(at));
     }
@@ -86,7 +86,7 @@ fn own(puzzle: &Puzzle, at: usize, task: &Task, place: Place) -> Option<Wrong> {
 }
 
 /// Lags that don't hold. Two ends of what is fixed are as they are.
-fn lags(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
+fn lags(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Vec<Wrong> {
     let of = |point: Point| places.get(point.task()).copied().flatten().map(|p| point.of(p));
     let is_fixed = |point: Point| puzzle.tasks[point.task()].fixed.is_some();
     let mut wrong = Vec::new();
@@ -103,10 +103,10 @@ fn lags(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
 }
 
 /// Minutes in which more is taken than there is, each pool's first. What is fixed alone may.
-fn pools(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
+fn pools(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Vec<Wrong> {
     let mut wrong = Vec::new();
     for (at, pool) in puzzle.pools.iter().enumerate() {
-        let takers: Vec<(Place, i32, bool)> = (puzzle.tasks.iter().zip(places))
+        let takers: Vec<(TaskPlace, i32, bool)> = (puzzle.tasks.iter().zip(places))
             .filter_map(|(task, place)| {
                 let takes = task.takes.iter().filter(|(pool, _)| *pool == at);
                 let amount: i32 = takes.map(|(_, amount)| *amount).sum();
@@ -114,7 +114,7 @@ fn pools(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
             })
             .collect();
         let over = |minute: &Minute| {
-            let here = |place: &Place| place.start <= *minute && *minute < place.end;
+            let here = |place: &TaskPlace| place.start <= *minute && *minute < place.end;
             let now = takers.iter().filter(|(place, ..)| here(place));
             let (taken, free) =
                 now.fold((0, false), |(sum, free), (_, many, fixed)| (sum + many, free | !fixed));
@@ -126,7 +126,7 @@ fn pools(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
 }
 
 /// Tasks that meet on a machine, or are too near for what has to change between them.
-fn machines(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
+fn machines(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Vec<Wrong> {
     let mut wrong = Vec::new();
     let placed = || puzzle.tasks.iter().zip(places).enumerate();
     for (one, (task, place)) in placed() {
@@ -159,7 +159,7 @@ fn machines(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
 }
 
 /// Batches in part, batches without their builds, builds for nothing.
-fn batches(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Wrong> {
+fn batches(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Vec<Wrong> {
     let mut wrong = Vec::new();
     let of = |batch: usize| {
         let own = puzzle.tasks.iter().zip(places).filter(move |(task, _)| task.batch == batch);

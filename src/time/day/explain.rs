@@ -7,8 +7,8 @@
 
 use super::bound::{alone, looks};
 use super::layout::Layout;
-use super::plan::{self, Effort, Plan};
-use super::proof::{Answer, Question};
+use super::plan::{self, DayPlan, Effort};
+use super::proof::{ProofAnswer, Question};
 use super::puzzle::{Machine, Minute, Puzzle};
 use super::sorted::Sorted;
 
@@ -20,7 +20,7 @@ pub struct Cause {
     /// What is to blame.
     pub why: Why,
     /// What would help, what helps most first.
-    pub ways: Vec<Way>,
+    pub ways: Vec<WayOut>,
     /// Whether more changes were to be tried when the work ended.
     pub is_cut: bool,
 }
@@ -46,7 +46,7 @@ pub enum Why {
 
 /// A way out, and what the day is then.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Way {
+pub struct WayOut {
     /// What is changed.
     pub change: Change,
     /// The weight that is left out then.
@@ -87,7 +87,7 @@ impl Change {
 const CAUSES: usize = 3;
 
 /// Why a plan is late or leaves something out; nothing where it doesn't.
-pub fn explain(puzzle: &Puzzle, found: &Plan, effort: Effort) -> Vec<Cause> {
+pub fn explain(puzzle: &Puzzle, found: &DayPlan, effort: Effort) -> Vec<Cause> {
     if found.late.is_empty() && found.left_out.is_empty() {
         return Vec::new();
     }
@@ -153,7 +153,7 @@ impl<'p> Trials<'p> {
 }
 
 /// Which batches are late or left out, in the sorted order.
-fn bad(sorted: &Sorted, found: &Plan) -> Vec<bool> {
+fn bad(sorted: &Sorted, found: &DayPlan) -> Vec<bool> {
     let late = |batch: usize| {
         found.late.iter().any(|&(due, _)| {
             let of = (0..sorted.puzzle.dues.len()).find(|&at| sorted.due_back(at) == due);
@@ -190,7 +190,7 @@ fn together(puzzle: &Puzzle, batches: &[bool], is_bad: &[bool]) -> Option<Cause>
     let wanted = |batch: usize| puzzle.dues.iter().any(|due| puzzle.tasks[due.task].batch == batch);
     let late = vec![Some(0); puzzle.dues.len()];
     let mut question = Question { late, batches: batches.to_vec(), ..Question::all(puzzle) };
-    if work == 0 || question.ask(work) != Answer::Impossible {
+    if work == 0 || question.ask(work) != ProofAnswer::Impossible {
         return None;
     }
     // Boards rather than hands and ovens are left out of the blame, and what is in time in the
@@ -240,7 +240,7 @@ fn shrink(
         for some in order.chunks(size) {
             let before = part(question).clone();
             some.iter().for_each(|&at| part(question)[at] = false);
-            if *part(question) != before && question.ask(work) != Answer::Impossible {
+            if *part(question) != before && question.ask(work) != ProofAnswer::Impossible {
                 *part(question) = before;
             }
         }
@@ -267,9 +267,9 @@ fn back(sorted: &Sorted, cause: Cause) -> Cause {
 }
 
 /// The changes that help, each tried; and whether more were to be tried.
-fn ways(found: &Plan, cause: &Cause, trials: &mut Trials) -> (Vec<Way>, bool) {
+fn ways(found: &DayPlan, cause: &Cause, trials: &mut Trials) -> (Vec<WayOut>, bool) {
     let puzzle = trials.puzzle;
-    let mut ways: Vec<Way> = by(puzzle, found, cause).into_iter().collect();
+    let mut ways: Vec<WayOut> = by(puzzle, found, cause).into_iter().collect();
     let mut is_cut = false;
     for change in changes(puzzle, found, cause) {
         let Some(other) = changed(puzzle, &change) else { continue };
@@ -289,12 +289,12 @@ fn ways(found: &Plan, cause: &Cause, trials: &mut Trials) -> (Vec<Way>, bool) {
             _ => left_out < now.0,
         };
         if is_better {
-            ways.push(Way { change, left_out, lateness });
+            ways.push(WayOut { change, left_out, lateness });
         }
     }
     // What helps most of each kind; alike, what changes least: it was tried first.
     ways.sort_by_key(|way| (way.left_out, way.lateness));
-    let mut best: Vec<Way> = Vec::new();
+    let mut best: Vec<WayOut> = Vec::new();
     for way in ways {
         if !best.iter().any(|other| other.change.is_like(&way.change)) {
             best.push(way);
@@ -306,7 +306,7 @@ fn ways(found: &Plan, cause: &Cause, trials: &mut Trials) -> (Vec<Way>, bool) {
 /// The later times at which the plan has what is late of the orders of these batches, whatever
 /// other batches of those orders are late too: the plan itself shows that they can be kept. None
 /// where something finds no place: a later time does not change that.
-fn by(puzzle: &Puzzle, found: &Plan, cause: &Cause) -> Option<Way> {
+fn by(puzzle: &Puzzle, found: &DayPlan, cause: &Cause) -> Option<WayOut> {
     let is_of = |due: usize| cause.batches.contains(&puzzle.tasks[puzzle.dues[due].task].batch);
     let orders: Vec<usize> = (found.late.iter())
         .filter(|(due, _)| is_of(*due))
@@ -320,12 +320,12 @@ fn by(puzzle: &Puzzle, found: &Plan, cause: &Cause) -> Option<Way> {
         late.iter().map(|&(due, minutes)| puzzle.dues[due].weight * i64::from(minutes)).sum();
     let dues: Vec<(usize, Minute)> =
         late.iter().map(|&(due, minutes)| (due, puzzle.dues[due].by + minutes)).collect();
-    let way = Way { change: Change::By(dues), left_out: 0, lateness: found.lateness - gain };
+    let way = WayOut { change: Change::By(dues), left_out: 0, lateness: found.lateness - gain };
     (!late.is_empty() && found.left_out.is_empty()).then_some(way)
 }
 
 /// Changes that may help.
-fn changes(puzzle: &Puzzle, found: &Plan, cause: &Cause) -> Vec<Change> {
+fn changes(puzzle: &Puzzle, found: &DayPlan, cause: &Cause) -> Vec<Change> {
     /// How much earlier a shift begins, in minutes; how many batches are tried.
     const EARLIER: [Minute; 3] = [30, 60, 120];
     const BATCHES: usize = 3;

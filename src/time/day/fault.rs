@@ -1,6 +1,6 @@
 //! What a puzzle must be to be planned at all.
 
-use super::puzzle::{Lag, Place, Puzzle, Task};
+use super::puzzle::{Lag, Puzzle, Task, TaskPlace};
 
 /// Why a puzzle is none.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,7 +49,7 @@ pub fn fault(puzzle: &Puzzle) -> Option<Fault> {
         puzzle.dues.iter().position(|due| !sound(due)).map(Fault::Due)
     };
     let groups = || {
-        let sound = |group: &super::puzzle::Group| {
+        let sound = |group: &super::puzzle::MachineGroup| {
             let mut all = group.changes.iter().flatten();
             all.all(|minutes| (0..=MAX_MINUTES).contains(minutes))
         };
@@ -77,11 +77,11 @@ fn is_task(puzzle: &Puzzle, task: &Task) -> bool {
             !on.machines.is_empty() && on.machines.iter().all(|&at| at < group.machines.len())
         })
     });
-    let machine = |place: Place| {
+    let machine = |place: TaskPlace| {
         let group = task.on.as_ref().and_then(|on| puzzle.groups.get(on.group));
         group.is_none_or(|group| place.machine < group.machines.len())
     };
-    let is_place = |place: Place| {
+    let is_place = |place: TaskPlace| {
         is_small(place.start) && is_small(place.end) && place.start <= place.end && machine(place)
     };
     task.batch < puzzle.batches.len()

@@ -2,7 +2,7 @@
 
 use super::bits;
 use super::layout::Layout;
-use super::puzzle::{Minute, Place};
+use super::puzzle::{Minute, TaskPlace};
 
 /// What is free, as sets of minutes, and what is taken.
 pub struct House<'l> {
@@ -20,7 +20,7 @@ pub struct House<'l> {
     /// The group of each machine.
     group_of: Vec<usize>,
     /// Where each task is, from zero.
-    pub places: Vec<Option<Place>>,
+    pub places: Vec<Option<TaskPlace>>,
 }
 
 /// A machine taken for some time.
@@ -131,7 +131,7 @@ impl<'l> House<'l> {
     }
 
     /// Places a task, whether that can be or not.
-    pub fn place(&mut self, task: usize, place: Place) {
+    pub fn place(&mut self, task: usize, place: TaskPlace) {
         self.places[task] = Some(place);
         self.take(task, place, -1);
         if let Some(machine) = self.machine(task, place) {
@@ -158,7 +158,7 @@ impl<'l> House<'l> {
     }
 
     /// Adds to what is left of the pools that a task takes.
-    fn take(&mut self, task: usize, place: Place, sign: i32) {
+    fn take(&mut self, task: usize, place: TaskPlace, sign: i32) {
         let layout = self.layout;
         let most = layout.minutes;
         let from = usize::try_from(place.start).unwrap_or(0).min(most);
@@ -173,12 +173,12 @@ impl<'l> House<'l> {
     }
 
     /// The machine of a placed task among all.
-    fn machine(&self, task: usize, place: Place) -> Option<usize> {
+    fn machine(&self, task: usize, place: TaskPlace) -> Option<usize> {
         let on = self.layout.puzzle.tasks[task].on.as_ref()?;
         Some(self.layout.first_machines[on.group] + place.machine)
     }
 
-    fn use_of(&self, task: usize, place: Place) -> Use {
+    fn use_of(&self, task: usize, place: TaskPlace) -> Use {
         let states = self.layout.puzzle.tasks[task].on.as_ref().map(|on| (on.enters, on.leaves));
         Use { start: place.start, end: place.end, states, task }
     }

@@ -4,7 +4,7 @@
 //! lags as a tree; lags that would close a circle are kept beside it.
 
 use super::bits;
-use super::puzzle::{Minute, Place, Point, Puzzle};
+use super::puzzle::{Minute, Point, Puzzle, TaskPlace};
 
 /// A puzzle made ready.
 pub struct Layout<'p> {
@@ -47,9 +47,9 @@ pub struct Need {
     /// Its length, shortest and longest.
     pub length: (usize, usize),
     /// Where it is in any case, from zero.
-    pub fixed: Option<Place>,
+    pub fixed: Option<TaskPlace>,
     /// Where it was in an earlier plan, from zero.
-    pub before: Option<Place>,
+    pub before: Option<TaskPlace>,
 }
 
 /// A lag between two points of a batch, which are counted as its tree counts them.
@@ -181,9 +181,9 @@ impl<'p> Layout<'p> {
     }
 
     /// A place counted from the first minute.
-    fn counted_place(&self, place: Place) -> Place {
+    fn counted_place(&self, place: TaskPlace) -> TaskPlace {
         let first = self.puzzle.span.0;
-        Place { start: place.start - first, end: place.end - first, ..place }
+        TaskPlace { start: place.start - first, end: place.end - first, ..place }
     }
 
     fn need(&mut self, task: usize) -> Need {

@@ -1,7 +1,7 @@
 //! A day of a bakehouse: when each batch is mixed, shaped and baked, in which mixer and oven, by
 //! whom.
 //!
-//! Enters: a [`Puzzle`] of plain numbers. Leaves: a [`Plan`] that keeps everything the puzzle
+//! Enters: a [`Puzzle`] of plain numbers. Leaves: a [`DayPlan`] that keeps everything the puzzle
 //! asks for, as good as counted work finds it, with what no plan is better than; or a [`Fault`].
 //! Absent on purpose: bread, formulas, clocks, floats.
 //!
@@ -36,10 +36,10 @@ mod state;
 
 pub use bound::Bound;
 pub use check::{Wrong, check};
-pub use explain::{Cause, Change, Way, Why, explain};
+pub use explain::{Cause, Change, WayOut, Why, explain};
 pub use fault::Fault;
-pub use plan::{Effort, Plan, hands, plan};
+pub use plan::{DayPlan, Effort, hands, plan};
 pub use puzzle::{
-    Aim, Batch, Due, Group, Lag, Machine, Minute, On, Place, Point, Pool, Puzzle, Task,
+    Aim, Batch, Due, Lag, Machine, MachineGroup, Minute, On, Point, Pool, Puzzle, Task, TaskPlace,
 };
 pub use slack::latest;

@@ -8,7 +8,7 @@
 use super::bits;
 use super::house::House;
 use super::layout::{Edge, Layout, NodeLag, OuterLag, Tree};
-use super::puzzle::{Place, Point};
+use super::puzzle::{Point, TaskPlace};
 use super::random::Random;
 use std::ops::Range;
 
@@ -429,7 +429,7 @@ impl<'l> Placer<'l> {
         house: &House<'l>,
         wish: Wish,
         random: &mut Random,
-    ) -> Vec<(usize, Place)> {
+    ) -> Vec<(usize, TaskPlace)> {
         /// Lengths of a task on one machine that are tried.
         const LENGTHS: usize = 3;
         let of = &tree.nodes[node];
@@ -438,7 +438,7 @@ impl<'l> Placer<'l> {
         let parent = self.at[of.parent];
         let (least, most) = need.length;
         let words = self.layout.words;
-        let mut options: Vec<(i32, i32, usize, Place)> = Vec::new();
+        let mut options: Vec<(i32, i32, usize, TaskPlace)> = Vec::new();
         for choice in 0..need.machines.len().max(1) {
             house.pools_free(task, &mut self.free);
             let machine = need.machines.get(choice).copied();
@@ -469,7 +469,7 @@ impl<'l> Placer<'l> {
                 let (start, end) = if is_end { (parent, at) } else { (at, parent) };
                 let (start, end) =
                     (i32::try_from(start).unwrap_or(0), i32::try_from(end).unwrap_or(0));
-                let place = Place { start, end, machine: number };
+                let place = TaskPlace { start, end, machine: number };
                 let off = i32::try_from(options.len() - first).unwrap_or(0);
                 let misfit = machine.map_or(0, |machine| house.misfit(machine, start, end));
                 let was = need.before.filter(|_| wish.as_before);

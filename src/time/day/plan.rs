@@ -4,7 +4,7 @@ use super::bound::{Bound, bound, raise};
 use super::check::check;
 use super::fault::{Fault, fault};
 use super::layout::Layout;
-use super::puzzle::{Aim, Minute, Place, Puzzle};
+use super::puzzle::{Aim, Minute, Puzzle, TaskPlace};
 use super::score::{Score, finish, left_out, score};
 use super::search::search;
 use super::slack::snapped;
@@ -31,9 +31,9 @@ impl Effort {
 
 /// A day as it can be worked.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Plan {
+pub struct DayPlan {
     /// Where each task is; nowhere, where its batch is left out.
-    pub places: Vec<Option<Place>>,
+    pub places: Vec<Option<TaskPlace>>,
     /// The batches that are left out.
     pub left_out: Vec<usize>,
     /// What is late, of the dues, and by how many minutes.
@@ -56,7 +56,7 @@ pub struct Plan {
 ///
 /// # Errors
 /// Where the puzzle names what it doesn't have.
-pub fn plan(puzzle: &Puzzle, effort: Effort) -> Result<Plan, Fault> {
+pub fn plan(puzzle: &Puzzle, effort: Effort) -> Result<DayPlan, Fault> {
     if let Some(fault) = fault(puzzle) {
         return Err(fault);
     }
@@ -72,7 +72,7 @@ pub fn plan(puzzle: &Puzzle, effort: Effort) -> Result<Plan, Fault> {
 /// The best plan that is found with its starts on the grid. Plain clock times may make nothing
 /// late: where that plan leaves out something or is late, another is made to the minute, and its
 /// starts are moved to the grid as far as that changes nothing else.
-fn on_grid(puzzle: &Puzzle, effort: Effort) -> Plan {
+fn on_grid(puzzle: &Puzzle, effort: Effort) -> DayPlan {
     let plan = found(puzzle, effort);
     if puzzle.grid < 2 || (plan.left_out.is_empty() && plan.lateness == 0) {
         return plan;
@@ -84,13 +84,13 @@ fn on_grid(puzzle: &Puzzle, effort: Effort) -> Plan {
         true => read_off(puzzle, places, bound, placed),
         false => exact,
     };
-    let worth = |plan: &Plan| {
+    let worth = |plan: &DayPlan| {
         let worth = score(puzzle, &plan.places);
         (worth.left_out, worth.late)
     };
     match worth(&exact) < worth(&plan) {
         true => exact,
-        false => Plan { bound, placed, ..plan },
+        false => DayPlan { bound, placed, ..plan },
     }
 }
 
@@ -98,20 +98,20 @@ fn on_grid(puzzle: &Puzzle, effort: Effort) -> Plan {
 ///
 /// Where as few hands as can be are wanted, it is tried with one pair, with two and so on, until
 /// nothing more is late or left out than with all.
-pub fn found(puzzle: &Puzzle, effort: Effort) -> Plan {
+pub fn found(puzzle: &Puzzle, effort: Effort) -> DayPlan {
     let all = found_with(puzzle, effort);
     if puzzle.aim != Aim::LeastHands {
         return all;
     }
     let most = score(puzzle, &all.places).aim.0;
-    let worth = |plan: &Plan| {
+    let worth = |plan: &DayPlan| {
         let worth = score(puzzle, &plan.places);
         (worth.left_out, worth.late, worth.moved)
     };
     for pairs in 1..i32::try_from(most).unwrap_or(1) {
         let fewer = found_with(&with_pairs(puzzle, pairs), effort);
         if worth(&fewer) <= worth(&all) {
-            return Plan { bound: all.bound, ..fewer };
+            return DayPlan { bound: all.bound, ..fewer };
         }
     }
     all
@@ -128,7 +128,7 @@ fn with_pairs(puzzle: &Puzzle, pairs: i32) -> Puzzle {
 }
 
 /// The best plan that is found.
-fn found_with(puzzle: &Puzzle, effort: Effort) -> Plan {
+fn found_with(puzzle: &Puzzle, effort: Effort) -> DayPlan {
     let sorted = Sorted::new(puzzle);
     let layout = Layout::new(&sorted.puzzle);
     let bound = bound(&layout);
@@ -144,8 +144,8 @@ fn found_with(puzzle: &Puzzle, effort: Effort) -> Plan {
 }
 
 /// What is to be said of a plan.
-fn read_off(puzzle: &Puzzle, places: Vec<Option<Place>>, bound: Bound, placed: u64) -> Plan {
-    Plan {
+fn read_off(puzzle: &Puzzle, places: Vec<Option<TaskPlace>>, bound: Bound, placed: u64) -> DayPlan {
+    DayPlan {
         left_out: left_out(puzzle, &places),
         late: late(puzzle, &places),
         lateness: score(puzzle, &places).late,
@@ -179,7 +179,7 @@ fn is_best(puzzle: &Puzzle, worth: &Score, bound: Bound) -> bool {
 }
 
 /// What is late, and by how much.
-fn late(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<(usize, Minute)> {
+fn late(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Vec<(usize, Minute)> {
     let late = puzzle.dues.iter().enumerate().filter_map(|(at, due)| {
         let end = places[due.task]?.end;
         (end > due.by).then_some((at, end - due.by))
@@ -188,7 +188,7 @@ fn late(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<(usize, Minute)> {
 }
 
 /// Which pair does what: the pair with the lowest number that is free.
-pub fn hands(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Option<usize>> {
+pub fn hands(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Vec<Option<usize>> {
     let mut pairs = vec![None; places.len()];
     for pool in (0..puzzle.pools.len()).filter(|&pool| puzzle.pools[pool].is_hands) {
         let takes = |task: usize| {

@@ -5,7 +5,7 @@
 //! So *impossible* holds for the day too; *possible* proves nothing. Its work is counted, and it
 //! is the same each time.
 
-use super::puzzle::{Minute, Place, Point, Puzzle, Task};
+use super::puzzle::{Minute, Point, Puzzle, Task, TaskPlace};
 use pumpkin_conflict_resolvers::resolvers::ResolutionResolver;
 use pumpkin_constraints::{cumulative, less_than_or_equals};
 use pumpkin_core::Solver;
@@ -36,7 +36,7 @@ pub struct Question<'p> {
 
 /// What was found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Answer {
+pub enum ProofAnswer {
     /// It can't be, whoever plans it.
     Impossible,
     /// Nothing speaks against it.
@@ -69,19 +69,19 @@ impl<'p> Question<'p> {
     }
 
     /// Whether what is asked is impossible, as far as so much work tells.
-    pub fn ask(&self, work: u64) -> Answer {
+    pub fn ask(&self, work: u64) -> ProofAnswer {
         let mut model = Model::new(self);
         if model.solver.is_inconsistent() {
-            return Answer::Impossible;
+            return ProofAnswer::Impossible;
         }
         let selector = Smallest::new(&model.free);
         let first = IndependentVariableValueBrancher::new(selector, InDomainMin);
         let mut brancher = AutonomousSearch::new(first);
         let mut resolver = ResolutionResolver::default();
         match model.solver.satisfy(&mut brancher, &mut Counted(work), &mut resolver) {
-            SatisfactionResult::Satisfiable(_) => Answer::Open,
-            SatisfactionResult::Unsatisfiable(..) => Answer::Impossible,
-            SatisfactionResult::Unknown(..) => Answer::Unknown,
+            SatisfactionResult::Satisfiable(_) => ProofAnswer::Open,
+            SatisfactionResult::Unsatisfiable(..) => ProofAnswer::Impossible,
+            SatisfactionResult::Unknown(..) => ProofAnswer::Unknown,
         }
     }
 
@@ -185,7 +185,7 @@ impl<'q> Model<'q> {
         }
         let start = self.solver.new_bounded_integer(from, to);
         self.free.push(start);
-        let fixed = task.fixed.map(|place: Place| place.end - place.start);
+        let fixed = task.fixed.map(|place: TaskPlace| place.end - place.start);
         let (least, most) = fixed.map_or(task.length, |length| (length, length));
         if least == most {
             return Some((start.offset(0), start.offset(least)));

@@ -15,7 +15,7 @@ pub struct Puzzle {
     /// What there is a number of: hands, boards in the proofer or the refrigerator.
     pub pools: Vec<Pool>,
     /// Machines of which a task takes one for itself: mixers, decks.
-    pub groups: Vec<Group>,
+    pub groups: Vec<MachineGroup>,
     /// What is done or left out as one: a batch of a product, a build of a stage.
     pub batches: Vec<Batch>,
     /// When what is wanted.
@@ -43,9 +43,9 @@ pub struct Task {
     /// The machine that it takes for its whole length.
     pub on: Option<On>,
     /// It is done or under way: it stays where it is, whatever else is wrong with that.
-    pub fixed: Option<Place>,
+    pub fixed: Option<TaskPlace>,
     /// Where an earlier plan of the same day had it: it moves only if something is gained.
-    pub before: Option<Place>,
+    pub before: Option<TaskPlace>,
     /// Its start is on the puzzle's grid. Of tasks that are a fixed time apart, one can be.
     pub on_grid: bool,
 }
@@ -58,7 +58,7 @@ pub struct On {
     /// The machines that will do, by their place in the group; never empty.
     pub machines: Vec<usize>,
     /// As what the machine is wanted at the start: an oven's heat, by its place in
-    /// [`Group::changes`].
+    /// [`MachineGroup::changes`].
     pub enters: usize,
     /// As what it is left at the end.
     pub leaves: usize,
@@ -101,7 +101,7 @@ pub struct Pool {
 
 /// Machines that do the same things.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Group {
+pub struct MachineGroup {
     /// How they are called together.
     pub name: String,
     /// Each by itself.
@@ -164,7 +164,7 @@ pub enum Aim {
 
 /// Where a task is.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct Place {
+pub struct TaskPlace {
     /// Its first minute.
     pub start: Minute,
     /// The first minute after it.
@@ -182,7 +182,7 @@ impl Point {
     }
 
     /// When it is, where its task is placed so.
-    pub fn of(self, place: Place) -> Minute {
+    pub fn of(self, place: TaskPlace) -> Minute {
         match self {
             Self::Start(_) => place.start,
             Self::End(_) => place.end,
@@ -198,7 +198,7 @@ impl Pool {
     }
 }
 
-impl Group {
+impl MachineGroup {
     /// Minutes from one state to another.
     pub fn change(&self, from: usize, to: usize) -> Minute {
         self.changes.get(from).and_then(|row| row.get(to)).copied().unwrap_or(0)

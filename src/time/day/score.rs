@@ -1,6 +1,6 @@
 //! What a plan is worth: levels, each of which counts only where those before it are alike.
 
-use super::puzzle::{Aim, Minute, Place, Puzzle};
+use super::puzzle::{Aim, Minute, Puzzle, TaskPlace};
 use std::collections::BTreeMap;
 
 /// Less is better, level by level.
@@ -22,7 +22,7 @@ pub struct Score {
 }
 
 /// What a plan is worth.
-pub fn score(puzzle: &Puzzle, places: &[Option<Place>]) -> Score {
+pub fn score(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Score {
     let out = left_out(puzzle, places);
     let ends = puzzle.dues.iter().filter_map(|due| Some((due, places[due.task]?.end)));
     let (mut late, mut stands) = (0, 0);
@@ -52,7 +52,7 @@ pub fn stands_for(minutes: Minute) -> i64 {
 }
 
 /// The batches that are left out: of what is wanted for itself.
-pub fn left_out(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<usize> {
+pub fn left_out(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Vec<usize> {
     let mut is_done = vec![true; puzzle.batches.len()];
     let mut is_wanted: Vec<bool> = puzzle.batches.iter().map(|batch| !batch.is_build).collect();
     for (task, place) in puzzle.tasks.iter().zip(places) {
@@ -66,12 +66,12 @@ pub fn left_out(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<usize> {
 }
 
 /// When the last task ends.
-pub fn finish(places: &[Option<Place>]) -> Minute {
+pub fn finish(places: &[Option<TaskPlace>]) -> Minute {
     places.iter().flatten().map(|place| place.end).max().unwrap_or(0)
 }
 
 /// Tasks that are not where they were before, and by how many minutes.
-fn moved(puzzle: &Puzzle, places: &[Option<Place>]) -> (i64, i64) {
+fn moved(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> (i64, i64) {
     let both = puzzle.tasks.iter().zip(places);
     let both = both.filter_map(|(task, place)| task.before.zip(*place));
     both.filter(|(before, place)| before != place).fold((0, 0), |(tasks, minutes), (old, new)| {
@@ -82,7 +82,7 @@ fn moved(puzzle: &Puzzle, places: &[Option<Place>]) -> (i64, i64) {
 
 /// The most hands at a time, and the hours of each pair: in each hour as many as are needed at a
 /// time in it.
-fn hands(puzzle: &Puzzle, places: &[Option<Place>]) -> (i64, i64) {
+fn hands(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> (i64, i64) {
     let mut most: BTreeMap<(usize, Minute), i32> = BTreeMap::new();
     let mut steps: BTreeMap<(usize, Minute), i32> = BTreeMap::new();
     for (task, place) in puzzle.tasks.iter().zip(places) {
@@ -108,7 +108,7 @@ fn hands(puzzle: &Puzzle, places: &[Option<Place>]) -> (i64, i64) {
 }
 
 /// How often ovens are left at one heat and entered at another.
-fn oven_changes(puzzle: &Puzzle, places: &[Option<Place>]) -> i64 {
+fn oven_changes(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> i64 {
     let mut uses = Vec::new();
     for (task, place) in puzzle.tasks.iter().zip(places) {
         let Some((on, place)) = task.on.as_ref().zip(*place) else { continue };
@@ -131,7 +131,7 @@ fn oven_changes(puzzle: &Puzzle, places: &[Option<Place>]) -> i64 {
 }
 
 /// The sum of all lengths that could be shorter, and of all waits.
-fn spread(puzzle: &Puzzle, places: &[Option<Place>]) -> i64 {
+fn spread(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> i64 {
     let lengths = puzzle.tasks.iter().zip(places).filter_map(|(task, place)| {
         let place = (*place)?;
         Some(i64::from(place.end - place.start - task.length.0))

@@ -12,7 +12,7 @@ use super::score::Score;
 use super::state::{Saved, State};
 
 /// The best day found.
-pub struct Found {
+pub struct BestDay {
     /// Where everything is.
     pub saved: Saved,
     /// Placings tried.
@@ -62,7 +62,7 @@ const TO_PLACE: Weights = Weights { out: 500, late: 1, over: 0, stands: None };
 const STARTS: u64 = 4;
 
 /// The best day that so many placings find.
-pub fn search(layout: &Layout, placings: u64, floor: Bound) -> Found {
+pub fn search(layout: &Layout, placings: u64, floor: Bound) -> BestDay {
     let short = placings / 5 / STARTS;
     let mut best = Search::new(layout, 1);
     best.run(short, floor);
@@ -81,7 +81,7 @@ pub fn search(layout: &Layout, placings: u64, floor: Bound) -> Found {
     best.run(left - fresh, floor);
     best.freshen(fresh);
     best.settle();
-    Found { tried: spent + best.state.tried - already, saved: best.best }
+    BestDay { tried: spent + best.state.tried - already, saved: best.best }
 }
 
 impl<'l> Search<'l> {

@@ -4,11 +4,11 @@
 //! Points of a batch that are a fixed time apart move as one. For the latest times, from the last
 //! of them to the first, each is moved later until something would not hold.
 
-use super::puzzle::{Minute, Place, Point, Puzzle};
+use super::puzzle::{Minute, Point, Puzzle, TaskPlace};
 
 /// The last start of each task in a plan without a break from the one it has; none where it has no
 /// place, or is fixed.
-pub fn latest(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Option<Minute>> {
+pub fn latest(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Vec<Option<Minute>> {
     let mut latest = vec![None; puzzle.tasks.len()];
     let rows = rows(puzzle);
     for batch in 0..puzzle.batches.len() {
@@ -30,7 +30,7 @@ pub fn latest(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Option<Minute>> 
 
 /// A plan's places with as many starts on the grid as get there by a step less than the grid's, all
 /// else staying: later rather than earlier, the last first.
-pub fn snapped(puzzle: &Puzzle, places: &[Option<Place>]) -> Vec<Option<Place>> {
+pub fn snapped(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Vec<Option<TaskPlace>> {
     const ROUNDS: usize = 3;
     let rows = rows(puzzle);
     let mut moved = Moved { puzzle, places: places.to_vec(), first: places };
@@ -79,9 +79,9 @@ fn rows(puzzle: &Puzzle) -> Vec<Vec<Point>> {
 /// A plan in which one batch is moved later.
 struct Moved<'p> {
     puzzle: &'p Puzzle,
-    places: Vec<Option<Place>>,
+    places: Vec<Option<TaskPlace>>,
     /// As the plan has it.
-    first: &'p [Option<Place>],
+    first: &'p [Option<TaskPlace>],
 }
 
 impl Moved<'_> {
@@ -109,7 +109,7 @@ impl Moved<'_> {
         }
         let mut tasks: Vec<usize> = row.iter().map(|point| point.task()).collect();
         tasks.dedup();
-        let before: Vec<(usize, Option<Place>)> =
+        let before: Vec<(usize, Option<TaskPlace>)> =
             tasks.iter().map(|&task| (task, self.places[task])).collect();
         for point in row {
             let Some(place) = &mut self.places[point.task()] else { continue };
@@ -144,7 +144,7 @@ impl Moved<'_> {
     }
 
     /// No later than it is wanted, or than the plan has it; and not too early to be fresh.
-    fn is_in_time(&self, task: usize, place: Place) -> bool {
+    fn is_in_time(&self, task: usize, place: TaskPlace) -> bool {
         let planned = self.first[task].map_or(place.end, |planned| planned.end);
         let mut dues = self.puzzle.dues.iter().filter(|due| due.task == task);
         dues.all(|due| {
@@ -160,7 +160,7 @@ impl Moved<'_> {
             .all(|(lag, apart)| apart >= lag.least && lag.most.is_none_or(|most| apart <= most))
     }
 
-    fn is_machine_free(&self, task: usize, place: Place) -> bool {
+    fn is_machine_free(&self, task: usize, place: TaskPlace) -> bool {
         let Some(on) = &self.puzzle.tasks[task].on else { return true };
         let group = &self.puzzle.groups[on.group];
         let machine = group.machines.get(place.machine);
@@ -179,7 +179,7 @@ impl Moved<'_> {
     }
 
     /// Whether there is enough of a pool in each minute of a place.
-    fn is_pool_enough(&self, pool: usize, place: Place) -> bool {
+    fn is_pool_enough(&self, pool: usize, place: TaskPlace) -> bool {
         let levels = &self.puzzle.pools[pool];
         let takers = self.puzzle.tasks.iter().zip(&self.places).filter_map(|(task, at)| {
             let amount: i32 =
@@ -187,7 +187,7 @@ impl Moved<'_> {
             at.filter(|at| amount > 0 && at.start < place.end && place.start < at.end)
                 .map(|at| (at, amount))
         });
-        let takers: Vec<(Place, i32)> = takers.collect();
+        let takers: Vec<(TaskPlace, i32)> = takers.collect();
         // What is taken changes only where something begins, and what there is at its levels.
         let begins =
             takers.iter().map(|(at, _)| at.start).chain(levels.levels.iter().map(|it| it.0));

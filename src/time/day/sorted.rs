@@ -1,6 +1,6 @@
 //! The same puzzle in an order that doesn't depend on how its lines were written.
 
-use super::puzzle::{Due, Group, Lag, Minute, On, Place, Point, Pool, Puzzle, Task};
+use super::puzzle::{Due, Lag, MachineGroup, Minute, On, Point, Pool, Puzzle, Task, TaskPlace};
 
 /// A puzzle in order of names, and the way back.
 pub struct Sorted {
@@ -43,7 +43,7 @@ impl Sorted {
             (name.clone(), levels.clone(), *is_hands)
         });
         let groups = Order::by(puzzle.groups.len(), |at| {
-            let Group { name, machines, changes, .. } = &puzzle.groups[at];
+            let MachineGroup { name, machines, changes, .. } = &puzzle.groups[at];
             (name.clone(), machines.len(), changes.clone())
         });
         let machines: Vec<Order> = (puzzle.groups.iter())
@@ -122,10 +122,10 @@ impl Sorted {
 
     /// A task with the sorted numbers of pools and machines.
     fn task(&self, task: &Task) -> Task {
-        let place = |place: Option<Place>| {
+        let place = |place: Option<TaskPlace>| {
             let group = task.on.as_ref().map(|on| on.group);
             let number = |at: usize| group.and_then(|group| self.machines[group].to.get(at));
-            place.map(|place| Place {
+            place.map(|place| TaskPlace {
                 machine: number(place.machine).copied().unwrap_or(place.machine),
                 ..place
             })
@@ -144,14 +144,14 @@ impl Sorted {
     }
 
     /// Places in the order of the puzzle as it was.
-    pub fn places_back(&self, places: &[Option<Place>]) -> Vec<Option<Place>> {
+    pub fn places_back(&self, places: &[Option<TaskPlace>]) -> Vec<Option<TaskPlace>> {
         let back = |was: usize| {
             let now = self.tasks.to[was];
             let place = places[now]?;
             let on = self.puzzle.tasks[now].on.as_ref();
             let group = on.map(|on| self.groups.from[on.group]);
             let number = group.and_then(|group| self.machines[group].from.get(place.machine));
-            Some(Place { machine: number.copied().unwrap_or(place.machine), ..place })
+            Some(TaskPlace { machine: number.copied().unwrap_or(place.machine), ..place })
         };
         (0..places.len()).map(back).collect()
     }
@@ -189,7 +189,7 @@ struct Content {
 }
 
 fn content(task: &Task) -> Content {
-    let place = |place: Option<Place>| place.map(|at| (at.start, at.end, at.machine));
+    let place = |place: Option<TaskPlace>| place.map(|at| (at.start, at.end, at.machine));
     let on = task.on.as_ref().map(|on| (on.group, on.machines.clone(), on.enters, on.leaves));
     Content {
         name: task.name.clone(),

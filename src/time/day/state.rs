@@ -3,7 +3,7 @@
 use super::house::House;
 use super::layout::Layout;
 use super::placing::{Placer, Wish};
-use super::puzzle::{Aim, Minute, Place};
+use super::puzzle::{Aim, Minute, TaskPlace};
 use super::random::Random;
 use super::score::{Score, score, stands_for};
 
@@ -33,7 +33,7 @@ pub struct State<'l> {
 #[derive(Clone)]
 pub struct Saved {
     /// Where everything was.
-    pub places: Vec<Option<Place>>,
+    pub places: Vec<Option<TaskPlace>>,
     placed: Vec<bool>,
     takers: Vec<u32>,
 }
@@ -159,10 +159,14 @@ impl<'l> State<'l> {
     }
 
     /// Where everything is, in minutes of the day.
-    pub fn places(&self) -> Vec<Option<Place>> {
+    pub fn places(&self) -> Vec<Option<TaskPlace>> {
         let first = self.layout.puzzle.span.0;
-        let back = |place: &Option<Place>| {
-            place.map(|place| Place { start: place.start + first, end: place.end + first, ..place })
+        let back = |place: &Option<TaskPlace>| {
+            place.map(|place| TaskPlace {
+                start: place.start + first,
+                end: place.end + first,
+                ..place
+            })
         };
         self.house.places.iter().map(back).collect()
     }

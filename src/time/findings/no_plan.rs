@@ -11,7 +11,7 @@ use crate::time::clock::{Dating, Instant, MINUTE, Zone};
 use crate::time::findings::doing::work_name;
 use crate::time::graph::{Doing, Graph, Retimed, Stretch};
 use crate::time::length::elapsed;
-use crate::time::planned::{Anchor, Change, Conclusion, NoPlan, Wanted};
+use crate::time::planned::{Anchor, Change, Conclusion, NoPlan, PlanRequest};
 use crate::time::puzzle::at_point;
 
 /// No plan keeps all that is asked.
@@ -38,7 +38,7 @@ pub struct Case<'a, 't> {
     /// Its steps in time.
     pub graph: &'a Graph,
     /// What was asked.
-    pub asked: &'a Wanted<'a>,
+    pub asked: &'a PlanRequest<'a>,
 }
 
 /// `wanted` is what was asked for: `ready at 2026-12-05 07:00`.

@@ -12,7 +12,7 @@ use std::ops::Range;
 
 use super::argument::{Argument, shortest_argument};
 use super::bounds::Field;
-use super::puzzle::{Cluster, Part, Puzzle, clusters};
+use super::puzzle::{Cluster, Puzzle, PuzzlePart, clusters};
 use super::relief::{Relief, reliefs};
 
 /// Why there is no plan: the smallest set of gaps and presences that cannot hold together (with
@@ -21,7 +21,7 @@ use super::relief::{Relief, reliefs};
 pub struct Conflict {
     /// In the order of the puzzle, gaps first. Without members where what is fixed contradicts
     /// itself. It is never reducible, and neither are the names it belongs to.
-    pub parts: Vec<Part>,
+    pub parts: Vec<PuzzlePart>,
     /// Whether no other set has fewer names; false where the puzzle is so tangled that the
     /// search for one was given up.
     pub is_smallest: bool,
@@ -63,20 +63,20 @@ pub fn explain(puzzle: &Puzzle) -> Conflict {
 }
 
 #[derive(Default)]
-struct Found {
+struct FoundConflict {
     /// How many names the parts have.
     names: usize,
-    parts: Vec<Part>,
+    parts: Vec<PuzzlePart>,
     given_up: bool,
     cut_short: bool,
     arguments: Vec<Argument>,
 }
 
 /// The smallest conflict within a cluster.
-fn smallest(puzzle: &Puzzle, cluster: &Cluster) -> Option<Found> {
-    let gaps = cluster.gaps.iter().map(|&index| Part::Gap(index));
-    let parts = gaps.chain(cluster.presences.iter().map(|&index| Part::Presence(index)));
-    let parts: Vec<Part> = parts.collect();
+fn smallest(puzzle: &Puzzle, cluster: &Cluster) -> Option<FoundConflict> {
+    let gaps = cluster.gaps.iter().map(|&index| PuzzlePart::Gap(index));
+    let parts = gaps.chain(cluster.presences.iter().map(|&index| PuzzlePart::Presence(index)));
+    let parts: Vec<PuzzlePart> = parts.collect();
     let field = Field::new(puzzle, cluster);
     let (names, always) = puzzle.named(&parts);
     let all: Vec<usize> = (0..names.len()).collect();
@@ -95,7 +95,7 @@ fn smallest(puzzle: &Puzzle, cluster: &Cluster) -> Option<Found> {
     trial.work = if cut_short { MAX_SHED } else { 0 };
     let doubtful = kept.clone();
     trial.shed(&mut kept, &doubtful);
-    Some(Found {
+    Some(FoundConflict {
         names: chosen.len(),
         arguments: trial.arguments(&kept),
         parts: kept.into_iter().map(|part| parts[part]).collect(),
@@ -107,14 +107,16 @@ fn smallest(puzzle: &Puzzle, cluster: &Cluster) -> Option<Found> {
 impl Puzzle {
     /// The places of parts by name, in the order in which names come up, and of those that
     /// always hold.
-    fn named(&self, parts: &[Part]) -> (Vec<Vec<usize>>, Vec<usize>) {
+    fn named(&self, parts: &[PuzzlePart]) -> (Vec<Vec<usize>>, Vec<usize>) {
         let (mut names, mut always) = (Vec::new(), Vec::new());
         let mut known: BTreeMap<usize, usize> = BTreeMap::new();
         for (place, &part) in parts.iter().enumerate() {
             let name = match (&self.names, part) {
                 (None, _) => Some(place),
-                (Some(names), Part::Gap(gap)) => names.gaps.get(gap).copied().flatten(),
-                (Some(names), Part::Presence(it)) => names.presences.get(it).copied().flatten(),
+                (Some(names), PuzzlePart::Gap(gap)) => names.gaps.get(gap).copied().flatten(),
+                (Some(names), PuzzlePart::Presence(it)) => {
+                    names.presences.get(it).copied().flatten()
+                }
             };
             let Some(name) = name else {
                 always.push(place);

@@ -46,7 +46,7 @@ pub struct Puzzle {
     /// Of plans that cost the same, the one in which this point is latest.
     pub start: Option<usize>,
     /// What parts belong to, where several have one name: a conflict is the smallest in names.
-    pub names: Option<Names>,
+    pub names: Option<GapNames>,
     /// Where times may lie; none where any millisecond will do.
     pub grid: Option<Grid>,
 }
@@ -54,7 +54,7 @@ pub struct Puzzle {
 /// For each gap and each presence the name it belongs to. What has none always holds, as do
 /// gaps beyond the list.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Names {
+pub struct GapNames {
     /// Where each gap of the whole is in the part; none where it was left out.
     pub gaps: Vec<Option<usize>>,
     /// Where each presence of the whole is in the part; none where it was left out.
@@ -106,7 +106,7 @@ pub struct Solution {
 
 /// A part of a puzzle, by its place in it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Part {
+pub enum PuzzlePart {
     Gap(usize),
     Presence(usize),
 }

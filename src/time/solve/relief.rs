@@ -6,7 +6,7 @@
 //! absent: changes of two parts.
 
 use super::bounds::Field;
-use super::puzzle::{Cluster, FURTHEST, Gap, Part, Puzzle};
+use super::puzzle::{Cluster, FURTHEST, Gap, Puzzle, PuzzlePart};
 use super::search::plan;
 
 /// A single change after which the whole puzzle has a plan. A millisecond less does not do.
@@ -29,19 +29,19 @@ pub enum Relief {
 }
 
 /// The reliefs, the smallest change first, then in the order of the parts.
-pub fn reliefs(puzzle: &Puzzle, parts: &[Part]) -> Vec<Relief> {
+pub fn reliefs(puzzle: &Puzzle, parts: &[PuzzlePart]) -> Vec<Relief> {
     let bare = without_wishes(puzzle);
     let mut reliefs: Vec<(i64, Relief)> = Vec::new();
     for &part in parts {
         match part {
-            Part::Gap(gap) => {
+            PuzzlePart::Gap(gap) => {
                 reliefs.extend(longer(&bare, gap));
                 reliefs.extend(shorter(&bare, gap));
             }
-            Part::Presence(_) => {}
+            PuzzlePart::Presence(_) => {}
         }
     }
-    if parts.iter().any(|part| matches!(part, Part::Presence(_))) {
+    if parts.iter().any(|part| matches!(part, PuzzlePart::Presence(_))) {
         reliefs.extend(hours(&bare));
     }
     reliefs.sort_by_key(|&(change, _)| change);

@@ -45,7 +45,7 @@ struct Branch {
 }
 
 /// What all branches share.
-struct Task<'a> {
+struct SharedSearch<'a> {
     puzzle: &'a Puzzle,
     cluster: &'a Cluster,
     field: Field,
@@ -62,7 +62,7 @@ const MAX_WORK: usize = 400_000;
 pub fn cheapest(puzzle: &Puzzle, cluster: &Cluster) -> Option<(Vec<i64>, bool)> {
     let field = Field::new(puzzle, cluster);
     let mirrored = field.mirrored();
-    let mut task = Task { puzzle, cluster, field, mirrored, bounded: Vec::new() };
+    let mut task = SharedSearch { puzzle, cluster, field, mirrored, bounded: Vec::new() };
     let root = task.root()?;
     let mut made = 0;
     let mut waiting = BTreeMap::from([(task.promise(&root, made), root)]);
@@ -85,7 +85,7 @@ pub fn cheapest(puzzle: &Puzzle, cluster: &Cluster) -> Option<(Vec<i64>, bool)> 
     None
 }
 
-impl Task<'_> {
+impl SharedSearch<'_> {
     /// The branch in which every choice is open.
     fn root(&mut self) -> Option<Branch> {
         let choices = self.field.all_choices();

@@ -3,8 +3,8 @@
 
 use super::puzzle::FURTHEST;
 use super::{
-    Conflict, Gap, Grid, Names, Part, Presence, Puzzle, Relief, Solution, attempt, is_possible,
-    plan, solve,
+    Conflict, Gap, GapNames, Grid, Presence, Puzzle, PuzzlePart, Relief, Solution, attempt,
+    is_possible, plan, solve,
 };
 
 /// The judge: every time of every point is tried, one point after the other, against plain
@@ -228,21 +228,21 @@ fn stretched(puzzle: &Puzzle, factor: i64) -> Puzzle {
 }
 
 /// The puzzle with no other parts than these.
-fn only(puzzle: &Puzzle, parts: &[Part]) -> Puzzle {
+fn only(puzzle: &Puzzle, parts: &[PuzzlePart]) -> Puzzle {
     let mut only = puzzle.clone();
     (only.gaps, only.presences) = (Vec::new(), Vec::new());
     for part in parts {
         match *part {
-            Part::Gap(index) => only.gaps.push(puzzle.gaps[index]),
-            Part::Presence(index) => only.presences.push(puzzle.presences[index]),
+            PuzzlePart::Gap(index) => only.gaps.push(puzzle.gaps[index]),
+            PuzzlePart::Presence(index) => only.presences.push(puzzle.presences[index]),
         }
     }
     only
 }
 
-fn all_parts(puzzle: &Puzzle) -> Vec<Part> {
-    let presences = (0..puzzle.presences.len()).map(Part::Presence);
-    (0..puzzle.gaps.len()).map(Part::Gap).chain(presences).collect()
+fn all_parts(puzzle: &Puzzle) -> Vec<PuzzlePart> {
+    let presences = (0..puzzle.presences.len()).map(PuzzlePart::Presence);
+    (0..puzzle.gaps.len()).map(PuzzlePart::Gap).chain(presences).collect()
 }
 
 fn has_plan(puzzle: &Puzzle) -> bool {
@@ -307,13 +307,13 @@ fn smaller(puzzle: &Puzzle, relief: Relief) -> Vec<Relief> {
 }
 
 /// Whether there is nothing to be had from a part for which no relief of a kind is given.
-fn is_hopeless(puzzle: &Puzzle, part: Part, given: &[Relief]) -> bool {
+fn is_hopeless(puzzle: &Puzzle, part: PuzzlePart, given: &[Relief]) -> bool {
     let is_longer =
         |relief: &Relief, of| matches!(relief, Relief::Longer { gap, .. } if *gap == of);
     let is_shorter =
         |relief: &Relief, of| matches!(relief, Relief::Shorter { gap, .. } if *gap == of);
     match part {
-        Part::Gap(index) => {
+        PuzzlePart::Gap(index) => {
             let gap = puzzle.gaps[index];
             let endless = with_gap(puzzle, index, Gap { most: None, ..gap });
             let none = with_gap(puzzle, index, Gap { least: gap.least.min(0), ..gap });
@@ -322,7 +322,7 @@ fn is_hopeless(puzzle: &Puzzle, part: Part, given: &[Relief]) -> bool {
             (longer || !has_plan(&endless)) && (shorter || !has_plan(&none))
         }
         // Each opening that would help by beginning as early, or ending as late, as it can.
-        Part::Presence(_) => (0..puzzle.openings.len()).all(|opening| {
+        PuzzlePart::Presence(_) => (0..puzzle.openings.len()).all(|opening| {
             let (begin, end) = puzzle.openings[opening];
             let before = opening.checked_sub(1).map_or(-FURTHEST, |it| puzzle.openings[it].1);
             let after = puzzle.openings.get(opening + 1).map_or(FURTHEST, |it| it.0);
@@ -390,7 +390,7 @@ fn named(puzzle: &Puzzle, seed: u64) -> Puzzle {
     let mut name = |_: usize| dice.happens(85).then(|| dice.place(4));
     let gaps = (0..puzzle.gaps.len()).map(&mut name).collect();
     let presences = (0..puzzle.presences.len()).map(&mut name).collect();
-    Puzzle { names: Some(Names { gaps, presences }), ..puzzle.clone() }
+    Puzzle { names: Some(GapNames { gaps, presences }), ..puzzle.clone() }
 }
 
 /// Every smaller set of names is tried, with all its parts and those without a name.
@@ -401,9 +401,9 @@ fn a_conflict_has_the_fewest_names() {
         let puzzle = named(&puzzle, seed as u64);
         let Err(conflict) = solve(&puzzle) else { continue };
         let names = puzzle.names.clone().expect("given");
-        let name = |part: &Part| match *part {
-            Part::Gap(gap) => names.gaps[gap],
-            Part::Presence(presence) => names.presences[presence],
+        let name = |part: &PuzzlePart| match *part {
+            PuzzlePart::Gap(gap) => names.gaps[gap],
+            PuzzlePart::Presence(presence) => names.presences[presence],
         };
         assert!(conflict.is_smallest);
         assert!(!has_plan(&only(&puzzle, &conflict.parts)), "{puzzle:?}");
@@ -414,8 +414,9 @@ fn a_conflict_has_the_fewest_names() {
             if chosen.count_ones() as usize >= own.len() {
                 continue;
             }
-            let is_chosen = |part: &Part| name(part).is_none_or(|name| chosen >> name & 1 == 1);
-            let parts: Vec<Part> = all_parts(&puzzle).into_iter().filter(is_chosen).collect();
+            let is_chosen =
+                |part: &PuzzlePart| name(part).is_none_or(|name| chosen >> name & 1 == 1);
+            let parts: Vec<PuzzlePart> = all_parts(&puzzle).into_iter().filter(is_chosen).collect();
             assert!(has_plan(&only(&puzzle, &parts)), "{chosen:b} is smaller in {puzzle:?}");
             looked_at += 1;
         }
@@ -528,7 +529,7 @@ fn no_other_conflict_is_smaller() {
             }
             let numbered = parts.iter().enumerate();
             let few = numbered.filter(|(place, _)| chosen >> place & 1 == 1).map(|(_, part)| *part);
-            let few: Vec<Part> = few.collect();
+            let few: Vec<PuzzlePart> = few.collect();
             assert!(has_plan(&only(&puzzle, &few)), "{few:?} is smaller in {puzzle:?}");
             looked_at += 1;
         }
@@ -606,7 +607,7 @@ fn what_nothing_holds_stands_near_the_rest() {
 fn without_openings_nobody_is_there() {
     let presences = vec![Presence { from: 1, to: 1 }];
     let puzzle = Puzzle { points: 2, presences, ..Puzzle::default() };
-    let parts = vec![Part::Presence(0)];
+    let parts = vec![PuzzlePart::Presence(0)];
     let conflict = solve(&puzzle).expect_err("nobody is there");
     assert_eq!((conflict.parts, conflict.reliefs), (parts, Vec::new()));
 }
@@ -626,7 +627,7 @@ fn a_gap_may_contradict_itself() {
     for (from, to) in [(0, 1), (1, 1)] {
         let gaps = vec![Gap { most: Some(4), ..at_least(from, to, 5) }];
         let found = solve(&Puzzle { points: 2, gaps, ..Puzzle::default() });
-        assert_eq!(found.map_err(|conflict| conflict.parts), Err(vec![Part::Gap(0)]));
+        assert_eq!(found.map_err(|conflict| conflict.parts), Err(vec![PuzzlePart::Gap(0)]));
     }
 }
 

@@ -6,7 +6,7 @@
 
 use super::super::document::{TableCell, TableColumn, TablePart, TableRow};
 use super::super::maker::Maker;
-use crate::formula::weighing::Shown;
+use crate::formula::weighing::ShownWeight;
 use crate::print::document::Weight;
 use crate::print::words::minutes;
 use crate::quantity::display::{fixed, last_digit, ounce, read_exact, shows, to_step, trimmed};
@@ -245,7 +245,7 @@ impl Sums {
     }
 
     /// Lets a number show so many grams of a scale.
-    pub fn show_grams(&mut self, maker: &Maker, number: usize, shown: Shown) {
+    pub fn show_grams(&mut self, maker: &Maker, number: usize, shown: ShownWeight) {
         if let Some(own) = self.numbers.get_mut(number) {
             own.shown = maker.weight_shown(&shown);
             own.seen = shown.grams;
@@ -566,12 +566,12 @@ impl Maker<'_> {
                 let eighth = ounce().one_in::<8>();
                 let is_eighths = worth.over(&eighth).is_some_and(|it| it.is_int());
                 if is_given && finer == 0 && is_eighths {
-                    let shown = Shown { grams: worth.clone(), step: eighth };
+                    let shown = ShownWeight { grams: worth.clone(), step: eighth };
                     return (self.weight_shown(&shown), worth.clone(), ounce().one_in::<100>());
                 }
                 let digits = if *worth < ounce() * int(4) { 2 } else { 1 };
                 let step = ounce() * last_digit((digits + finer).min(OUNCE_DIGITS));
-                let shown = Shown { grams: to_step(worth, &step), step };
+                let shown = ShownWeight { grams: to_step(worth, &step), step };
                 (self.weight_shown(&shown), shown.grams, shown.step)
             }
             Kind::Weight => {
@@ -581,12 +581,12 @@ impl Maker<'_> {
                     return (self.alone(worth, true), worth.clone(), ratio(1, 10));
                 }
                 // Nobody who reckons with a pencil rounds to what a scale shows.
-                let shown = Shown::alone(&self.house.settings.scale, worth);
+                let shown = ShownWeight::alone(&self.house.settings.scale, worth);
                 let is_tenth = is_given && shows(worth, 1) && !worth.is_int();
                 let least = if is_tenth { 1 } else { finer };
                 let least = last_digit(least);
                 let step = if shown.step < least { shown.step } else { least };
-                let shown = Shown { grams: to_step(worth, &step), step };
+                let shown = ShownWeight { grams: to_step(worth, &step), step };
                 (self.weight_shown(&shown), shown.grams, shown.step)
             }
             Kind::Percent => {
@@ -614,7 +614,7 @@ impl Maker<'_> {
         let digits = |step: &Exact| (0..=8).find(|it| last_digit(*it) <= *step).unwrap_or(8);
         match kind {
             Kind::Weight => {
-                Some(self.weight_shown(&Shown { grams: seen.clone(), step: step.clone() }))
+                Some(self.weight_shown(&ShownWeight { grams: seen.clone(), step: step.clone() }))
             }
             Kind::Percent => {
                 let shown = fixed(&(seen * int(100)), digits(&(step * int(100))));

@@ -5,8 +5,8 @@ use super::draw::Draw;
 use super::sums::{Kind, Rule, Sums, Task};
 use crate::formula::class::Class;
 use crate::formula::{
-    House, How, NoWarmth, Reason, ValueKind, Warmth, Worked, from_measured, no_warmth, warmth,
-    work, work_as,
+    House, How, NoWarmth, Reason, Subject, Topic, ValueKind, Warmth, Worked, from_measured,
+    no_warmth, warmth, work, work_as,
 };
 use crate::quantity::display::{last_digit, read_exact, to_step};
 use crate::quantity::{Exact, System, int, ratio};
@@ -23,7 +23,10 @@ const MAX_DAYS: usize = 8;
 const HOT: [i64; 3] = [50, 55, 60];
 
 /// What is asked of hot water.
-const HOT_TO_WEIGH: &str = "hot water to weigh out";
+const HOT_TO_WEIGH: Topic = Topic::HotToWeigh;
+
+/// What the last dough had of its own.
+const OF_LAST_TIME: [Topic; 3] = [Topic::Water, Topic::DoughAsMeasured, Topic::InAll];
 
 /// What is asked beside how warm the water has to be.
 enum Asked {
@@ -95,7 +98,7 @@ impl Maker<'_> {
             // A seat has numbers of its own, so they may be whole ones.
             let whole = |it: Reason| it.in_whole_fahrenheit(&[]);
             if let Some(water) = whole(told.water.clone()) {
-                let known = [("water temperature", &water.amount)];
+                let known = [(Topic::WaterTemperature, &water.amount)];
                 told.ice = told.ice.and_then(|it| it.in_whole_fahrenheit(&known));
                 told.water = water;
                 friction = friction.and_then(whole);
@@ -110,7 +113,9 @@ impl Maker<'_> {
         let sums = Sums::of_level(ways.flatten().collect(), level);
         let sums = sums.ok_or("nothing says how warm it is to be")?.without_needless();
         let mut lead = vec![self.words.say("exercise-water-lead")];
-        if !told.by_balance && sums.has_standing(&self.reason_name("temperatures that count")) {
+        if !told.by_balance
+            && sums.has_standing(&self.reason_name(&Topic::TemperaturesThatCount.into()))
+        {
             lead.push(self.words.say("exercise-water-count"));
         }
         if told.water.amount > int(TOO_WARM) {
@@ -118,12 +123,12 @@ impl Maker<'_> {
         }
         let last = self.words.fill(
             "exercise-last-time",
-            &[("what", self.reason_name("dough as measured").as_str())],
+            &[("what", self.reason_name(&Topic::DoughAsMeasured.into()).as_str())],
         );
         if sums.has_row(&last) {
             lead.push(self.words.say("exercise-water-last"));
         }
-        if sums.has_row(&self.reason_name(HOT_TO_WEIGH)) {
+        if sums.has_row(&self.reason_name(&HOT_TO_WEIGH.into())) {
             lead.push(self.words.say("exercise-water-mixed"));
             lead.push(self.words.say("exercise-water-scalds"));
         }
@@ -149,11 +154,11 @@ impl Maker<'_> {
             None => None,
         };
         let own = told.water.parts.iter().find(is_friction);
-        let known: Vec<(&str, usize)> =
-            own.zip(friction).map(|(own, it)| (own.what.as_str(), it)).into_iter().collect();
+        let known: Vec<(Subject, usize)> =
+            own.zip(friction).map(|(own, it)| (own.what.clone(), it)).into_iter().collect();
         let water = self.reasoned(&mut sums, &told.water.clone().told_in(units), "", &known)?;
         sums.ask(water);
-        let known = [("water temperature", water)];
+        let known = [(Subject::from(Topic::WaterTemperature), water)];
         match asked {
             Asked::Temperature => {}
             Asked::Ice => {
@@ -174,7 +179,7 @@ impl Maker<'_> {
         sums: &mut Sums,
         told: &Warmth,
         hot: &Exact,
-        known: &[(&str, usize)],
+        known: &[(Subject, usize)],
     ) -> Option<()> {
         let tap = self.house.settings.tap.as_ref()?;
         let tap = &if self.is_varied() { self.whole_degrees(tap) } else { tap.clone() };
@@ -184,26 +189,26 @@ impl Maker<'_> {
         if !is_water || wanted <= tap || wanted >= hot {
             return None;
         }
-        let warmth = |what: &str, amount: &Exact| {
+        let warmth = |what: Topic, amount: &Exact| {
             Reason::new(what, amount.clone(), ValueKind::Temperature, How::Written)
         };
-        let warmer = |what: &str, above: Reason| {
+        let warmer = |what: Topic, above: Reason| {
             let amount = &above.amount - tap;
             let mut reason = Reason::new(what, amount, ValueKind::Temperature, How::Difference);
-            reason.parts = vec![above, warmth("tap", tap)];
+            reason.parts = vec![above, warmth(Topic::Tap, tap)];
             reason.told_in(self.house.settings.units.first)
         };
-        let above = warmer("warmer than the tap", warmth("water temperature", wanted));
+        let above = warmer(Topic::WarmerThanTap, warmth(Topic::WaterTemperature, wanted));
         let above = self.reasoned(sums, &above, "", known)?;
-        let below = warmer("hot water above the tap", warmth("hot water", hot));
+        let below = warmer(Topic::HotAboveTap, warmth(Topic::HotWater, hot));
         let below = self.reasoned(sums, &below, "", known)?;
-        let row = sums.row(&self.reason_name("share of the water"));
+        let row = sums.row(&self.reason_name(&Topic::ShareOfWater.into()));
         let share = sums.then(self, (row, 0), Kind::Percent, Rule::Over(above, below))?;
-        let row = sums.row(&self.reason_name("water"));
+        let row = sums.row(&self.reason_name(&Topic::Water.into()));
         let whole = sums.given(self, (row, 0), Kind::Weight, told.mass.clone());
-        let row = sums.row(&self.reason_name(HOT_TO_WEIGH));
+        let row = sums.row(&self.reason_name(&HOT_TO_WEIGH.into()));
         let hot = sums.asked(self, (row, 0), Kind::Weight, Rule::Times(vec![whole, share]))?;
-        let row = sums.row(&self.reason_name("tap water to weigh out"));
+        let row = sums.row(&self.reason_name(&Topic::TapToWeigh.into()));
         sums.asked(self, (row, 0), Kind::Weight, Rule::Less(vec![whole, hot]))?;
         Some(())
     }
@@ -218,15 +223,16 @@ impl Maker<'_> {
     }
 
     /// What a number of a derivation is called in the booklet's language.
-    fn reason_name(&self, what: &str) -> String {
+    fn reason_name(&self, what: &Subject) -> String {
+        let words = what.words();
         // `friction of spiral`, with the name of the house's mixer.
-        if let Some(mixer) = what.strip_prefix("friction of ")
-            && let Some(friction) = self.words.name("reason", "friction")
+        if let Subject::FrictionOf(mixer) = what
+            && let Some(friction) = self.words.name("reason", Topic::Friction.words())
         {
             return format!("{friction} ({mixer})");
         }
-        let own = self.words.name("reason", what);
-        own.or_else(|| self.words.name("name", what)).unwrap_or_else(|| what.to_owned())
+        let own = self.words.name("reason", &words);
+        own.or_else(|| self.words.name("name", &words)).unwrap_or(words)
     }
 
     /// A derivation as numbers; of what is `known` already, the number that tells it.
@@ -235,7 +241,7 @@ impl Maker<'_> {
         sums: &mut Sums,
         reason: &Reason,
         last_time: &str,
-        known: &[(&str, usize)],
+        known: &[(Subject, usize)],
     ) -> Option<usize> {
         if let Some((_, number)) = known.iter().find(|(what, _)| *what == reason.what) {
             return Some(*number);
@@ -246,7 +252,7 @@ impl Maker<'_> {
         let own = self.reason_name(&reason.what);
         // What the last dough had of its own.
         let is_of_last = !last_time.is_empty()
-            && ["water", "dough as measured", "in all"].contains(&reason.what.as_str());
+            && OF_LAST_TIME.iter().any(|topic| reason.what == Subject::from(*topic));
         let name = match is_of_last {
             true => self.words.fill("exercise-last-time", &[("what", &own)]),
             false => own,
@@ -301,7 +307,7 @@ impl Maker<'_> {
 
 /// Whether a number of a derivation is the friction of the mixer.
 fn is_friction(reason: &&Reason) -> bool {
-    reason.what.starts_with("friction")
+    matches!(reason.what, Subject::FrictionOf(_) | Subject::Topic(Topic::Friction))
 }
 
 /// The friction as it follows from a dough that came out so many degrees warmer than it should:

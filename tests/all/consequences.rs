@@ -1,0 +1,510 @@
+//! What a change comes to, told by its weight: claims that broke, what is done, what paper shows.
+
+use crate::diff::{commit, git, repository, write};
+use crate::support::{Memory, PLAIN, assize, err, folder, out};
+use assize::testing::desk::{self, load};
+use assize::testing::history::{Side, compare};
+use serde_json::Value;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn shown(folder: &Path, args: &[&str]) -> (Option<i32>, String) {
+    let done = assize(folder, args);
+    (done.status.code(), out(&done) + &err(&done))
+}
+
+fn compared(old: &str, new: &str) -> Value {
+    let side = |text: &str| {
+        let files = Memory::with(&[("/x/a.dough", text)]);
+        load(&files, Path::new("/x"), &[PathBuf::from("/x/a.dough")])
+    };
+    let (old, new) = (side(old), side(new));
+    let (before, after) = (desk::bakehouses(&old), desk::bakehouses(&new));
+    let base = Path::new("/x");
+    let told = compare(
+        &Side { bakehouses: &before, base, only: None, makes: None, brought: &[] },
+        &Side { bakehouses: &after, base, only: None, makes: None, brought: &[] },
+    );
+    serde_json::to_value(told).expect("JSON")
+}
+
+const CLAIMED: &str = "\
+bakehouse \"Gullhaven Bakehouse\" { scale 1 g }
+ingredient pier nuts { class other; contains nothing }
+preferment quay levain { bread flour 100%; water 100%; white culture 20%; ripens 8h at 22C }
+style lean { without milk; salt 1%..3% }
+formula quay-loaf \"Quay Loaf\" {
+  style lean
+  makes 5 loaves at 800 g
+  total { bread flour 100%; water 70%; salt 2%; pier nuts 5% }
+  preferment quay levain { ferments 20% of flour }
+  expect { hydration 70%; salt 2%; water in levain 1..2 kg; vegan; free from nuts; prefermented flour 20% }
+}
+";
+
+/// The claims that a comparison tells of, each with how it stood and stands.
+fn claims(told: &Value) -> Vec<(String, String, String)> {
+    let word = |it: &Value| it.as_str().unwrap_or("-").to_owned();
+    let all = told["formulas"].as_array().expect("formulas").iter();
+    let all = all.flat_map(|it| it["claims"].as_array().expect("claims").clone());
+    all.map(|it| (word(&it["claim"]), word(&it["old"]), word(&it["new"]))).collect()
+}
+
+/// Whatever breaks a claim, in the formula, in a stage that it shares, in an ingredient or in its
+/// style, tells the claim; and what mends it tells it the other way round.
+#[test]
+fn each_claim_that_a_change_breaks_or_mends_is_told() {
+    let base = CLAIMED.replace("; water in levain 1..2 kg", "");
+    for (from, to, broken) in [
+        ("water 70%;", "water 71%;", &["hydration 70 %"][..]),
+        ("salt 2%; pier", "salt 2.6%; pier", &["salt 2 %"]),
+        ("ferments 20%", "ferments 25%", &["prefermented flour 20 %"]),
+        ("contains nothing", "contains hazelnuts", &["free from nuts"]),
+        ("pier nuts 5% }", "pier nuts 5%; butter 3% }", &["vegan", "style lean without milk"]),
+        ("pier nuts 5% }", "honey 3% }", &["vegan"]),
+        ("without milk;", "without wheat;", &["style lean without wheat"]),
+        // Words of the house that no print of the loaf shows.
+        ("; contains nothing", "", &["free from nuts"]),
+    ] {
+        assert!(base.contains(from), "{from}");
+        let changed = base.replacen(from, to, 1);
+        let told = claims(&compared(&base, &changed));
+        for claim in broken {
+            let it = told.iter().find(|(it, ..)| it == claim);
+            let it = it.unwrap_or_else(|| panic!("{to}: {claim} is not in {told:?}"));
+            assert_eq!(it.2, "fails", "{to}: {told:?}");
+            assert!(it.1 == "holds" || it.1 == "-", "{to}: {told:?}");
+        }
+        let back: Vec<_> = claims(&compared(&changed, &base));
+        assert_eq!(back.len(), told.len(), "{to}: {told:?} and {back:?}");
+        for (claim, was, is) in &told {
+            assert!(back.contains(&(claim.clone(), is.clone(), was.clone())), "{to}: {back:?}");
+        }
+    }
+    // What breaks none tells none, and what was broken before is no news.
+    for (from, to) in [("5 loaves", "6 loaves"), ("Quay Loaf", "Quay Bread")] {
+        assert_eq!(claims(&compared(&base, &base.replacen(from, to, 1))), []);
+    }
+    let wet = base.replace("water 70%;", "water 71%;");
+    assert_eq!(claims(&compared(&wet, &base.replace("water 70%;", "water 72%;"))), []);
+    // A new formula with a claim that fails.
+    let new = PLAIN.replace("bake loss  12%", "expect { hydration 70% }");
+    assert_eq!(
+        claims(&compared(&base, &(base.clone() + &new))),
+        [("hydration 70 %".to_owned(), "-".to_owned(), "fails".to_owned())]
+    );
+}
+
+/// A broken claim stands before figures and lines, in every form in which a change is told.
+#[test]
+fn a_broken_claim_stands_first_in_every_form() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let base = CLAIMED.replace("; water in levain 1..2 kg", "");
+    write(at, "a.dough", &(base.clone() + PLAIN));
+    commit(at, "First formulas");
+    let wet = base.replace("water 70%;", "water 71%;");
+    // The other loaf changes by far more, and breaks nothing.
+    write(at, "a.dough", &(wet + &PLAIN.replace("74%", "60%")));
+    commit(at, "Wetter");
+    let said = "claim hydration 70 % no longer holds: it is 71 %";
+    let (_, text) = shown(at, &["diff", "HEAD~1..HEAD"]);
+    let first = text.lines().next().expect("a line");
+    assert!(first.starts_with("quay-loaf") && first.contains(said), "{text}");
+    assert!(first.find(said) < first.find("hydration 70 → 71 %"), "{first}");
+    let (_, markdown) = shown(at, &["diff", "HEAD~1..HEAD", "--format", "markdown"]);
+    assert!(markdown.starts_with(&format!("- **quay-loaf**: {said}")), "{markdown}");
+    let (_, sheets) = shown(at, &["diff", "HEAD~1..HEAD", "--sheets"]);
+    let line = "  claim: hydration 70 %: ~~holds~~ does not hold: it is 71 %";
+    assert_eq!(sheets.lines().nth(1), Some(line), "{sheets}");
+    for format in ["markdown", "html"] {
+        let (_, sheets) = shown(at, &["diff", "HEAD~1..HEAD", "--sheets", "--format", format]);
+        assert!(sheets.contains("does not hold: it is 71 %"), "{sheets}");
+    }
+    let (_, history) = shown(at, &["history", "quay-loaf"]);
+    assert!(history.lines().next().is_some_and(|it| it.contains(said)), "{history}");
+    let (_, json) = shown(at, &["history", "quay-loaf", "--format", "json"]);
+    let json: Value = serde_json::from_str(&json).expect("JSON");
+    assert_eq!(json["rows"][0]["claims"][0]["new"], "fails", "{json:#}");
+    // The other way round it holds now.
+    let (_, text) = shown(at, &["diff", "HEAD..HEAD~1"]);
+    assert!(text.contains("claim hydration 70 % holds now (before: it is 71 %)"), "{text}");
+}
+
+/// The first thing that is told of a formula is what moved most of what it is.
+#[test]
+fn what_moved_most_is_told_first_and_one_weight_once() {
+    let formula = |name: &str, water: &str, yeast: &str, bulk: &str| {
+        format!(
+            "formula {name} {{ makes 10 loaves at 900 g; dough {{ bread flour 100%; water {water}%; \
+             salt 2%; fresh yeast {yeast}% }} method {{ mix 8min to 25C; bulk {bulk} at 24C; \
+             bake 40min at 240C }} }}\n"
+        )
+    };
+    let house = "bakehouse \"Quay\" { scale 1 g; tap 12C; room 21C; flour 19C }\n";
+    for (water, yeast, bulk, first) in [
+        ("70.1", "1.3", "2h", "yeast as fresh"),
+        ("75", "1.1", "2h", "hydration"),
+        ("70.1", "1.1", "6h", "bulk for 2h → 6h"),
+    ] {
+        let folder = folder();
+        let at = folder.path();
+        git(at, &["init", "-q"]);
+        write(at, "a.dough", &(house.to_owned() + &formula("pier-loaf", "70", "1.1", "2h")));
+        commit(at, "First");
+        write(at, "a.dough", &(house.to_owned() + &formula("pier-loaf", water, yeast, bulk)));
+        let (_, told) = shown(at, &["diff"]);
+        let line = told.lines().next().expect("a line");
+        assert!(line.starts_with(&format!("pier-loaf  {first}")), "{first}: {told}");
+        // The water of the dough is one weight, whatever line tells it.
+        let water = told.lines().filter(|it| it.contains("water: ") && it.contains(" kg → "));
+        assert!(water.count() <= 1, "{told}");
+    }
+    // More dough weighs more than a few minutes of hands.
+    let two = |water: &str, mix: &str| {
+        house.to_owned()
+            + &formula("aft-loaf", "70", "1.1", "2h").replace("mix 8min", mix)
+            + &formula("zinc-loaf", water, "1.1", "2h")
+    };
+    let told = compared(&two("70", "mix 8min"), &two("77", "mix 8min; divide 1min"));
+    assert_eq!(told["formulas"][0]["name"], "zinc-loaf", "{told:#}");
+}
+
+/// A price is a change, and no reason for what a sheet says.
+#[test]
+fn a_price_is_told_as_written_and_blamed_for_nothing() {
+    let house = "bakehouse \"Quay\" { scale 1 g }\n\
+         ingredient pier flour like bread flour { price 14 EUR per kg }\n";
+    let loaf = PLAIN.replace("bread flour", "pier flour");
+    let told = compared(
+        &(house.to_owned() + &loaf),
+        &(house.replace("14 EUR", "19 EUR") + &loaf.replace("74%", "75%")),
+    );
+    assert_eq!(told["formulas"][0]["because"], serde_json::json!([]), "{told:#}");
+    let price = &told["shared"][0]["says"][0];
+    assert_eq!((&price["old"], &price["new"]), (&"14 EUR per kg".into(), &"19 EUR per kg".into()));
+    let alone = compared(&(house.to_owned() + &loaf), &(house.replace("14 EUR", "19 EUR") + &loaf));
+    assert_eq!(alone["formulas"], serde_json::json!([]), "{alone:#}");
+    assert_eq!(alone["shared"][0]["touches"], serde_json::json!(["pier-loaf"]), "{alone:#}");
+}
+
+/// Two revisions in one word may stand before or after a name or a path.
+#[test]
+fn a_range_beside_a_name_is_that_name_at_both_ends() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    for name in ["mole-loaf", "house.dough", "pier-loaf"] {
+        let wanted = shown(at, &["diff", &format!("v1:{name}"), &format!("v2:{name}")]);
+        assert_eq!(wanted.0, Some(0), "{}", wanted.1);
+        for args in [["v1..v2", name], [name, "v1..v2"], ["v1...v2", name], ["v2^!", name]] {
+            assert_eq!(shown(at, &["diff", args[0], args[1]]), wanted, "{args:?}");
+        }
+    }
+    let (status, told) = shown(at, &["diff", "v1..v2", "nowhere.dough"]);
+    assert_eq!(status, Some(2), "{told}");
+}
+
+/// The revision and the code of a print.
+fn foot(at: &Path, formula: &str) -> (String, String) {
+    let document = out(&assize(at, &["show", formula, "--format", "json"]));
+    let document: Value = serde_json::from_str(&document).expect("JSON");
+    let word = |field: &str| document["trace"][field].as_str().expect("a text").to_owned();
+    (word("revision"), word("code"))
+}
+
+/// A commit in a foot has to be there and to have the code.
+#[test]
+fn a_commit_in_a_foot_is_looked_up() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let (revision, code) = foot(at, "mole-loaf");
+    let first = git(at, &["rev-parse", "--short=7", "v1"]);
+    for (foot, status, said) in [
+        (format!("{revision} {code}"), 0, ""),
+        (format!("{revision} · {code}"), 0, ""),
+        (format!("{first} {code}"), 1, "has nothing with the code"),
+        (format!("deadbee {code}"), 1, "there is no commit deadbee here"),
+        (format!("draft {code}"), 0, ""),
+    ] {
+        for args in [&["trace", &foot][..], &["check", "--pinned", &foot]] {
+            let (got, told) = shown(at, args);
+            assert_eq!(got, Some(status), "{args:?}: {told}");
+            assert!(told.contains(said), "{args:?}: {told}");
+        }
+    }
+    // The commit in the foot is the one that the paper is of, not the last with its code.
+    let loaf = fs::read_to_string(at.join("mole-loaf.dough")).expect("readable");
+    write(at, "mole-loaf.dough", &(loaf.clone() + "# a note\n"));
+    commit(at, "A note");
+    write(at, "mole-loaf.dough", &loaf.replace("water 70%", "water 71%"));
+    let (status, told) = shown(at, &["check", "--pinned", &format!("{revision} {code}")]);
+    assert_eq!(status, Some(1), "{told}");
+    assert!(told.contains(&format!("{revision} of 2026-03-02")), "{told}");
+    // Five letters are what is made, and a print is asked about by all eight.
+    let (status, told) = shown(at, &["check", "--pinned", &code[..5]]);
+    assert_eq!(status, Some(1), "{told}");
+    write(at, "mole-loaf.dough", &loaf);
+    let (status, told) = shown(at, &["check", "--pinned", &code[..5]]);
+    assert_eq!(status, Some(0), "{told}");
+    assert!(told.contains("three letters"), "{told}");
+}
+
+/// A card that shows nothing of a change may stay; the sheet that shows it may not.
+#[test]
+fn a_print_of_which_only_the_foot_changed_is_current() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    write(
+        at,
+        "a.dough",
+        "bakehouse \"Quay\" { scale 1 g; tap 12C; room 21C; flour 19C }\n\
+         formula quay-loaf \"Quay Loaf\" { makes 20 loaves at 900 g; dough { bread flour 100%; \
+         water 72%; salt 2%; fresh yeast 1% } method { mix 8min to 25C note \"Slowly.\"; \
+         bulk 3h at 24C; bake 40min at 240C } }\n",
+    );
+    commit(at, "First");
+    let code_on = |print: &str| {
+        let page = out(&assize(
+            at,
+            &["print", "quay-loaf", "--only", print, "--format", "html", "--to", "-"],
+        ));
+        let (_, sheet) = foot(at, "quay-loaf");
+        let place = page.find(&sheet[..5]).expect("a code");
+        page[place..place + 8].to_owned()
+    };
+    let codes = ["card", "sheet", "table"].map(|print| (print, code_on(print)));
+    let text = fs::read_to_string(at.join("a.dough")).expect("readable");
+    for (from, to) in [("water 72%", "water 73%"), ("to 25C", "to 26C"), ("Slowly.", "Fast.")] {
+        assert!(text.contains(from), "{from}");
+        write(at, "a.dough", &text);
+        let html = |print: &str| {
+            let args = ["print", "quay-loaf", "--only", print, "--format", "html", "--to", "-"];
+            let page = out(&assize(at, &args));
+            // The foot stands last.
+            page.split("<footer")
+                .next()
+                .unwrap_or_default()
+                .split("<main")
+                .nth(1)
+                .map(str::to_owned)
+        };
+        let before = ["card", "sheet", "table"].map(html);
+        write(at, "a.dough", &text.replace(from, to));
+        let after = ["card", "sheet", "table"].map(html);
+        for (at_, (print, code)) in codes.iter().enumerate() {
+            let (status, told) = shown(at, &["check", "--pinned", code]);
+            let is_same = before[at_] == after[at_];
+            assert_eq!(status, Some(i32::from(!is_same)), "{print}, {to}: {told}");
+            if !is_same {
+                assert!(told.contains(&format!("the {print} {code}")), "{told}");
+            }
+        }
+    }
+    write(at, "a.dough", &text);
+}
+
+/// The lines of a sheet for another yield are told for that yield.
+#[test]
+fn a_sheet_of_another_yield_is_told_in_its_own_weights() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let sheet =
+        out(&assize(at, &["show", "mole-loaf", "--makes", "60 loaves", "--format", "json"]));
+    write(at, "sheet.json", &sheet);
+    let sheet: Value = serde_json::from_str(&sheet).expect("JSON");
+    let water = &sheet["mixes"][0]["lines"];
+    let old = water.as_array().expect("lines").iter().find(|it| it["key"] == "water");
+    let old = old.map(|it| it["weight"]["shown"].as_str().expect("a weight").to_owned());
+    let loaf = fs::read_to_string(at.join("mole-loaf.dough")).expect("readable");
+    write(at, "mole-loaf.dough", &loaf.replace("water 70%", "water 75%"));
+    let (status, told) = shown(at, &["check", "--pinned", "sheet.json"]);
+    assert_eq!(status, Some(1), "{told}");
+    assert!(told.contains("on the sheet for 60 loaves"), "{told}");
+    let now = out(&assize(at, &["show", "mole-loaf", "--makes", "60 loaves", "--format", "json"]));
+    let now: Value = serde_json::from_str(&now).expect("JSON");
+    let dough = now["mixes"]
+        .as_array()
+        .expect("mixes")
+        .iter()
+        .flat_map(|it| it["lines"].as_array().expect("lines").clone());
+    let shown_now: Vec<String> = dough
+        .filter(|it| it["key"] == "water")
+        .filter_map(|it| it["weight"]["shown"].as_str().map(str::to_owned))
+        .collect();
+    let is_told = shown_now.iter().any(|it| told.contains(&format!("→ {it}")));
+    assert!(is_told, "{shown_now:?}, {old:?}: {told}");
+    assert!(!told.contains("this print is for"), "{told}");
+}
+
+const DAY: &str = "bakehouse \"Quay\" { scale 1 g; mixer drum { holds 1 kg..20 kg } oven deck { holds 12 loaves } }\n\
+    formula quay-loaf \"Quay Loaf\" { makes 12 loaves at 900 g; dough { bread flour 100%; water 70%; \
+    salt 2%; fresh yeast 1% } method { mix 8min; bulk 2h; bake 40min at 230C; cool 30min } }\n\
+    formula mole-loaf \"Mole Loaf\" { makes 4 loaves at 900 g; dough { bread flour 100%; water 60%; \
+    salt 2%; fresh yeast 1% } method { mix 8min; bulk 2h; bake 40min at 230C } }\n\
+    day saturday \"Market\" { hours 00:00..24:00 with 2; order quay-loaf 12 loaves by 12:00 }\n";
+
+/// Times and batches of a day that moved are told where the day is asked about.
+#[test]
+fn moved_times_and_batches_of_a_day_are_told() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    write(at, "a.dough", DAY);
+    commit(at, "First");
+    let _ = assize(at, &["print", "saturday", "--only", "plan"]);
+    for (from, to, said) in [
+        ("bulk 2h; bake 40min at 230C; cool", "bulk 3h; bake 40min at 230C; cool", "first work: "),
+        ("12 loaves by 12:00", "24 loaves by 12:00", "batches: 1 → 2"),
+        ("by 12:00", "by 11:00", "orders, Quay Loaf: 12 loaves by 12:00"),
+    ] {
+        assert!(DAY.contains(from), "{from}");
+        write(at, "a.dough", &DAY.replace(from, to));
+        let (status, told) = shown(at, &["diff", "HEAD", "saturday"]);
+        assert_eq!(status, Some(0), "{told}");
+        assert!(told.contains("plan of saturday") && told.contains(said), "{to}: {told}");
+        let (_, json) = shown(at, &["diff", "HEAD", "saturday", "--format", "json"]);
+        let json: Value = serde_json::from_str(&json).expect("JSON");
+        assert!(json["days"][0]["papers"].as_array().is_some_and(|it| it.len() > 1), "{json:#}");
+    }
+    // A formula that the day does not bake changes nothing of it.
+    write(at, "a.dough", &DAY.replace("water 60%", "water 61%"));
+    assert_eq!(
+        shown(at, &["diff", "HEAD", "saturday"]),
+        (Some(0), "no change in meaning\n".to_owned())
+    );
+}
+
+/// A file against itself as it was tells what is in it and what that rests on.
+#[test]
+fn a_file_against_itself_tells_nothing_of_others() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let levain = "preferment quay levain { bread flour 100%; water 100%; white culture 20%; ripens 8h at 22C }\n";
+    let other = "preferment dock levain { bread flour 100%; water 100%; white culture 20%; ripens 8h at 22C }\n";
+    let loaf = |name: &str, levain: &str, salt: &str| {
+        format!(
+            "formula {name} {{ makes 5 loaves at 800 g; total {{ bread flour 100%; water 70%; \
+             salt {salt}% }} preferment {levain} levain {{ ferments 20% of flour }} method {{ mix 8min; bulk 2h; bake 40min at 230C }} }}\n"
+        )
+    };
+    let day = |count: u32| {
+        format!("day saturday {{ hours 00:00..24:00; order mole-loaf {count} loaves by 12:00 }}\n")
+    };
+    write(at, "house.dough", &format!("bakehouse \"Quay\" {{ scale 1 g }}\n{levain}{other}"));
+    write(at, "mole-loaf.dough", &loaf("mole-loaf", "quay", "2"));
+    write(at, "pier-loaf.dough", &loaf("pier-loaf", "dock", "2"));
+    write(at, "days.dough", &day(5));
+    commit(at, "First");
+    let stiff = |text: &str| text.replace("water 100%", "water 80%");
+    write(
+        at,
+        "house.dough",
+        &format!("bakehouse \"Quay\" {{ scale 1 g }}\n{}{}", stiff(levain), stiff(other)),
+    );
+    write(at, "mole-loaf.dough", &loaf("mole-loaf", "quay", "2.1"));
+    write(at, "pier-loaf.dough", &loaf("pier-loaf", "dock", "2.1"));
+    write(at, "days.dough", &day(10));
+    for (file, has, lacks) in [
+        (
+            "mole-loaf.dough",
+            &["mole-loaf", "stage quay levain", "in another file"][..],
+            &["pier-loaf", "dock", "day saturday  "][..],
+        ),
+        (
+            "pier-loaf.dough",
+            &["pier-loaf", "stage dock levain"],
+            &["mole-loaf", "quay levain", "saturday"],
+        ),
+        ("days.dough", &["mole-loaf", "day saturday  "], &["pier-loaf", "dock"]),
+        (
+            "house.dough",
+            &["mole-loaf", "pier-loaf", "quay levain", "dock levain"],
+            &["day saturday  "],
+        ),
+    ] {
+        let (status, told) = shown(at, &["diff", &format!("HEAD:{file}"), file]);
+        assert_eq!(status, Some(0), "{told}");
+        for word in has {
+            assert!(told.contains(word), "{file}, {word}: {told}");
+        }
+        for word in lacks {
+            assert!(!told.contains(word), "{file}, {word}: {told}");
+        }
+    }
+}
+
+/// What was taken away and put back has a row for each.
+#[test]
+fn a_history_tells_when_a_formula_went_and_came_back() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let loaf = fs::read_to_string(at.join("mole-loaf.dough")).expect("readable");
+    fs::remove_file(at.join("mole-loaf.dough")).expect("removed");
+    commit(at, "No mole loaf");
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "75%"));
+    commit(at, "Another loaf");
+    write(at, "mole-loaf.dough", &loaf);
+    commit(at, "Mole loaf is back");
+    let (status, told) = shown(at, &["history", "mole-loaf"]);
+    assert_eq!(status, Some(0), "{told}");
+    let rows: Vec<&str> = told.lines().take_while(|line| !line.is_empty()).collect();
+    assert_eq!(rows.len(), 4, "{told}");
+    assert!(rows[0].ends_with("Mole loaf is back  back"), "{told}");
+    assert!(rows[1].ends_with("No mole loaf  gone"), "{told}");
+    let (_, json) = shown(at, &["history", "mole-loaf", "--format", "json"]);
+    let json: Value = serde_json::from_str(&json).expect("JSON");
+    let what: Vec<&Value> =
+        json["rows"].as_array().expect("rows").iter().map(|it| &it["what"]).collect();
+    assert_eq!(what, ["added", "removed", "changed", "added"], "{json:#}");
+    for format in ["csv", "svg"] {
+        assert_eq!(shown(at, &["history", "mole-loaf", "--format", format]).0, Some(0));
+    }
+}
+
+/// A sheet of a day that was warmer then is told as what it was, and is not called current.
+#[test]
+fn a_sheet_of_a_day_with_another_room_is_traced() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let text = DAY
+        .replace("scale 1 g;", "scale 1 g; tap 12C; room 21C; flour 19C;")
+        .replace(
+            "mix 8min; bulk 2h; bake 40min at 230C; cool",
+            "mix 8min to 25C; bulk 2h; bake 40min at 230C; cool",
+        )
+        .replace("with 2;", "with 2; room 18C;");
+    write(at, "a.dough", &text);
+    commit(at, "First");
+    let (status, told) =
+        shown(at, &["print", "saturday", "--only", "sheet", "--format", "html", "--to", "-"]);
+    assert_eq!(status, Some(0), "{told}");
+    let (_, own) = foot(at, "quay-loaf");
+    let place = told.find(&own[..5]).expect("a code");
+    let code = told[place..place + 8].to_owned();
+    assert_ne!(code, own);
+    assert_eq!(shown(at, &["check", "--pinned", &code]).0, Some(0));
+    write(at, "a.dough", &text.replace("room 18C", "room 25C"));
+    commit(at, "Warmer");
+    let (status, told) = shown(at, &["print", "saturday", "--only", "sheet"]);
+    assert_eq!(status, Some(0), "{told}");
+    let (_, own) = foot(at, "quay-loaf");
+    let pages = fs::read_dir(at.join("prints")).expect("pages").flatten().map(|it| it.path());
+    let page = pages.into_iter().find(|it| it.extension().is_some_and(|it| it == "pdf"));
+    let text = pdf_extract::extract_text(page.expect("a page")).expect("text");
+    let place = text.find(&own[..5]).expect("a code");
+    let code = text[place..place + 8].to_owned();
+    assert_ne!(code, own);
+    assert_eq!(shown(at, &["check", "--pinned", &code]).0, Some(0));
+    write(at, "a.dough", &text.replace("room 18C", "room 25C"));
+    commit(at, "Warmer");
+    let (status, told) = shown(at, &["trace", &code]);
+    assert_eq!(status, Some(0), "{told}");
+    assert!(told.contains("quay-loaf: sheet in en, metric"), "{told}");
+    let (status, told) = shown(at, &["check", "--pinned", &code]);
+    assert_eq!(status, Some(1), "{told}");
+    assert!(told.contains("print it anew"), "{told}");
+}
