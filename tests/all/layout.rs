@@ -191,6 +191,56 @@ fn a_name_after_its_amount_never_becomes_a_statement() {
     assert!(seen > 5_000, "{seen}");
 }
 
+/// What is found in a text, by name, without what a layout is to mend: words that are read as ours.
+fn found(text: &str) -> Vec<&'static str> {
+    let mut found = crate::support::names(text);
+    found.retain(|name| *name != "read-as");
+    found.sort_unstable();
+    found
+}
+
+/// A letter that nobody sees parts a word, and its finding stays; beside a blank it goes, and
+/// that is said.
+#[test]
+fn a_letter_that_nobody_sees_stays_within_a_name() {
+    for letter in ['\u{200b}', '\u{2060}', '\u{feff}', '\u{ad}', '\u{200d}'] {
+        for line in [format!("ol{letter}ive oil   3 g"), format!("3 g ol{letter}ive oil")] {
+            let text =
+                format!("formula a \"A\" {{\n dough {{\n{line}\n bread flour 1 kg\n}}\n}}\n");
+            let once = laid_out(&text).expect("it closes");
+            assert!(once.contains(&format!("ol{letter}ive")), "{letter:?}: {once:?}");
+            assert_eq!(found(&once), found(&text), "{letter:?}: {once:?}");
+            assert_eq!(laid_out(&once), Ok(once.clone()), "{letter:?}");
+        }
+    }
+    let folder = folder();
+    let text = "formula a \"A\" {\n  dough { olive \u{200b}oil 3 g }\n}\n";
+    fs::write(folder.path().join("a.dough"), text).expect("written");
+    let done = assize(folder.path(), &["fmt", "a.dough"]);
+    assert_eq!(out(&done), "a.dough reformatted, without a letter that nobody sees\n");
+}
+
+/// Two steps in the words of two languages are not made one step written twice.
+#[test]
+fn words_of_other_languages_bring_no_finding() {
+    let steps = [
+        "10 min kneten",
+        "amasar 10 minutos",
+        "impastare per 10 minuti",
+        "pétrir 10 min",
+        "mix 10min",
+        "mix for ten minutes",
+    ];
+    for (one, two) in steps.iter().flat_map(|one| steps.iter().map(move |two| (one, two))) {
+        let text = format!(
+            "formula a \"A\" {{\n  dough {{ bread flour 1 kg; water 650 g; salt 20 g; fresh yeast 10 g }}\n  \
+             method {{\n    {one}\n    {two}\n    bulk 1h at 24C\n    bake 40min at 230C\n  }}\n}}\n"
+        );
+        let once = laid_out(&text).expect("it closes");
+        assert_eq!(found(&once), found(&text), "{one}, {two}: {once}");
+    }
+}
+
 #[test]
 fn fmt_checks_writes_and_pipes() {
     let folder = folder();
