@@ -1454,7 +1454,16 @@ fn how_far_it_is_off(
     let flour = flours.filter_map(weight).reduce(Shown::plus).expect("flour");
     let wrong = page.rows.iter().find(|row| row.name == name).and_then(weight).expect("a line");
     let share = Shown::exact(right.parse::<f64>().expect("a percentage") / 100.0);
-    let should = flour.times(share);
+    let by_share = flour.times(share);
+    // Ten times what stands there, or a tenth of it: that is what the page says.
+    let is_tenfold = page.lead.iter().any(|it| it.contains("ten times"));
+    let should = match by_share.worth > wrong.worth {
+        _ if !is_tenfold => by_share,
+        true => wrong.times(Shown::exact(10.0)),
+        false => wrong.times(Shown::exact(0.1)),
+    };
+    let about = (should.worth - by_share.worth).abs();
+    assert!(about <= by_share.worth * 0.01, "{name}: {should:?} is not about {by_share:?}");
     let apart = wrong.minus(should);
     let apart = Shown { worth: apart.worth.abs(), ..apart };
     for row in key.rows.iter().filter(|row| row.cells[0].strong) {

@@ -770,7 +770,7 @@ fn ranges_of_pieces_have_steps_and_milk_has_no_hydration() {
     let more = "booklet r \"R\" { reckoner first-sour for 12..72 loaves every 12\n\
         reckoner first-sour for 1..100 loaves every 10\n }\n\
         formula pan \"Pan\" { makes 2 loaves at 800 g\n total { bread flour 100%; whole milk 60%; \
-        whole egg 10%; salt 2%; fresh yeast 3% }\n preferment sponge { ferments 30%\n bread flour 100%; \
+        whole egg 10%; salt 2%; fresh yeast 3% }\n preferment sponge { ferments 30% of flour\n bread flour 100%; \
         whole milk 60%; fresh yeast 1%\n ripens 2h at 24C } }\n\
         booklet m \"M\" { worksheet pan { true hydration } }\n";
     let made = each(&gullhaven(more), Some("r"), |maker| {

@@ -186,7 +186,6 @@ impl Maker<'_> {
             }
             let name = self.words.fill("booklet-seat", &[("seat", &seat.to_string())]);
             if is_varied {
-                parts.extend((seats.len() > 1).then_some(BookletPart::Page));
                 parts.push(heading(name.clone()));
             }
             for task in own {

@@ -962,10 +962,9 @@ fn ounces_shown(shown: &str, unit: &str, mark: &str) -> Option<(Exact, Exact)> {
     let eighths = fraction.map_or(0, |at| i64::try_from(at + 1).unwrap_or(0));
     let ounces = pounds * int(16) + whole + ratio(eighths, 8);
     let ounces = if unit == "lb" { ounces * int(16) } else { ounces };
-    // A sum of eighths and hundredths stands in thousandths.
-    let steps = [8, 100, 1000].into_iter().map(|parts| ratio(1, parts));
-    let step = steps.into_iter().find(|step| ounces.over(step).is_some_and(|it| it.is_int()));
-    let step = step.unwrap_or_else(|| ratio(1, 1000));
+    // With a mark it is as fine as its digits; a fraction or a whole number is of eighths.
+    let digits = digits_behind(&rest);
+    let step = if digits == 0 { ratio(1, 8) } else { display::last_digit(digits) };
     Some((ounces * ounce(), step * ounce()))
 }
 
