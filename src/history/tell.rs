@@ -412,6 +412,19 @@ fn shared_name(shared: &SharedChange) -> String {
     }
 }
 
+/// The statement of something shared that moved most, by its place.
+fn told_first(shared: &SharedChange) -> Option<usize> {
+    let weight = |at: &usize| shared.says.get(*at).map(weight_of);
+    (0..shared.says.len()).rev().max_by_key(weight)
+}
+
+/// All other statements.
+fn told_later(shared: &SharedChange) -> impl Iterator<Item = &Change> {
+    let first = told_first(shared);
+    let rest = shared.says.iter().enumerate().filter(move |(at, _)| Some(*at) != first);
+    rest.map(|(_, change)| change)
+}
+
 fn shared_headline(shared: &SharedChange) -> String {
     let what = match shared.what {
         What::Added => "new".to_owned(),
@@ -422,7 +435,8 @@ fn shared_headline(shared: &SharedChange) -> String {
                 count => format!(" and {} more", count - 1),
             };
             let was = shared.was.as_ref().map(|was| format!("was called {was}"));
-            let says = shared.says.first().map(|it| said(it) + &more);
+            let says = told_first(shared).and_then(|at| shared.says.get(at));
+            let says = says.map(|it| said(it) + &more);
             was.into_iter().chain(says).collect::<Vec<_>>().join("; ")
         }
     };
@@ -457,8 +471,7 @@ pub fn markdown(comparison: &Comparison, only_sheets: bool) -> String {
         for shared in &comparison.shared {
             let head = (shared_name(shared), shared_headline(shared));
             lines.push(format!("- **{}**: {}", escaped(&head.0), escaped(&head.1)));
-            let rest = shared.says.iter().skip(1);
-            lines.extend(rest.map(|it| format!("  - {}", escaped(&said(it)))));
+            lines.extend(told_later(shared).map(|it| format!("  - {}", escaped(&said(it)))));
         }
         let moved = comparison.moved.iter();
         lines.extend(moved.map(|it| {
@@ -533,7 +546,7 @@ pub fn page(comparison: &Comparison, only_sheets: bool) -> Page {
     let shared = comparison.shared.iter().map(|it| Item {
         name: shared_name(it),
         head: shared_headline(it),
-        details: it.says.iter().skip(1).map(said).collect(),
+        details: told_later(it).map(said).collect(),
     });
     let moved = comparison.moved.iter().map(|it| Item {
         name: it.name.clone(),

@@ -243,7 +243,7 @@ impl Repository {
         for entry in index.entries() {
             // Nobody has staged yet what a merge could not settle.
             if entry.stage() != Stage::Unconflicted {
-                return Err(Trouble::NotMerged(text(entry.path(&index)).to_owned()));
+                return Err(Trouble::NotMerged(text(entry.path(&index))));
             }
             // What was only announced is not staged.
             if entry.flags.contains(Flags::INTENT_TO_ADD) {
