@@ -485,6 +485,12 @@ pub struct GitMerge {
     /// both began from stands between the sides.
     #[arg(long, default_value = "")]
     pub style: String,
+    /// What git calls our side, to stand at the marks: `HEAD`.
+    #[arg(long, default_value = "")]
+    pub ours_name: String,
+    /// What git calls the other side.
+    #[arg(long, default_value = "")]
+    pub theirs_name: String,
 }
 
 /// `assize uses`.

@@ -76,12 +76,35 @@ pub fn run(args: &Diff) -> Exit {
     let mut kept = Kept::default();
     let old = taken(&old, &repo, &mut kept);
     let taken = old.and_then(|old| Ok([old, taken(&new, &repo, &mut kept)?]));
-    let [old, new] = match taken {
+    let [mut old, mut new] = match taken {
         Ok(both) => both,
         Err(exit) => return exit,
     };
+    // A formula that one side does not have may have had another name there.
+    let mut renamed = None;
+    if let Some(lacks) = old.lacks.as_ref().or(new.lacks.as_ref()) {
+        match (&places[0].what, &places[1].what) {
+            (What::Formula(one), What::Formula(two))
+                if one == two && (old.only.is_some() || new.only.is_some()) =>
+            {
+                renamed = Some(one.clone());
+                (old.only, new.only) = (None, None);
+            }
+            _ => return usage(lacks),
+        }
+    }
     for loaded in [&old.loaded, &new.loaded] {
         tell_on_error(&loaded.findings, &loaded.sources);
+    }
+    // Of a partial clone what is missing is not gone.
+    let of_git = [&old, &new].into_iter().filter(|it| !matches!(it.from, From::Disk));
+    if of_git.clone().any(|it| !it.loaded.is_whole())
+        && repo.some().is_some_and(Repository::is_partial)
+    {
+        return usage(
+            "this is a partial clone, and files of that state are not here: `git fetch --refetch \
+             --no-filter` brings them",
+        );
     }
     // What can't be read is not a side on which there is nothing.
     if [&old.loaded, &new.loaded].iter().any(|it| !it.is_whole() && it.files().is_empty()) {
@@ -101,6 +124,9 @@ pub fn run(args: &Diff) -> Exit {
             "`{one}` and `{two}` are different things, and days and booklets are compared with \
              their own earlier versions: write `assize diff REV:{two} {two}`"
         ));
+    }
+    if let Some(name) = &renamed {
+        only_of(&mut comparison, name, false);
     }
     if let Some(handout) = new.handout.as_ref().or(old.handout.as_ref()) {
         only_of(&mut comparison, handout, false);
@@ -363,6 +389,15 @@ struct Taken {
     only: Option<EcoString>,
     /// The booklet or day that alone is asked for.
     handout: Option<EcoString>,
+    /// What is said where the formula that was asked for is not there.
+    lacks: Option<String>,
+}
+
+impl Taken {
+    /// All of a state.
+    fn all(from: From, loaded: Loaded, base: PathBuf) -> Self {
+        Self { from, loaded, base, only: None, handout: None, lacks: None }
+    }
 }
 
 /// What changed; of one formula, by its key, for a yield in place of what it makes.
@@ -571,11 +606,24 @@ fn asked(said: &OsStr, repo: &Repo) -> Result<Asked, Exit> {
     let kinds = [(is_path, "a path"), (is_revision, "a revision"), (is_formula, "a formula")];
     let kinds: Vec<&str> = kinds.iter().filter(|(is, _)| *is).map(|(_, kind)| *kind).collect();
     if kinds.len() > 1 {
-        return Err(usage(&format!(
-            "`{word}` is {}; `./{word}` is the path, `refs/heads/{word}` the branch, `HEAD:{word}` \
-             the formula",
-            kinds.join(" and ")
-        )));
+        let at = |kind: &str| {
+            repo.some().is_some_and(|repository| {
+                repository.commit_of(&format!("refs/{kind}/{word}")).is_ok()
+            })
+        };
+        let mut ways = Vec::new();
+        if is_path {
+            ways.push(format!("`./{word}` is the path"));
+        }
+        for (kind, called) in [("heads", "branch"), ("tags", "tag")] {
+            if at(kind) {
+                ways.push(format!("`refs/{kind}/{word}` is the {called}"));
+            }
+        }
+        if is_formula {
+            ways.push(format!("`HEAD:{word}` is the formula as it was committed"));
+        }
+        return Err(usage(&format!("`{word}` is {}; {}", kinds.join(" and "), ways.join(", "))));
     }
     if is_path || word.starts_with(['.', '/']) {
         return match is_path {
@@ -677,21 +725,22 @@ fn taken(asked: &Asked, repo: &Repo, kept: &mut Kept) -> Result<Taken, Exit> {
                 let shown = path.strip_prefix(&home).unwrap_or(path).display();
                 Err(usage(&format!("there is no {shown} in {}", from.called())))
             }
-            _ => Ok(Taken { from, loaded: Loaded::default(), base, only: None, handout: None }),
+            _ => Ok(Taken::all(from, Loaded::default(), base)),
         };
     };
     let What::Formula(wanted) = &asked.what else {
-        return Ok(Taken { from, loaded, base, only: None, handout: None });
+        return Ok(Taken::all(from, loaded, base));
     };
     let names = || loaded.files().iter().flat_map(|file| &file.tree.formulas).map(|it| &it.name);
     if names().any(|name| name.key == *wanted) {
-        return Ok(Taken { from, base, only: Some(wanted.clone()), loaded, handout: None });
+        return Ok(Taken { only: Some(wanted.clone()), ..Taken::all(from, loaded, base) });
     }
     let handout = handouts(&loaded).find(|name| name.key == *wanted).map(|it| it.shown.clone());
     if handout.is_some() {
-        return Ok(Taken { from, base, only: None, loaded, handout });
+        return Ok(Taken { handout, ..Taken::all(from, loaded, base) });
     }
     let near = nearest(wanted, names().map(|name| name.key.as_str()));
     let near = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
-    Err(usage(&format!("there is no formula `{wanted}` in {}{near}", from.called())))
+    let lacks = Some(format!("there is no formula `{wanted}` in {}{near}", from.called()));
+    Ok(Taken { lacks, ..Taken::all(from, loaded, base) })
 }

@@ -9,8 +9,8 @@ use crate::desk::{self, FileSystem, read_old, why};
 use crate::diag::Level;
 use crate::history::git::Repository;
 use crate::history::merge3::{
-    Meaning, Merged, Side, Taken, as_conflict, as_conflict_of_lines, comment_of, head,
-    least_conflict, merge as merged, opened, without_base,
+    Meaning, Merged, OURS, Side, THEIRS, Taken, as_conflict, as_conflict_of_lines, comment_of,
+    head, least_conflict, merge as merged, opened, without_base,
 };
 use crate::history::plain;
 use crate::source::{SourceId, visible};
@@ -32,7 +32,7 @@ const DIFF: &str = r#"[diff "assize"]
 /// The lines for merges.
 const MERGE: &str = r#"[merge "assize"]
 	name = formulas, line by line
-	driver = "if command -v assize > /dev/null; then assize git-merge --style \"$(git config merge.conflictStyle)\" %O %A %B %P; else git merge-file %A %O %B; fi"
+	driver = "if command -v assize > /dev/null; then assize git-merge --style \"$(git config merge.conflictStyle)\" --ours-name %X --theirs-name %Y %O %A %B %P; else git merge-file %A %O %B; fi"
 "#;
 
 /// What whoever sets it up has to know.
@@ -276,12 +276,27 @@ pub fn merge(args: &GitMerge) -> Exit {
 }
 
 /// Conflicts as git's own setting wants them, `merge.conflictStyle`: with what both began from,
-/// or without it.
+/// or without it; with what git calls the sides, where it tells that.
 fn in_style(args: &GitMerge, text: String) -> String {
-    match args.style.as_str() {
+    let text = match args.style.as_str() {
         "diff3" | "zdiff3" => text,
         _ => without_base(&text),
-    }
+    };
+    // Older versions of git hand on the sign itself.
+    let name = |name: &str| {
+        let name = name.lines().next().unwrap_or_default().trim();
+        (!name.is_empty() && !name.starts_with('%')).then(|| name.to_owned())
+    };
+    let names =
+        [(OURS, "<<<<<<<", name(&args.ours_name)), (THEIRS, ">>>>>>>", name(&args.theirs_name))];
+    let named = |line: &str| {
+        let mark = names.iter().find(|(mark, ..)| line.trim_end() == *mark);
+        match mark {
+            Some((mark, sign, Some(name))) => line.replacen(mark, &format!("{sign} {name}"), 1),
+            _ => line.to_owned(),
+        }
+    };
+    text.split_inclusive('\n').map(named).collect()
 }
 
 /// What can't be read means nothing: its lines are brought together as they stand.
@@ -378,7 +393,9 @@ fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<(String
     let reader = Reader { path };
     let mut merged = merged(base, ours, theirs, &reader)?;
     if merged.conflicts == 0 {
-        once_each(&reader, &mut merged);
+        if !once_each(&reader, &mut merged) {
+            return Some(apart(&reader, base, [ours, theirs]));
+        }
         let text = merged.text();
         let trees = [base, ours, theirs, &text].map(|text| reader.tree(text));
         if let [Some(base_tree), Some(our_tree), Some(their_tree), Some(both)] = &trees
@@ -399,6 +416,9 @@ fn together(path: &Path, base: &str, ours: &str, theirs: &str) -> Option<(String
     }
     if only_laid_out(base, theirs) || only_laid_out(ours, theirs) {
         return Some((ours.to_owned(), 0));
+    }
+    if merged.cuts {
+        return Some(apart(&reader, base, [ours, theirs]));
     }
     let text = merged.text();
     match can_be_settled(&reader, base, [ours, theirs], &text) {
@@ -461,8 +481,9 @@ fn can_be_settled(reader: &Reader, base: &str, sides: [&str; 2], merged: &str) -
 }
 
 /// Brings together what both sides say of one thing in different places: once where they say
-/// the same, a conflict where they do not.
-fn once_each(reader: &Reader, merged: &mut Merged) {
+/// the same, a conflict where they do not; whether that tells both sides, which it does not where
+/// both say the same in different places.
+fn once_each(reader: &Reader, merged: &mut Merged) -> bool {
     // Beside the result, which can't be read once it has marks, one without any.
     let mut plain = merged.clone();
     // Of what can't be read the other slips are not told.
@@ -495,10 +516,14 @@ fn once_each(reader: &Reader, merged: &mut Merged) {
             let at = merged.lines.windows(lines.len()).position(|some| some == lines)?;
             Some(at..at + lines.len())
         };
-        let (Some(now_ours), Some(now_theirs)) = (now(&ours), now(&theirs)) else { return };
+        let (Some(now_ours), Some(now_theirs)) = (now(&ours), now(&theirs)) else { return true };
+        if !is_same && words(&ours) == words(&theirs) {
+            return false;
+        }
         merged.bring_together(now_ours, now_theirs, is_same);
         plain.bring_together(ours, theirs, true);
     }
+    true
 }
 
 /// The most pairs of lines that are tried; each takes reading the file in its house.

@@ -47,6 +47,7 @@ fn why(trouble: &Trouble) -> String {
     match trouble {
         Trouble::NoRepository => "its files are in no git repository".into(),
         Trouble::Unreadable(why) => why.clone(),
+        Trouble::NotMerged(path) => format!("`{path}` is not merged yet"),
         Trouble::UnknownRevision { asked, near: Some(near) } => {
             format!("there is no revision `{asked}`; did you mean `{near}`?")
         }

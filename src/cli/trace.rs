@@ -27,6 +27,10 @@ pub fn run(args: &Trace) -> Exit {
         Ok(found) => found.traced,
         Err(trouble) => return told(&trouble),
     };
+    let typed: String = args.code.chars().filter(char::is_ascii_alphanumeric).collect();
+    if !typed.to_ascii_uppercase().ends_with(&code) && !traced.formulas.is_empty() {
+        streams::error_text(format!("assize: `{typed}` is read as {code}\n"));
+    }
     if traced.cut_short {
         tell_on_error(&[history_cut_short::finding()], &desk::sources(""));
     }
@@ -125,6 +129,8 @@ struct LookedUp {
     is_own: bool,
     /// The most copies of a booklet.
     seats: u32,
+    /// Days that order what is made, and have no batch of the size of this print.
+    days: Vec<String>,
 }
 
 /// The files as they are first, then the history.
@@ -158,9 +164,13 @@ fn looked_up(code: &str, repository: Result<Repository, Trouble>) -> Result<Look
     if found.iter().any(|it| it.current && !it.is_handout()) {
         prints.with_usual_yields_and_times(&houses, code);
     }
-    prints.settle(&houses, code);
-    let traced = trace::traced(code, found, prints, cut_short);
-    Ok(LookedUp { traced, is_own, seats })
+    // What only an earlier state printed is printed otherwise now.
+    let is_of_then = !is_own && prints.own.is_some();
+    let mut traced = trace::traced(code, found, prints, cut_short);
+    traced.printed_otherwise_now = is_of_then && traced.formulas.iter().any(|it| it.current);
+    let sheet = traced.printed.as_ref().filter(|it| it.print == "sheet" && !traced.perhaps);
+    let days = sheet.map(|it| trace::days_with_other_batches(&houses, code, it));
+    Ok(LookedUp { traced, is_own, seats, days: days.unwrap_or_default() })
 }
 
 /// Whether a sheet on the wall is still current.
@@ -173,7 +183,7 @@ pub fn pinned(pinned: &OsStr) -> Exit {
         Ok(foot) => foot,
         Err(trouble) => return told(&trouble),
     };
-    let LookedUp { traced, is_own, seats } = match looked_up(&code, repository()) {
+    let LookedUp { traced, is_own, seats, days } = match looked_up(&code, repository()) {
         Ok(found) => found,
         Err(trouble) => return told(&trouble),
     };
@@ -193,9 +203,20 @@ pub fn pinned(pinned: &OsStr) -> Exit {
         _ => Exit::Clean,
     };
     if let Some(current) = traced.formulas.iter().find(|it| it.current) {
-        let told = match is_own {
-            true => streams::sentence(&format!("{shown} is current: {}\n", current.name)),
-            false => printed_otherwise((&code, &shown), seats, current, &traced),
+        // Whoever weighs a day's batch by it has to know that the day has none of that size.
+        let of_days = || match days.as_slice() {
+            [] => String::new(),
+            days => format!("; no batch of {} is for that", days.join(", ")),
+        };
+        let told = match (&traced.printed, is_own) {
+            (Some(printed), true) if !days.is_empty() => streams::sentence(&format!(
+                "{shown} is current: {}, as {}{}\n",
+                current.name,
+                trace::how(printed),
+                of_days()
+            )),
+            (_, true) => streams::sentence(&format!("{shown} is current: {}\n", current.name)),
+            (_, false) => printed_otherwise((&code, &shown), seats, current, &traced),
         };
         return told.max(doubt);
     }
@@ -254,7 +275,8 @@ fn printed_otherwise(
             if let (Some(then), Some(printed)) = (&traced.then, &traced.printed) {
                 streams::error_text(format!(
                     "assize: {shown} belongs to {} as it is, but no day or booklet asks for this \
-                     print any more ({}, last at {} of {}): print it anew\n",
+                     print any more ({}, last at {} of {}): print it anew, unless somebody asked \
+                     for it by hand\n",
                     found.name,
                     trace::how(printed),
                     then.revision,
@@ -263,8 +285,17 @@ fn printed_otherwise(
                 return Exit::Findings;
             }
             let perhaps = if traced.perhaps { "perhaps " } else { "" };
+            // Its times can't be made again, and hours and warmth may have moved them since.
+            if traced.own_times {
+                streams::error_text(format!(
+                    "assize: {shown} belongs to {} as it is, and is perhaps {}: whether it can \
+                     still be kept can't be told; plan it anew\n",
+                    found.name,
+                    trace::OWN_TIMES
+                ));
+                return Exit::Findings;
+            }
             let how = match &traced.printed {
-                _ if traced.own_times => format!("perhaps {}", trace::OWN_TIMES),
                 Some(it) => format!("{perhaps}{}", trace::how(it)),
                 // What stands on paper may be another than what would be printed today.
                 None => {

@@ -521,6 +521,7 @@ fn is_on_paper(kind: Kind, fact: &Fact) -> bool {
     let name = fact.name.as_str();
     fact.is_printed()
         && fact.block.kind != CLAIMS
+        && !fact.name.starts_with("allow ")
         && match kind {
             // What a culture says in words is for whoever keeps it.
             Kind::Culture => WordsKind::named(name).is_none(),
@@ -593,7 +594,12 @@ pub fn digest_of(declared: &Declared) -> Digest {
 
 /// The same with what days rest on.
 pub fn digest_for_days(declared: &Declared) -> Digest {
-    digest_where(declared, |fact| fact.is_printed() || is_of_days(fact))
+    // No paper of a day shows the limits of a style, and none what checks are told to allow.
+    digest_where(declared, |fact| {
+        declared.kind != Kind::Style
+            && !fact.name.starts_with("allow ")
+            && (fact.is_printed() || is_of_days(fact))
+    })
 }
 
 /// Both fingerprints of what one declaration says by itself.

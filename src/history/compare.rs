@@ -711,7 +711,8 @@ fn weight(change: &FormulaChange) -> u64 {
         &change.differs.contains_unknown_no_longer,
     ];
     let allergens = allergens.iter().any(|names| !names.is_empty());
-    let claims = change.differs.claims.iter().any(ClaimChange::is_broken);
+    let claims = change.differs.claims.iter().any(ClaimChange::is_broken)
+        || !change.differs.errors.is_empty();
     let figures = change.differs.figures.iter().map(weight_of_figure);
     // Words of a sheet have no weight that could move.
     let weighs = |it: &&SheetChange| it.old_grams.is_some() || it.new_grams.is_some();

@@ -57,7 +57,7 @@ pub struct FormulaChange {
     pub what: What,
     /// What it makes now, which its sheet is for.
     pub makes: Option<String>,
-    /// On one of the sides it has errors, so that figures and sheet are not compared.
+    /// On one of the sides it can't be worked out, so that figures and sheet are not compared.
     pub has_errors: bool,
     /// What its prints do not have alike.
     #[serde(flatten)]
@@ -78,6 +78,10 @@ pub struct FormulaChange {
 pub struct Difference {
     /// Claims that hold now and did not before, or the other way round.
     pub claims: Vec<ClaimChange>,
+    /// Errors of its checks that were not there before, beside claims.
+    pub errors: Vec<String>,
+    /// Errors of its checks that are no longer there.
+    pub errors_no_longer: Vec<String>,
     /// The figures that moved, those first that moved most of what they are.
     pub figures: Vec<FigureChange>,
     /// The lines of its sheet that show something else.

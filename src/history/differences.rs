@@ -7,7 +7,8 @@ use super::facts::{BESIDE, Block, Fact, Facts, LOOK, ORDER, is_of_days};
 use super::rename::{self, Renamed};
 use super::said::Said;
 use super::sheet;
-use crate::check::{Claimed, Standing, claimed};
+use crate::check::{Claimed, Standing, check, claimed};
+use crate::diag::{Finding, Group, Level};
 use crate::formula::{Figure, House, Worked, key, work, work_as};
 use crate::print::document::FigurePart;
 use crate::print::{Document, Wording, document, every_figure};
@@ -24,6 +25,8 @@ pub struct Printed {
     figures: Vec<FigurePart>,
     /// Its claims, and whether they hold.
     claims: Vec<Claimed>,
+    /// The errors of its checks beside claims: the rule's name, and what it says.
+    errors: Vec<(&'static str, String)>,
 }
 
 impl Printed {
@@ -58,12 +61,22 @@ impl Printed {
             None => work(house, formula, &mut Vec::new()),
         };
         let is_sound = worked.sound && !formula.broken;
+        let mut findings = Vec::new();
+        if is_sound && makes.is_none() {
+            check(house, formula, &worked, &mut findings);
+        }
+        let is_error = |it: &Finding| it.level == Level::Error && it.rule.group != Group::Claims;
         let words = Wording::plain();
         is_sound.then(|| Self {
             document: document(house, &worked, &words, house.settings.volumes),
             figures: figures(house, &worked, &words),
             // Claims are about the formula as it is written.
             claims: if makes.is_none() { claimed(house, &worked) } else { Vec::new() },
+            errors: findings
+                .into_iter()
+                .filter(is_error)
+                .map(|it| (it.rule.name, it.message))
+                .collect(),
         })
     }
 
@@ -71,12 +84,24 @@ impl Printed {
     pub fn is_same(&self, other: &Self) -> bool {
         sheet::is_same(&self.document, &other.document)
             && claims(&self.claims, &other.claims).is_empty()
+            && more_errors(self, other).is_empty()
+            && more_errors(other, self).is_empty()
     }
 
     /// What a formula that is new, or gone, claims and is not.
     pub fn claims_alone(&self, is_new: bool) -> Vec<ClaimChange> {
         if is_new { claims(&[], &self.claims) } else { claims(&self.claims, &[]) }
     }
+}
+
+/// The errors that the second print has more of than the first.
+fn more_errors(old: &Printed, new: &Printed) -> Vec<String> {
+    let mut known: Vec<&str> = old.errors.iter().map(|(rule, _)| *rule).collect();
+    let is_more = |(rule, _): &&(&'static str, String)| {
+        let at = known.iter().position(|it| it == rule);
+        at.map(|at| known.swap_remove(at)).is_none()
+    };
+    new.errors.iter().filter(is_more).map(|(_, said)| said.clone()).collect()
 }
 
 /// The claims that hold on one side only; of those that one side alone has, those that do not.
@@ -114,6 +139,8 @@ impl Difference {
         let (before, after) = (&old.document, &new.document);
         Self {
             claims: claims(&old.claims, &new.claims),
+            errors: more_errors(old, new),
+            errors_no_longer: more_errors(new, old),
             figures: figures(old, new, renamed),
             sheet: sheet::changes(before, after, renamed),
             contains: beyond(&after.contains, &before.contains),

@@ -8,11 +8,12 @@
 use std::cell::Cell;
 use std::ops::Range;
 
-/// The marks that git sets around a conflict.
-const OURS: &str = "<<<<<<< ours";
+/// The mark that git sets at the beginning of a conflict.
+pub const OURS: &str = "<<<<<<< ours";
 const BASE_MARK: &str = "||||||| base";
 const MIDDLE: &str = "=======";
-const THEIRS: &str = ">>>>>>> theirs";
+/// The same at the end of one.
+pub const THEIRS: &str = ">>>>>>> theirs";
 
 /// The largest table of lines that is filled, base by side.
 const MAX_CELLS: usize = 40_000_000;
@@ -51,6 +52,8 @@ pub struct Merged {
     pub lines: Vec<(String, Side)>,
     /// How often both sides changed the same differently.
     pub conflicts: usize,
+    /// Whether a side took out what the other changed: what it took out beside that belongs to it.
+    pub cuts: bool,
 }
 
 impl Merged {
@@ -164,7 +167,7 @@ impl Place<'_, '_> {
             return None;
         }
         let place = Place { base: &words, meaning: &Words, asked: Cell::new(0) };
-        let Merged { lines, conflicts } = place.weave(pieces(ours), pieces(theirs))?;
+        let Merged { lines, conflicts, .. } = place.weave(pieces(ours), pieces(theirs))?;
         let both: String = lines.into_iter().map(|(word, _)| word).collect();
         let with = |line: &str| self.with(at, at + 1, &[line]);
         let joins = || self.meaning.joins(&with(base), &with(ours), &with(theirs), &with(&both));
@@ -175,7 +178,7 @@ impl Place<'_, '_> {
     fn weave(&self, ours: Vec<&str>, theirs: Vec<&str>) -> Option<Merged> {
         let (ours, theirs) = (slots(self.base, ours)?, slots(self.base, theirs)?);
         let mut lines: Vec<(String, Side)> = Vec::new();
-        let mut conflicts = 0;
+        let (mut conflicts, mut cuts) = (0, false);
         for (at, (our, their)) in ours.iter().zip(&theirs).enumerate() {
             let base = self.base.get(at).copied();
             conflicts += put_in(self, at, &our.before, &their.before, &mut lines);
@@ -203,9 +206,10 @@ impl Place<'_, '_> {
             } else {
                 put_conflict(our.as_slice(), base.as_slice(), their.as_slice(), &mut lines);
                 conflicts += 1;
+                cuts |= our.is_none() != their.is_none();
             }
         }
-        Some(Merged { lines, conflicts })
+        Some(Merged { lines, conflicts, cuts })
     }
 }
 

@@ -159,11 +159,14 @@ fn headline(formula: &FormulaChange) -> String {
     let (broken, kept): (Vec<&ClaimChange>, Vec<&ClaimChange>) =
         formula.differs.claims.iter().partition(|it| it.is_broken());
     parts.extend(broken.into_iter().filter_map(claim));
+    parts.extend(formula.differs.errors.iter().map(|it| format!("error now: {it}")));
     if formula.has_errors {
         parts.push("has errors on one side, so that its figures can't be compared".to_owned());
     }
     parts.extend(most(&formula.differs.figures, &formula.says, IN_ONE_LINE));
     parts.extend(kept.into_iter().filter_map(claim));
+    let mended = formula.differs.errors_no_longer.iter();
+    parts.extend(mended.map(|it| format!("no longer an error: {it}")));
     match formula.differs.sheet.len() {
         0 => {}
         1 => parts.push("1 line of its sheet".to_owned()),

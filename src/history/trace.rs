@@ -6,7 +6,9 @@ use super::code::{OF_MEANING, Settings, may_have_own_times, of_meaning};
 use super::declared::Kind;
 use super::git::{Commit, Id, Repository, Trouble, View};
 use super::log::date_of;
-use super::stamp::{DAYS, Effects, Manner, asked_of, effect, prints_of, units_word, usual_plans};
+use super::stamp::{
+    DAYS, Effects, Manner, asked_of, effect, own_yield, prints_of, units_word, usual_plans,
+};
 use super::walk::{Key, Walk};
 use super::yields;
 use crate::desk::{self, Bakehouse, booklets};
@@ -46,6 +48,8 @@ pub struct Traced {
     /// Whether it may be a plan with dates or times of its own: such a plan is known by one of
     /// its letters, and can't be made again from them.
     pub own_times: bool,
+    /// Whether what is made is as it was, and the house prints it otherwise now: with another code.
+    pub printed_otherwise_now: bool,
     /// The newest commit at which a day or a booklet asked for that print, where none does now.
     pub then: Option<Revision>,
     /// A shallow clone has nothing older.
@@ -167,32 +171,6 @@ impl Prints {
         if self.own.is_none() && self.other.iter().all(|(ways, _)| *ways > 1) {
             self.other.extend(printed_for_usual_yields(houses, code));
             self.other.extend(planned_for_usual_times(houses, code));
-        }
-    }
-
-    /// Forgets that a day or a booklet asked for a print only then, where the house would print
-    /// the same for that yield now.
-    pub fn settle(&mut self, houses: &[House], code: &str) {
-        let (Some(printed), Some((baked, wanted))) = (&self.own, code.split_at_checked(OF_MEANING))
-        else {
-            return;
-        };
-        let is_as_now = |(bakehouse, brought): &House| {
-            let (house, bare) = (&bakehouse.house, bakehouse.house.bare());
-            with_meaning(bakehouse, baked).into_iter().any(|(formula, _)| {
-                let (settings, effects) = (&house.settings, &Effects::default());
-                let own =
-                    Manner { settings, brought, effects }.own(&[printed.print.as_str()], "", 1);
-                let number = &printed.number;
-                let effect = effect((house, &bare), formula, number, printed.volumes);
-                own.into_iter().any(|own| {
-                    let (makes, effect) = (number.clone(), effect.clone());
-                    Settings { makes, effect, ..own }.letters() == wanted
-                })
-            })
-        };
-        if self.then.is_some() && houses.iter().any(is_as_now) {
-            self.then = None;
         }
     }
 
@@ -621,6 +599,21 @@ fn current_as(kind: Kind, name: &str, path: &Path, base: &Path) -> Found {
     Found { name, file, current, revisions, kind, handout, elsewhere }
 }
 
+/// The days that order a formula with the meaning of a code, and have no batch of the size that a
+/// print of it is for.
+pub fn days_with_other_batches(houses: &[House], code: &str, printed: &Printed) -> Vec<String> {
+    let baked = code.get(..OF_MEANING).unwrap_or_default();
+    let mut days = Vec::new();
+    for (bakehouse, _) in houses {
+        for (formula, _) in with_meaning(bakehouse, baked) {
+            let own = own_yield(&bakehouse.house, formula);
+            let number = if printed.number.is_empty() { &own } else { &printed.number };
+            days.extend(yields::days_without(bakehouse, formula, number));
+        }
+    }
+    days
+}
+
 /// Adds the formulas and commits of a history that have the meaning of a code: what the last
 /// commit comes from, and where nothing there has it, all other branches and tags. Says whether
 /// a shallow clone cut it short. Where the house as it is makes no such print, it is looked for
@@ -731,8 +724,9 @@ fn among_commits(
     Ok(())
 }
 
-/// The most states of a house that are read whole for what its days and booklets asked for then.
-const MAX_READ: usize = 12;
+/// The most formulas, over all states of a house together, that are read for what its days and
+/// booklets asked for then.
+const MAX_READ: usize = 4_000;
 
 /// Looks for a print with a code among those that the days and booklets of earlier commits, the
 /// newest first, asked for: another yield, or the room of a day.
@@ -742,16 +736,18 @@ fn for_another_yield_then(
     code: &str,
     prints: &mut Prints,
 ) {
-    let mut seen: FxHashSet<Option<Id>> = FxHashSet::default();
+    let mut seen: FxHashSet<Id> = FxHashSet::default();
+    let mut read = 0;
     for commit in commits {
         let view = View::of_tree(repository, commit.tree);
-        if !seen.insert(view.id_of(folder)) {
+        if !seen.insert(view.id_of(folder).unwrap_or(commit.tree)) {
             continue;
         }
-        if seen.len() > MAX_READ {
+        if read > MAX_READ {
             return;
         }
         let loaded = desk::load(&view, folder, &[folder.to_path_buf()]);
+        read += loaded.files().iter().map(|file| 1 + file.tree.formulas.len()).sum::<usize>();
         let bakehouses = desk::bakehouses(&loaded);
         let brought: Vec<Brought> = bakehouses.iter().map(|it| Brought::of(&view, it)).collect();
         let houses: Vec<House> = bakehouses.iter().zip(&brought).collect();
@@ -781,6 +777,7 @@ pub fn traced(code: &str, formulas: Vec<Found>, prints: Prints, cut_short: bool)
         perhaps,
         may_be,
         own_times,
+        printed_otherwise_now: false,
         then,
         cut_short,
     }
@@ -848,7 +845,10 @@ pub fn text(traced: &Traced) -> String {
             written.push_str("  only on other branches than the one that is checked out\n");
         }
         if found.current {
-            written.push_str("  the files as they are have it\n");
+            written.push_str(match traced.printed_otherwise_now {
+                true => "  the files as they are make the same, and print it with another code\n",
+                false => "  the files as they are have it\n",
+            });
         }
         if let (Some(newest), Some(oldest)) = (found.revisions.first(), found.revisions.last()) {
             let say = |it: &Revision| format!("{}  {}  {}", it.date, it.revision, it.subject);

@@ -242,7 +242,9 @@ impl<'b, 'l> Names<'b, 'l> {
 
     fn with_amount(&self, leaf: Use, worked: &Worked, wanted: &str) -> Use {
         let makes = document(self.house(), worked, &Wording::plain(), false).makes.text;
-        Use { makes: Some(makes), ..self.having(leaf, worked, wanted) }
+        let leaf = self.having(leaf, worked, wanted);
+        // What has no weight is for no yield.
+        Use { makes: leaf.amount.is_some().then_some(makes), ..leaf }
     }
 
     /// A leaf with how much of a thing a formula has, and how much of that is weighed as such.

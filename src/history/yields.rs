@@ -3,10 +3,12 @@
 use super::stamp::{own_yield, yield_of};
 use crate::desk::Bakehouse;
 use crate::formula::work_as;
+use crate::orders::resolve;
 use crate::print::{Wording, document};
 use crate::quantity::{Exact, Unit, ratio};
 use crate::syntax::tree::{Factor, Formula, Makes, Ordered, Quantity};
 use rayon::prelude::*;
+use std::collections::BTreeSet;
 
 /// The most batches that an order is parted into, whose sheets are looked for.
 const MAX_BATCHES: i64 = 8;
@@ -78,22 +80,45 @@ fn in_booklets(bakehouse: &Bakehouse, formula: &Formula) -> Vec<Makes> {
     all
 }
 
-/// What days order of it: each order, all orders of a day, and these in equal batches.
+/// What days order of it: each order, all orders of a day with those of the days that it is made
+/// from, less what is on hand, and these in equal batches.
 fn in_days(bakehouse: &Bakehouse, formula: &Formula) -> Vec<Makes> {
+    let days = bakehouse.files.iter().flat_map(|file| &file.tree.days);
+    days.flat_map(|day| on_day(bakehouse, &day.name.key, formula)).collect()
+}
+
+/// The days that order a formula and have no batch of a size in numbers.
+pub fn days_without(bakehouse: &Bakehouse, formula: &Formula, number: &str) -> Vec<String> {
+    let days = bakehouse.files.iter().flat_map(|file| &file.tree.days);
+    let lacks = |key: &str| {
+        let batches = on_day(bakehouse, key, formula);
+        let is_it = |makes: &Makes| {
+            let worked = work_as(&bakehouse.house, formula, makes, &mut Vec::new());
+            let printed = document(&bakehouse.house, &worked, &Wording::plain(), false);
+            yield_of(&printed) == number
+        };
+        !batches.is_empty() && !batches.iter().any(is_it)
+    };
+    days.filter(|day| lacks(&day.name.key)).map(|day| day.name.shown.to_string()).collect()
+}
+
+fn on_day(bakehouse: &Bakehouse, key: &str, formula: &Formula) -> Vec<Makes> {
     let mut all = Vec::new();
-    for day in bakehouse.files.iter().flat_map(|file| &file.tree.days) {
-        let orders = day.orders.iter().filter(|it| it.product.key == formula.name.key);
-        let amounts: Vec<&Ordered> =
-            orders.flat_map(|it| &it.wishes).map(|wish| &wish.amount).collect();
-        all.extend(amounts.iter().map(|amount| made(formula, amount)));
-        let counts = amounts.iter().map(|amount| match amount {
-            Ordered::Pieces(count, _) => {
-                count.number.to_whole().and_then(|it| i64::try_from(it).ok())
-            }
-            Ordered::Weight(_) => None,
-        });
-        let sum = counts.sum::<Option<i64>>().unwrap_or_default();
-        let Some(Ordered::Pieces(count, kind)) = amounts.first() else { continue };
+    let Some(day) = resolve(&bakehouse.house, key, key) else { return all };
+    let orders = day.orders.iter().filter(|it| it.product.key == formula.name.key);
+    let amounts: Vec<&Ordered> =
+        orders.flat_map(|it| &it.wishes).map(|wish| &wish.amount).collect();
+    all.extend(amounts.iter().map(|amount| made(formula, amount)));
+    let counted = |amount: &Ordered| match amount {
+        Ordered::Pieces(count, _) => count.number.to_whole().and_then(|it| i64::try_from(it).ok()),
+        Ordered::Weight(_) => None,
+    };
+    let sum = amounts.iter().map(|it| counted(it)).sum::<Option<i64>>().unwrap_or_default();
+    let on_hand = day.on_hand.iter().filter(|it| it.name.key == formula.name.key);
+    let there = on_hand.filter_map(|it| counted(&it.amount)).sum::<i64>();
+    let Some(Ordered::Pieces(count, kind)) = amounts.first() else { return all };
+    let sums: BTreeSet<i64> = [sum, sum - there].into_iter().filter(|it| *it > 0).collect();
+    for sum in sums {
         for batches in 1..=MAX_BATCHES.min(sum) {
             for pieces in [sum / batches, (sum + batches - 1) / batches] {
                 let number = Exact::from(pieces);

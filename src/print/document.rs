@@ -297,7 +297,7 @@ pub struct LinePart {
     pub percent_low: Option<String>,
     /// The upper of these ends.
     pub percent_high: Option<String>,
-    /// Where it goes in over several steps, what each of them takes: `Autolyse 6.180 kg`.
+    /// Where it goes in over several steps, what each of them takes: `Autolyse: 6.180 kg`.
     pub by_step: Vec<String>,
     /// Behind the name: `nine tenths`, `the rest`, `kept back`.
     pub part: Option<String>,

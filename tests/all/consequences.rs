@@ -30,13 +30,13 @@ fn compared(old: &str, new: &str) -> Value {
 
 const CLAIMED: &str = "\
 bakehouse \"Gullhaven Bakehouse\" { scale 1 g }
-ingredient pier nuts { class other; contains nothing }
+ingredient pier crumb { class other; contains nothing }
 preferment quay levain { bread flour 100%; water 100%; white culture 20%; ripens 8h at 22C }
 style lean { without milk; salt 1%..3% }
 formula quay-loaf \"Quay Loaf\" {
   style lean
   makes 5 loaves at 800 g
-  total { bread flour 100%; water 70%; salt 2%; pier nuts 5% }
+  total { bread flour 100%; water 70%; salt 2%; pier crumb 5% }
   preferment quay levain { ferments 20% of flour }
   expect { hydration 70%; salt 2%; water in levain 1..2 kg; vegan; free from nuts; prefermented flour 20% }
 }
@@ -60,8 +60,8 @@ fn each_claim_that_a_change_breaks_or_mends_is_told() {
         ("salt 2%; pier", "salt 2.6%; pier", &["salt 2 %"]),
         ("ferments 20%", "ferments 25%", &["prefermented flour 20 %"]),
         ("contains nothing", "contains hazelnuts", &["free from nuts"]),
-        ("pier nuts 5% }", "pier nuts 5%; butter 3% }", &["vegan", "style lean without milk"]),
-        ("pier nuts 5% }", "honey 3% }", &["vegan"]),
+        ("pier crumb 5% }", "pier crumb 5%; butter 3% }", &["vegan", "style lean without milk"]),
+        ("pier crumb 5% }", "honey 3% }", &["vegan"]),
         ("without milk;", "without wheat;", &["style lean without wheat"]),
         // Words of the house that no print of the loaf shows.
         ("; contains nothing", "", &["free from nuts"]),
@@ -338,7 +338,7 @@ fn a_sheet_of_another_yield_is_told_in_its_own_weights() {
     assert!(!told.contains("this print is for"), "{told}");
 }
 
-const DAY: &str = "bakehouse \"Quay\" { scale 1 g; mixer drum { holds 1 kg..20 kg } oven deck { holds 12 loaves } }\n\
+const DAY: &str = "bakehouse \"Quay\" { scale 1 g; mixer drum { holds 1 kg..20 kg; friction 11C } oven deck { holds 12 loaves } }\n\
     formula quay-loaf \"Quay Loaf\" { makes 12 loaves at 900 g; dough { bread flour 100%; water 70%; \
     salt 2%; fresh yeast 1% } method { mix 8min; bulk 2h; bake 40min at 230C; cool 30min } }\n\
     formula mole-loaf \"Mole Loaf\" { makes 4 loaves at 900 g; dough { bread flour 100%; water 60%; \
@@ -366,7 +366,7 @@ fn moved_times_and_batches_of_a_day_are_told() {
         assert!(told.contains("plan of saturday") && told.contains(said), "{to}: {told}");
         let (_, json) = shown(at, &["diff", "HEAD", "saturday", "--format", "json"]);
         let json: Value = serde_json::from_str(&json).expect("JSON");
-        assert!(json["days"][0]["papers"].as_array().is_some_and(|it| it.len() > 1), "{json:#}");
+        assert!(json["days"][0]["papers"].as_array().is_some_and(|it| !it.is_empty()), "{json:#}");
     }
     // A formula that the day does not bake changes nothing of it.
     write(at, "a.dough", &DAY.replace("water 60%", "water 61%"));
@@ -489,6 +489,16 @@ fn a_sheet_of_a_day_with_another_room_is_traced() {
     assert_eq!(shown(at, &["check", "--pinned", &code]).0, Some(0));
     write(at, "a.dough", &text.replace("room 18C", "room 25C"));
     commit(at, "Warmer");
+    let (status, told) = shown(at, &["print", "saturday", "--only", "sheet", "--format", "html"]);
+    assert_eq!(status, Some(0), "{told}");
+    let (_, own) = foot(at, "quay-loaf");
+    let text = fs::read_to_string(at.join("prints/saturday-sheets.html")).expect("a page");
+    let place = text.find(&own[..5]).expect("a code");
+    let code = text[place..place + 8].to_owned();
+    assert_ne!(code, own);
+    assert_eq!(shown(at, &["check", "--pinned", &code]).0, Some(0));
+    write(at, "a.dough", &text.replace("room 18C", "room 25C"));
+    commit(at, "Warmer");
     let (status, told) = shown(at, &["print", "saturday", "--only", "sheet"]);
     assert_eq!(status, Some(0), "{told}");
     let (_, own) = foot(at, "quay-loaf");
@@ -507,4 +517,112 @@ fn a_sheet_of_a_day_with_another_room_is_traced() {
     let (status, told) = shown(at, &["check", "--pinned", &code]);
     assert_eq!(status, Some(1), "{told}");
     assert!(told.contains("print it anew"), "{told}");
+}
+
+/// What checks find wrong since a change, beside claims, is told where the change is.
+#[test]
+fn errors_that_a_change_brings_are_told() {
+    let loaf = |method: &str| {
+        format!(
+            "formula quay-loaf {{ makes 5 loaves at 800 g; dough {{ bread flour 100%; water 70%; \
+             salt 2%; fresh yeast 1%; butter 3% }} method {{ {method}; bulk 2h; bake 40min at 230C }} }}\n"
+        )
+    };
+    let whole = loaf("mix 8min with everything else except butter; mix 2min with butter");
+    let lacks = loaf("mix 8min with everything else except butter; mix 2min");
+    let told = compared(&whole, &lacks);
+    let errors = told["formulas"][0]["errors"].as_array().expect("errors");
+    assert_eq!(errors.len(), 1, "{told:#}");
+    assert!(errors[0].as_str().is_some_and(|it| it.contains("butter")), "{told:#}");
+    let back = compared(&lacks, &whole);
+    assert_eq!(back["formulas"][0]["errors_no_longer"], told["formulas"][0]["errors"]);
+}
+
+/// A plan with dates of its own can't be made again, so that nobody calls it current.
+#[test]
+fn a_plan_with_times_of_its_own_is_never_current() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let house = DAY.replace("scale 1 g;", "scale 1 g; hours 03:30..13:00; zone Europe/Paris;");
+    write(at, "a.dough", &house);
+    commit(at, "First");
+    let args = ["plan", "quay-loaf", "--ready", "2026-12-05 10:00", "--format", "json"];
+    let plan: Value = serde_json::from_str(&out(&assize(at, &args))).expect("JSON");
+    let code = plan["trace"]["code"].as_str().expect("a code").to_owned();
+    for hours in ["03:30..13:00", "09:00..22:00"] {
+        write(at, "a.dough", &house.replace("hours 03:30..13:00;", &format!("hours {hours};")));
+        let (status, told) = shown(at, &["check", "--pinned", &code]);
+        assert_eq!(status, Some(1), "{told}");
+        assert!(told.contains("can't be told") && !told.contains("is current"), "{told}");
+    }
+}
+
+/// A sheet is current for what it is for; that no batch of a day is of that size is told.
+#[test]
+fn a_sheet_says_which_days_have_no_batch_of_its_size() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    write(at, "a.dough", DAY);
+    commit(at, "First");
+    let (_, code) = foot(at, "quay-loaf");
+    let (status, told) = shown(at, &["check", "--pinned", &code]);
+    assert_eq!((status, told.contains("no batch")), (Some(0), false), "{told}");
+    write(at, "a.dough", &DAY.replace("12 loaves by 12:00", "30 loaves by 12:00"));
+    commit(at, "More on Saturdays");
+    let (status, told) = shown(at, &["check", "--pinned", &code]);
+    assert_eq!(status, Some(0), "{told}");
+    assert!(told.contains("no batch of saturday is for that"), "{told}");
+    // What is on hand is baked by nobody.
+    let there =
+        DAY.replace("12 loaves by 12:00 }", "30 loaves by 12:00; on hand quay-loaf 18 loaves }");
+    write(at, "a.dough", &there);
+    let (status, told) = shown(at, &["check", "--pinned", &code]);
+    assert_eq!((status, told.contains("no batch")), (Some(0), false), "{told}");
+}
+
+/// What is made is as it was, and the house prints it with another code: trace says both.
+#[test]
+fn a_sheet_of_another_room_is_not_what_the_files_have() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let house = DAY
+        .replace("scale 1 g;", "scale 1 g; tap 12C; room 21C; flour 19C;")
+        .replace("mix 8min;", "mix 8min to 25C;");
+    write(at, "a.dough", &house);
+    commit(at, "First");
+    let (_, code) = foot(at, "quay-loaf");
+    write(at, "a.dough", &house.replace("room 21C", "room 27C"));
+    commit(at, "A warmer room");
+    let (_, now) = foot(at, "quay-loaf");
+    assert_ne!(now, code);
+    let (_, told) = shown(at, &["trace", &code]);
+    assert!(told.contains("make the same, and print it with another code"), "{told}");
+    let (_, told) = shown(at, &["trace", &now]);
+    assert!(told.contains("the files as they are have it"), "{told}");
+    assert_eq!(shown(at, &["check", "--pinned", &code]).0, Some(1));
+}
+
+/// A formula by its name is compared with what it was called at the other end.
+#[test]
+fn a_name_is_followed_to_what_it_was_called_before() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let renamed = PLAIN.replace("pier-loaf", "jetty-loaf").replace("74%", "75%");
+    write(at, "pier-loaf.dough", &renamed);
+    commit(at, "Call it Jetty Loaf");
+    let (status, told) = shown(at, &["diff", "v1", "jetty-loaf"]);
+    assert_eq!(status, Some(0), "{told}");
+    assert!(
+        told.contains("was called pier-loaf") && told.contains("hydration 74 → 75 %"),
+        "{told}"
+    );
+    assert!(!told.contains("mole-loaf"), "{told}");
+    git(at, &["tag", "mole-loaf"]);
+    let (status, told) = shown(at, &["diff", "mole-loaf"]);
+    assert_eq!(status, Some(2), "{told}");
+    assert!(told.contains("`refs/tags/mole-loaf` is the tag"), "{told}");
+    assert!(!told.contains("refs/heads"), "{told}");
 }

@@ -1053,7 +1053,7 @@ fn every_kind_of_index_is_read() {
     git(at, &["sparse-checkout", "set", "--cone", "--sparse-index", "rye"]);
     assert!(!at.join("white").exists());
     is_nothing(told(at, &["--staged"]));
-    // What both sides of a merge changed is staged as it stood here.
+    // Of what both sides of a merge changed nothing is staged.
     git(at, &["sparse-checkout", "disable"]);
     git(at, &["checkout", "-q", "-b", "other"]);
     write(at, "pier-loaf.dough", &PLAIN.replace("74%", "70%"));
@@ -1065,7 +1065,9 @@ fn every_kind_of_index_is_read() {
     assert!(
         !Command::new("git").args(merge).current_dir(at).output().expect("git").status.success()
     );
-    is_nothing(told(at, &["--staged"]));
+    let (status, said) = told(at, &["--staged"]);
+    assert_eq!(status, Some(2), "{said}");
+    assert!(said.contains("`pier-loaf.dough` is not merged yet"), "{said}");
 }
 
 #[test]

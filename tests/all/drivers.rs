@@ -836,3 +836,104 @@ fn a_conflict_covers_only_what_was_touched() {
         assert_eq!(text.contains("|||||||"), has_base, "{style}: {text}");
     }
 }
+
+/// A text as each side of its conflicts has it.
+fn sides_of(text: &str) -> [String; 2] {
+    let (mut sides, mut of) = ([String::new(), String::new()], [true, true]);
+    for line in text.lines() {
+        match line {
+            "<<<<<<< ours" => of = [true, false],
+            "=======" => of = [false, true],
+            ">>>>>>> theirs" => of = [true, true],
+            line => {
+                let own = sides.iter_mut().zip(of).filter(|(_, is_of)| *is_of);
+                own.for_each(|(side, _)| *side += &format!("{line}\n"));
+            }
+        }
+    }
+    sides
+}
+
+/// What a side takes out beside what the other changed belongs to the conflict, and a step that
+/// each side put elsewhere is told in both places: each side can be had whole.
+#[test]
+fn each_side_of_a_conflict_is_whole() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let head = "# the white one\n# keep it cold\nculture harbour culture {\n  bread flour 100%\n  \
+        water 100%\n}\n";
+    let steps = ["mix 8min", "bulk 2h at 24C", "divide 10min", "rest 20min", "bake 40min at 230C"];
+    let loaf = |steps: &[&str]| {
+        let steps: String = steps.iter().map(|step| format!("    {step}\n")).collect();
+        format!(
+            "formula merged-loaf {{\n  makes 4 loaves at 800 g\n  dough {{\n    bread flour 100%\n    \
+             water 70%\n    salt 2%\n    fresh yeast 1%\n  }}\n  method {{\n{steps}  }}\n}}\n"
+        )
+    };
+    let base = head.to_owned() + &loaf(&steps);
+    let [mix, bulk, divide, rest, bake] = steps;
+    let commented =
+        |note: &str| loaf(&steps).replace("    bulk", &format!("    # {note}\n    bulk"));
+    for (base, ours, theirs) in [
+        (base.clone(), base.replace("keep it cold", "keep it cool"), loaf(&steps)),
+        (commented("second"), commented("the second"), loaf(&[mix, divide, rest, bake])),
+        (
+            loaf(&steps),
+            loaf(&[bulk, mix, divide, rest, bake]),
+            loaf(&[bulk, divide, mix, rest, bake]),
+        ),
+    ] {
+        for (one, two) in [(&ours, &theirs), (&theirs, &ours)] {
+            let (code, text) = merged(at, &base, one, two);
+            assert_eq!(code, Some(1), "{text}");
+            let sides = sides_of(&text);
+            assert_eq!([&sides[0], &sides[1]], [one, two], "{text}");
+        }
+    }
+}
+
+/// Git itself hands on how conflicts are written and what the sides are called.
+#[test]
+fn marks_are_as_git_is_set_to_write_them() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    set_up(at);
+    git(at, &["config", "merge.conflictStyle", "diff3"]);
+    git(at, &["checkout", "-q", "-b", "wetter"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "77%"));
+    commit(at, "More water");
+    git(at, &["checkout", "-q", "main"]);
+    write(at, "pier-loaf.dough", &PLAIN.replace("74%", "75%"));
+    commit(at, "A little more water");
+    let done = Command::new("git")
+        .args([
+            "-c",
+            "user.name=Ines",
+            "-c",
+            "user.email=ines@gullhaven.example",
+            "merge",
+            "wetter",
+        ])
+        .current_dir(at)
+        .output()
+        .expect("git runs");
+    assert!(!done.status.success());
+    let text = fs::read_to_string(at.join("pier-loaf.dough")).expect("readable");
+    let mut lines = text.lines().map(str::trim_end);
+    for wanted in [
+        "<<<<<<< HEAD",
+        "    water         75%",
+        "||||||| base",
+        "    water         74%",
+        "=======",
+        "    water         77%",
+        ">>>>>>> wetter",
+    ] {
+        assert!(lines.any(|line| line == wanted), "{wanted}: {text}");
+    }
+    // What is not merged is not staged.
+    let done = assize(at, &["diff", "--staged", "--exit-code"]);
+    assert_eq!(done.status.code(), Some(2), "{}", out(&done));
+    assert!(err(&done).contains("not merged yet"), "{}", err(&done));
+    assert_eq!(out(&done), "");
+}

@@ -813,8 +813,8 @@ fn a_plan_and_a_calendar_bear_the_code_of_each_formula() {
     assert!(told.contains("mole-loaf: perhaps a plan with dates or times of its own"), "{told}");
     assert!(told.contains("the files as they are have it") && told.contains(&short), "{told}");
     let (status, told) = shown(at, &["check", "--pinned", &code]);
-    assert_eq!(status, Some(0), "{told}");
-    assert!(told.contains("is current: mole-loaf, printed as perhaps a plan with dates"), "{told}");
+    assert_eq!(status, Some(1), "{told}");
+    assert!(told.contains("perhaps a plan with dates") && told.contains("can't be told"), "{told}");
 }
 
 /// A history in which branches, links, folders and houses come and go: what is found by going
@@ -1475,6 +1475,10 @@ fn numbers_of_others_in_a_text_are_told_and_nothing_else_is() {
     );
     commit(at, "Speak of the other");
     let (_, code) = foot(at, "pier-loaf", &[]);
+    let card = ["print", "pier-loaf", "--only", "card", "--format", "html", "--to", "-"];
+    let card = out(&assize(at, &card));
+    let place = card.find(&code[..5]).expect("a code");
+    let card = card[place..place + 8].to_owned();
     let loaf = fs::read_to_string(at.join("mole-loaf.dough")).expect("readable");
     write(
         at,
@@ -1490,7 +1494,12 @@ fn numbers_of_others_in_a_text_are_told_and_nothing_else_is() {
     write(at, "mole-loaf.dough", &loaf.replace("water 70%", "water 75%"));
     let (_, told) = shown(at, &["diff", "--sheets"]);
     assert!(told.contains("headnote: ~~As much water as "), "{told}");
-    assert_eq!(shown(at, &["check", "--pinned", &code]).0, Some(1));
+    // A card shows that text, and a sheet does not.
+    let (status, told) = shown(at, &["check", "--pinned", &code]);
+    assert_eq!(status, Some(0), "{told}");
+    assert!(told.contains("nothing on it has changed"), "{told}");
+    let (status, told) = shown(at, &["check", "--pinned", &card]);
+    assert_eq!(status, Some(1), "{told}");
 }
 
 /// Copies and seats of a booklet show other numbers, and cards in it are those that it shows.

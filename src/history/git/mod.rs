@@ -26,6 +26,8 @@ pub enum Trouble {
     NoRepository,
     /// Something in it can't be read: what, and why.
     Unreadable(String),
+    /// A merge left this file unsettled, so that nothing of it is staged.
+    NotMerged(String),
     /// No revision has that name; one that was meant perhaps.
     UnknownRevision {
         /// As it was asked for.

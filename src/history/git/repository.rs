@@ -121,6 +121,17 @@ impl Repository {
         Some(parts.join("/"))
     }
 
+    /// Whether files may be missing here that others have: a partial clone.
+    pub fn is_partial(&self) -> bool {
+        let reader = self.reader();
+        let config = reader.config_snapshot();
+        let of_remotes = reader.remote_names().into_iter().any(|name| {
+            let key = format!("remote.{name}.promisor");
+            config.boolean(key.as_str()) == Some(true)
+        });
+        of_remotes || config.string("extensions.partialClone").is_some()
+    }
+
     /// The file of its settings.
     pub fn config_file(&self) -> PathBuf {
         self.reader().common_dir().join("config")
@@ -230,10 +241,12 @@ impl Repository {
         let index = self.reader().index_or_empty().map_err(|error| Trouble::of(&error))?;
         let mut all = Vec::new();
         for entry in index.entries() {
-            // Of a file in conflict, what stood here before the merge; what was only
-            // announced is not staged.
-            let is_ours = matches!(entry.stage(), Stage::Unconflicted | Stage::Ours);
-            if !is_ours || entry.flags.contains(Flags::INTENT_TO_ADD) {
+            // Nobody has staged yet what a merge could not settle.
+            if entry.stage() != Stage::Unconflicted {
+                return Err(Trouble::NotMerged(text(entry.path(&index)).to_owned()));
+            }
+            // What was only announced is not staged.
+            if entry.flags.contains(Flags::INTENT_TO_ADD) {
                 continue;
             }
             let path = text(entry.path(&index)).trim_end_matches('/').to_owned();

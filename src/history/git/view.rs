@@ -29,6 +29,7 @@ pub struct View<'r> {
 fn told(trouble: &Trouble) -> io::Error {
     io::Error::other(match trouble {
         Trouble::Unreadable(why) => why.clone(),
+        Trouble::NotMerged(path) => format!("`{path}` is not merged yet"),
         _ => "its repository can't be read".to_owned(),
     })
 }

@@ -36,7 +36,13 @@ impl<'a> Maker<'a> {
             }
         };
         notes.extend(self.one_sided(&columns));
-        Some(side_by_side(self, title, &columns, notes))
+        let mut table = side_by_side(self, title, &columns, notes);
+        let differs = table.rows.iter().flat_map(|row| &row.cells).any(|cell| cell.strong);
+        if let (Compare::Since { revision, .. }, false) = (compare, differs) {
+            let args = [("revision", revision.as_str())];
+            table.notes.insert(0, self.words.fill("booklet-nothing-changed", &args));
+        }
+        Some(table)
     }
 
     fn column_of(&self, of: &FormulaYield) -> Option<Column> {

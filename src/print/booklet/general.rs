@@ -78,10 +78,22 @@ impl Maker<'_> {
                 let ratios = if ratios.is_empty() { FEEDS.to_vec() } else { ratios.clone() };
                 self.feeds(&ratios, &amounts((100, Unit::Gram), 500, 100), *is_from)
             }
+            General::Yeast if is_us => self.yeast(&amounts((1, Unit::Ounce), 8, 1)),
             General::Yeast => self.yeast(&amounts((5, Unit::Gram), 50, 5)),
+            General::Temperatures if is_us => {
+                let own = or_own(|it| &it.temperatures, (40, Unit::Fahrenheit), 500, 20);
+                self.temperatures(&own)
+            }
             General::Temperatures => {
                 let own = or_own(|it| &it.temperatures, (0, Unit::Celsius), 260, 10);
                 self.temperatures(&own)
+            }
+            General::Weights if is_us => {
+                let own = or_own(|it| &it.weights, (1, Unit::Ounce), 16, 1);
+                let is_usual = steps.is_none() && own == usual(1, 16, 1, Unit::Ounce);
+                // Then in longer steps, up to five pounds.
+                let more = is_usual.then(|| usual(24, 80, 8, Unit::Ounce));
+                self.weights(&own.into_iter().chain(more.into_iter().flatten()).collect::<Vec<_>>())
             }
             General::Weights => {
                 let own = or_own(|it| &it.weights, (10, Unit::Gram), 100, 10);
@@ -226,6 +238,9 @@ impl Maker<'_> {
             let fresh = self.house.base(amount);
             let cells = known.iter().map(|(_, worth)| {
                 let dry = fresh.each_of(worth);
+                if self.is_us() {
+                    return self.hundredths(&dry);
+                }
                 let number = self.words.number(&display::fixed(&dry, 1));
                 TableCell::of(number, "g")
             });
@@ -246,18 +261,32 @@ impl Maker<'_> {
         self.words.name("name", name).unwrap_or_else(|| name.to_string())
     }
 
+    fn is_us(&self) -> bool {
+        self.house.settings.units.first == System::Us
+    }
+
+    /// `0.18 oz`
+    fn hundredths(&self, grams: &Exact) -> TableCell {
+        let ounces = display::fixed(&display::in_ounces(grams), 2);
+        TableCell::of(self.words.number(&ounces), "oz")
+    }
+
+    /// The unit of the house first.
     fn temperatures(&self, amounts: &[Quantity]) -> Vec<TablePart> {
+        let (own, other) = if self.is_us() { ("°F", "°C") } else { ("°C", "°F") };
         let rows = amounts.iter().map(|amount| {
             let celsius = self.house.base(amount);
             let fahrenheit = &celsius * ratio(9, 5) + int(32);
             let number = |it: &Exact| self.words.number(&trimmed(it, 0));
-            let cells = vec![TableCell::of(number(&fahrenheit), "°F")];
-            TableRow { kind: "line".into(), name: format!("{} °C", number(&celsius)), cells }
+            let (first, second) =
+                if self.is_us() { (fahrenheit, celsius) } else { (celsius, fahrenheit) };
+            let cells = vec![TableCell::of(number(&second), other)];
+            TableRow { kind: "line".into(), name: format!("{} {own}", number(&first)), cells }
         });
         vec![TablePart {
             title: self.words.say("booklet-temperatures"),
-            names: "°C".into(),
-            columns: vec![column("°F".into())],
+            names: own.into(),
+            columns: vec![column(other.into())],
             rows: rows.collect(),
             ..TablePart::default()
         }]
@@ -275,6 +304,13 @@ impl Maker<'_> {
                 false => self.words.number(&written.number),
             };
             let in_eighths = format!("{pounds}{number}");
+            if self.is_us() {
+                let name = format!("{} oz", self.words.number(&trimmed(&ounces, 2)));
+                let grams = self.words.number(&display::fixed(&grams, 0));
+                let cells =
+                    vec![TableCell::of(in_eighths, written.unit), TableCell::of(grams, "g")];
+                return TableRow { kind: "line".into(), name, cells };
+            }
             let cells = vec![
                 TableCell::of(self.words.number(&display::fixed(&ounces, 2)), "oz"),
                 TableCell::of(in_eighths, written.unit),
@@ -282,10 +318,14 @@ impl Maker<'_> {
             let number = self.words.number(&trimmed(&grams, 1));
             TableRow { kind: "line".into(), name: format!("{number} g"), cells }
         });
+        let (names, columns) = match self.is_us() {
+            true => ("oz", ["lb oz", "g"]),
+            false => ("g", ["oz", "lb oz"]),
+        };
         vec![TablePart {
             title: self.words.say("booklet-weights"),
-            names: "g".into(),
-            columns: vec![column("oz".into()), column("lb oz".into())],
+            names: names.into(),
+            columns: columns.map(|it| column(it.into())).to_vec(),
             rows: rows.collect(),
             ..TablePart::default()
         }]
@@ -320,6 +360,9 @@ impl Maker<'_> {
             };
             let cells = sizes.iter().map(|(_, unit, count)| {
                 let grams = unit.to_base(count, measures) * density;
+                if self.is_us() {
+                    return self.hundredths(&grams);
+                }
                 let digits = if grams < int(20) { 1 } else { 0 };
                 TableCell::of(self.words.number(&display::fixed(&grams, digits)), "g")
             });

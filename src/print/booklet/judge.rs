@@ -9,11 +9,12 @@ use crate::formula::{House, too_many};
 use crate::print::findings as say;
 use crate::print::look;
 use crate::print::wording::Wording;
+use crate::source::Span;
 use crate::syntax::booklet::{
     Booklet, Compare, Exercise, ExerciseKind, FormulaYield, HiddenKind, Part, PartKind, Reader,
     Worksheet,
 };
-use crate::syntax::tree::{Measure, TextPart};
+use crate::syntax::tree::{Measure, Name, Question, TextPart};
 
 /// Adds what is wrong with a booklet to `findings`.
 pub fn check_booklet(house: &House, booklet: &Booklet, findings: &mut Vec<Finding>) {
@@ -39,6 +40,7 @@ pub fn check_booklet(house: &House, booklet: &Booklet, findings: &mut Vec<Findin
     denials(&maker, findings);
     copies(booklet, findings);
     hidden_but_printed(&maker, findings);
+    hidden_but_told(&maker, findings);
     sheets_that_tell(&maker, findings);
     pictures(booklet, findings);
     people(booklet, findings);
@@ -158,6 +160,104 @@ fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
                 }
                 false => say::hidden_but_printed::of_slip(part.span, formula, other.span),
             });
+        }
+    }
+}
+
+/// Worksheets whose answers a reckoner of the learner's copy has in a column, a text in a bracket,
+/// or a plan in its times.
+fn hidden_but_told(maker: &Maker, findings: &mut Vec<Finding>) {
+    let parts = || maker.booklet.parts.iter().filter(|part| part.reader != Reader::Teacher);
+    let mass = |of: &FormulaYield| Some(maker.worked(of)?.first().whole.mass());
+    for part in parts() {
+        let PartKind::Worksheet(sheet) = &part.what else { continue };
+        let formula = &sheet.of.formula;
+        let known = |findings: &[Finding], span: Span| {
+            let is_it = |it: &Finding| it.rule.name == "hidden-but-printed" && it.span() == span;
+            findings.iter().any(is_it)
+        };
+        // The yields that are asked for, and where.
+        let weights = sheet.hide.iter().any(|it| !is_share(&it.what));
+        let mut asked = vec![(sheet.of.clone(), part.span)];
+        asked.retain(|_| weights);
+        for exercise in &sheet.exercises {
+            if let ExerciseKind::Scale(Some(makes)) = &exercise.what {
+                let (formula, makes) = (formula.clone(), Some(makes.clone()));
+                let of = FormulaYield { formula, makes, everyone: false, span: exercise.span };
+                asked.push((of, exercise.span));
+            }
+        }
+        for other in parts() {
+            match &other.what {
+                PartKind::Reckoner(table) => {
+                    let sizes = maker.reckoned(table, &formula.key);
+                    for (of, span) in &asked {
+                        let wanted = mass(of);
+                        let has_it = sizes
+                            .iter()
+                            .any(|size| wanted.is_some() && Some(size) == wanted.as_ref());
+                        if has_it && !known(findings, *span) {
+                            let say = say::hidden_but_printed::finding;
+                            findings.push(say(*span, &formula.shown, other.span, false));
+                        }
+                    }
+                }
+                PartKind::Plan(plan) if plan.of.formula.key == formula.key => {
+                    let of_plan = plan.ready.as_ref().map(|(written, _)| written.as_str());
+                    for exercise in &sheet.exercises {
+                        let ExerciseKind::WhenToBegin(Some(ready)) = exercise.what else {
+                            continue;
+                        };
+                        let clock = format!("{:02}:{:02}", ready / 60, ready % 60);
+                        let is_same = of_plan.is_some_and(|it| it.ends_with(&clock));
+                        if is_same && !known(findings, exercise.span) {
+                            let say = say::hidden_but_printed::finding;
+                            findings.push(say(exercise.span, &formula.shown, other.span, true));
+                        }
+                    }
+                }
+                PartKind::Text(text) | PartKind::Caution(text) => {
+                    let told = text.parts.iter().filter_map(|part| {
+                        let TextPart::Figure { ask: Some(ask), span, .. } = part else {
+                            return None;
+                        };
+                        let of = ask.elsewhere(|key| maker.house.formula(key).is_some())?;
+                        (of.formula.key == formula.key).then_some((&of.asked, *span))
+                    });
+                    for (question, span) in told {
+                        let hidden = sheet.hide.iter().find(|it| is_told_by(&it.what, question));
+                        if let Some(hidden) = hidden.filter(|it| !known(findings, it.span)) {
+                            let say = say::hidden_but_printed::finding;
+                            findings.push(say(hidden.span, &formula.shown, span, true));
+                        }
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+}
+
+/// Whether a bracket prints what is hidden.
+fn is_told_by(hidden: &HiddenKind, asked: &Question) -> bool {
+    let is_in = |place: &Option<Name>| match (place, &asked.place) {
+        (None, _) => true,
+        (Some(place), Some(of)) => place.key == of.key,
+        (Some(_), None) => false,
+    };
+    let is_percent = matches!(asked.measure, Measure::Percent);
+    let is_figure = asked.what.name.key == "hydration";
+    match hidden {
+        HiddenKind::Weights(place) => {
+            !is_percent && !is_figure && matches!(asked.measure, Measure::Itself) && is_in(place)
+        }
+        HiddenKind::Percentages(place) => is_percent && is_in(place),
+        HiddenKind::Everything(place) => is_in(place),
+        HiddenKind::Figure(question) => {
+            let is_same = question.what.name.key == asked.what.name.key;
+            let same_place =
+                question.place.as_ref().map(|it| &it.key) == asked.place.as_ref().map(|it| &it.key);
+            is_same && same_place && question.measure == asked.measure
         }
     }
 }

@@ -3,6 +3,7 @@
 use super::document::BookletPart;
 use super::marks;
 use super::slips::Slip;
+use super::task::Task;
 use crate::diag::Finding;
 use crate::formula::{House, Worked, unknown_formula, work, work_as};
 use crate::print::context::PrintContext;
@@ -12,8 +13,10 @@ use crate::print::wording::Wording;
 use crate::print::{build, live};
 use crate::source::Span;
 use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, Reader};
+use crate::syntax::key_of;
 use crate::syntax::tree::{Elsewhere, Factor, Makes, Name, Quantity, Text, TextPart};
 use std::cell::{OnceCell, RefCell};
+use std::collections::BTreeMap;
 use std::ops::Deref;
 use std::rc::Rc;
 
@@ -77,7 +80,12 @@ pub struct Maker<'a> {
     known: RefCell<Vec<Known<'a>>>,
     /// Slips of formulas that `check` finds, by the formula.
     pub(super) slips: RefCell<Vec<(Name, Rc<Vec<Slip>>)>>,
+    /// Exercises that were drawn already, by the place of their worksheet and the seat.
+    pub(super) drawn: RefCell<BTreeMap<(usize, u32), Drawn>>,
 }
+
+/// The exercises of one seat, each with its place in the worksheet.
+pub type Drawn = Rc<Vec<(usize, Task)>>;
 
 /// A formula, what of it is made where that is not its own yield, and what came out.
 type Known<'a> = (Name, Option<Makes>, Rc<Made<'a>>);
@@ -133,6 +141,7 @@ impl<'a> Maker<'a> {
             findings: RefCell::default(),
             known: RefCell::default(),
             slips: RefCell::default(),
+            drawn: RefCell::default(),
         }
     }
 
@@ -263,7 +272,12 @@ impl<'a> Maker<'a> {
         }
         let is_formula = |key: &str| self.house.formula(key).is_some();
         let Some(elsewhere) = ask.elsewhere(is_formula) else {
-            self.say(say::yield_unclear::of_no_formula(*span, words));
+            let named = words.rsplit_once(" of ").map(|(_, name)| name);
+            let near = named.and_then(|name| self.house.near_formula(&key_of(name)));
+            let all = self.booklet.formulas();
+            let own = all.first().map_or("first-sour", |it| it.shown.as_str());
+            let near = near.map(|it| it.to_string());
+            self.say(say::yield_unclear::of_no_formula(*span, words, near.as_deref(), own));
             return format!("[{words}]");
         };
         let told = self.asked_of(elsewhere, words, *span).and_then(|worked| {

@@ -17,6 +17,7 @@ mod rank;
 mod reckoner;
 mod shopping;
 mod slips;
+mod task;
 mod timetable;
 mod whole;
 mod worksheet;

@@ -48,17 +48,36 @@ impl<'a> Maker<'a> {
             Reckoner::General(general, steps) => self.general(general, steps.as_ref(), most),
             Reckoner::Formula { formula, sizes } => {
                 let Some(own) = self.worked_as(formula, None) else { return Vec::new() };
-                let Some(sizes) = self.sizes(&own, sizes, formula) else { return Vec::new() };
-                let made: Option<Vec<(String, Document)>> = sizes
+                let Some(all) = self.sizes(&own, sizes, formula) else { return Vec::new() };
+                let made: Option<Vec<(String, Document)>> = all
                     .iter()
                     .map(|size| {
                         let worked = self.worked_as(formula, size.makes.as_ref())?;
                         Some((size.title.clone(), worked.document(self).clone()))
                     })
                     .collect();
-                self.tables(&made.unwrap_or_default(), most)
+                // By flour, by what is in the jar: two reckoners of one formula have two titles.
+                let by = match sizes {
+                    Sizes::From { of, .. } if *of.name.key == *"flour" => {
+                        Some(self.words.say("figure-flour"))
+                    }
+                    Sizes::From { of, .. } => Some(of.name.shown.to_string()),
+                    _ => None,
+                };
+                self.tables(&made.unwrap_or_default(), by.as_deref(), most)
             }
         }
+    }
+
+    /// The grams of dough of each column of a reckoner of some formula; none of others.
+    pub fn reckoned(&self, table: &Reckoner, key: &str) -> Vec<Exact> {
+        let Reckoner::Formula { formula, sizes } = table else { return Vec::new() };
+        let own = self.worked_as(formula, None).filter(|_| formula.key == key);
+        let sizes = own.and_then(|own| self.sizes(&own, sizes, formula));
+        let made = sizes.into_iter().flatten().filter_map(|size| {
+            Some(self.worked_as(formula, size.makes.as_ref())?.first().whole.mass())
+        });
+        made.collect()
     }
 
     fn sizes(&self, own: &Worked, sizes: &Sizes, formula: &Name) -> Option<Vec<Size>> {
@@ -167,9 +186,10 @@ impl<'a> Maker<'a> {
         format!("{number} {unit}")
     }
 
-    fn tables(&self, made: &[(String, Document)], most: usize) -> Vec<TablePart> {
+    fn tables(&self, made: &[(String, Document)], by: Option<&str>, most: usize) -> Vec<TablePart> {
         let Some((_, first)) = made.first() else { return Vec::new() };
         let title = self.words.fill("booklet-reckoner", &[("formula", &first.title)]);
+        let title = by.map_or_else(|| title.clone(), |by| format!("{title} ({by})"));
         let parts = evenly(made, most).into_iter().enumerate().map(|(at, made)| TablePart {
             title: title.clone(),
             names: self.words.say("print-ingredient"),
@@ -257,11 +277,20 @@ pub fn adding_up(scale: &Scale, parts: &[Exact], whole: &Exact) -> Vec<ShownWeig
             off.clone().max(-off) <= part * crate::quantity::ratio(MAX_OFF, 100)
         })
     };
+    let alone = || parts.iter().map(|part| ShownWeight::alone(scale, part)).collect::<Vec<_>>();
     let coarse = coarsest.and_then(of_step).filter(is_near);
+    let is_exact = |shown: &Vec<ShownWeight>| {
+        parts.iter().zip(shown).all(|(part, shown)| *part == shown.grams)
+    };
+    // Each by its own step, where that comes to it already.
+    let own = alone();
+    let comes_to_it = own.iter().fold(Exact::ZERO, |sum, it| sum + &it.grams) == *whole;
+    if comes_to_it && !coarse.as_ref().is_some_and(is_exact) {
+        return own;
+    }
     let fine = || finest.and_then(of_step);
-    let alone = || parts.iter().map(|part| ShownWeight::alone(scale, part)).collect();
     coarse.or_else(fine).unwrap_or_else(alone)
 }
 
-/// How much of a part rounding may change, in per cent. Common practice, no source.
-const MAX_OFF: i64 = 6;
+/// How much of a part rounding may change, in per cent: what a sheet bears, too.
+const MAX_OFF: i64 = 2;

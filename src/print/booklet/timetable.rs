@@ -172,7 +172,10 @@ impl Maker<'_> {
         }
         let part = document.formulas.first();
         let ready = part.map(|part| {
-            let args = [("date", part.ready.date.as_str()), ("time", part.ready.time.as_str())];
+            let args = [
+                ("date", part.ready.date.as_str()),
+                ("time", &*self.clock_as_read(&part.ready.time)),
+            ];
             format!("{}, {}", part.makes, words.fill("print-ready", &args))
         });
         let needs_hands = words.say("booklet-times-need-hands");
@@ -191,18 +194,30 @@ impl Maker<'_> {
         }
     }
 
+    /// A time of day that a plan shows, as the booklet's readers write it.
+    fn clock_as_read(&self, time: &str) -> String {
+        let read = time.split_once(':').and_then(|(hours, minutes)| {
+            Some(hours.parse::<i64>().ok()? * 60 + minutes.parse::<i64>().ok()?)
+        });
+        read.map_or_else(|| time.to_owned(), |minutes| self.clock_of_day(minutes))
+    }
+
     fn row_of_task(&self, task: &TaskPart) -> TableRow {
         let title = match &task.stage {
             Some(stage) => format!("{stage} · {}", task.title),
             None => task.title.clone(),
         };
         let folds = (!task.folds.is_empty())
-            .then(|| self.words.fill("print-folded", &[("times", &task.folds.join(", "))]));
+            .then(|| task.folds.iter().map(|it| self.clock_as_read(it)).collect::<Vec<_>>())
+            .map(|times| self.words.fill("print-folded", &[("times", &times.join(", "))]));
         let at = task.at.iter().cloned();
         let name = std::iter::once(title).chain(at).chain(folds).collect::<Vec<_>>().join(", ");
         let mark = if task.estimated { "≈ " } else { "" };
         let time = task.time.as_ref().map(|time| format!("{mark}{time}")).unwrap_or_default();
-        let begins = TableCell { strong: task.needed, ..TableCell::of(&task.begins.time, "") };
+        let begins = TableCell {
+            strong: task.needed,
+            ..TableCell::of(self.clock_as_read(&task.begins.time), "")
+        };
         TableRow { kind: "line".into(), name, cells: vec![begins, TableCell::of(time, "")] }
     }
 }

@@ -1,9 +1,9 @@
 //! A booklet as a whole: the document of a copy, part by part.
 
 use super::document::{BookletDocument, BookletPart, GlossaryEntry, Run, TextBlock, VERSION};
-use super::exercise::Task;
 use super::maker::{Copy, Maker, picture_name};
 use super::reckoner;
+use super::task::Task;
 use super::worksheet::Sheet;
 use crate::print::document::HousePart;
 use crate::print::look;
@@ -127,10 +127,15 @@ impl Maker<'_> {
                         }
                         parts.push(heading(self.words.say("booklet-answers")));
                     }
-                    for (table, tasks) in unanswered.drain(..) {
+                    let mut tasks = Vec::new();
+                    for (table, own) in unanswered.drain(..) {
                         parts.extend(table.into_iter().flat_map(|sheet| sheet.key(self)));
-                        parts.extend(self.keys_of(&tasks));
+                        match self.seats() {
+                            1 => parts.extend(self.keys_of(&[own])),
+                            _ => tasks.push(own),
+                        }
                     }
+                    parts.extend(self.keys_of(&tasks));
                 }
                 PartKind::Plan(asked) => {
                     parts.extend(self.timetable(asked).map(BookletPart::Table));
@@ -166,24 +171,28 @@ impl Maker<'_> {
 
     /// The keys of exercises of all seats, each with how its answer follows; one that several
     /// seats have alike stands once.
-    fn keys_of(&self, all: &[(u32, Vec<Task>)]) -> Vec<BookletPart> {
+    /// The keys of some worksheets, seat by seat, as they are marked.
+    fn keys_of(&self, sheets: &[Vec<(u32, Vec<Task>)>]) -> Vec<BookletPart> {
+        let mut seats: Vec<u32> = sheets.iter().flatten().map(|(seat, _)| *seat).collect();
+        seats.sort_unstable();
+        seats.dedup();
+        let is_varied = self.seats() > 1;
         let mut parts = Vec::new();
-        for (at, (seat, tasks)) in all.iter().enumerate() {
-            for task in tasks {
-                let has_it = |(_, tasks): &&(u32, Vec<Task>)| tasks.iter().any(|it| it == task);
-                if all[..at].iter().any(|it| has_it(&it)) {
-                    continue;
-                }
+        for seat in &seats {
+            let own = sheets.iter().flatten().filter(|(of, _)| of == seat);
+            let own: Vec<&Task> = own.flat_map(|(_, tasks)| tasks).collect();
+            if own.is_empty() {
+                continue;
+            }
+            let name = self.words.fill("booklet-seat", &[("seat", &seat.to_string())]);
+            if is_varied {
+                parts.extend((seats.len() > 1).then_some(BookletPart::Page));
+                parts.push(heading(name.clone()));
+            }
+            for task in own {
                 let mut key = task.key(self);
-                if self.seats() > 1 {
-                    let seats: Vec<u32> = all.iter().filter(has_it).map(|(it, _)| *it).collect();
-                    let seat = match seats.as_slice() {
-                        [_, _, ..] => {
-                            self.words.fill("booklet-seats", &[("seats", &numbers(&seats))])
-                        }
-                        _ => self.words.fill("booklet-seat", &[("seat", &seat.to_string())]),
-                    };
-                    key.title = format!("{} · {seat}", key.title);
+                if is_varied {
+                    key.title = format!("{} · {name}", key.title);
                 }
                 parts.push(BookletPart::Table(key));
                 let title = self.words.say("booklet-workings");
@@ -235,23 +244,6 @@ fn heading(text: String) -> BookletPart {
     let run = Run { text, ..Run::default() };
     let block = TextBlock { kind: "heading".into(), runs: vec![run], items: Vec::new() };
     BookletPart::Text { blocks: vec![block] }
-}
-
-/// `1–4, 6`
-fn numbers(all: &[u32]) -> String {
-    let mut runs: Vec<(u32, u32)> = Vec::new();
-    for number in all {
-        match runs.last_mut() {
-            Some((_, last)) if *last + 1 == *number => *last = *number,
-            _ => runs.push((*number, *number)),
-        }
-    }
-    let run = |(first, last): &(u32, u32)| match last - first {
-        0 => first.to_string(),
-        1 => format!("{first}, {last}"),
-        _ => format!("{first}–{last}"),
-    };
-    runs.iter().map(run).collect::<Vec<_>>().join(", ")
 }
 
 /// Answers of a booklet that parts nothing by readers: the learner's copy, once it is asked

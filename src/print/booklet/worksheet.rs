@@ -23,12 +23,21 @@ const MAX_DIGITS: u8 = 4;
 /// Digits behind the mark of a factor that stands for several equations at once.
 const FACTOR_DIGITS: u8 = 6;
 
+/// How often what stands gets a digit more at most, so that blanks come out.
+const MAX_FINER: usize = 8;
+
+/// The most digits behind the mark of grams and of ounces on a worksheet.
+const GRAM_DIGITS: u8 = 2;
+const OUNCE_DIGITS: u8 = 3;
+
 /// A worksheet that can be printed.
 pub struct Sheet {
     title: String,
     makes: String,
     grid: Grid,
     answers: Vec<Answer>,
+    /// What blanks show on the formula's other prints, where that is another number.
+    on_paper: Vec<String>,
 }
 
 /// How a blank follows.
@@ -40,6 +49,12 @@ struct Answer {
     /// more than a step of the scale or than a last digit where it is `loose`.
     off: Exact,
     is_loose: bool,
+    /// Whether what is printed comes to another number than the key has, and of which cells it
+    /// is.
+    is_rough: bool,
+    from: Vec<usize>,
+    /// What is printed comes to, unrounded.
+    comes_to: Exact,
 }
 
 impl Maker<'_> {
@@ -54,7 +69,7 @@ impl Maker<'_> {
             false => self.hide(&mut grid, sheet),
         }
         if !grid.cells.iter().any(|cell| cell.hidden) && sheet.hide.is_empty() {
-            self.say(say::hides_nothing::finding(span, "percentages"));
+            self.hides_nothing(span, &grid, "percentages");
         }
         let open = grid.open_cells();
         if !open.is_empty() {
@@ -65,8 +80,9 @@ impl Maker<'_> {
             return None;
         }
         hide_twins(&mut grid);
+        let printed: Vec<(String, String)> = grid.cells.iter().map(|it| it.shown.clone()).collect();
         let answers = loop {
-            let answers = Working::new(self, &mut grid).all();
+            let answers = self.answers(&mut grid);
             let Some(loose) = answers.iter().find(|it| it.is_loose) else { break answers };
             // Where nothing was said, another cell stands in its place.
             if sheet.hide.is_empty() {
@@ -89,7 +105,107 @@ impl Maker<'_> {
             Some(title) => self.text(title),
             None => self.words.fill("booklet-worksheet", &[("formula", &document.title)]),
         };
-        Some(Sheet { title, makes: makes_of(document), grid, answers })
+        let on_paper = self.as_printed(&grid, &printed);
+        Some(Sheet { title, makes: makes_of(document), grid, answers, on_paper })
+    }
+
+    /// How the blanks follow. What stands gets as many digits as the lines need; a blank has what
+    /// its line comes to as it is printed, which is a step of the scale off where columns have to
+    /// add up on other prints.
+    fn answers(&self, grid: &mut Grid) -> Vec<Answer> {
+        let mut answers = Working::new(self, grid).all();
+        for _ in 0..MAX_FINER {
+            let mut is_finer = false;
+            for answer in answers.iter().filter(|it| it.is_rough) {
+                is_finer |= self.to_nearest(&mut grid.cells[answer.cell]);
+                let stands = answer.from.iter().filter(|from| !grid.cells[**from].hidden);
+                for from in stands.copied().collect::<Vec<_>>() {
+                    let cell = &mut grid.cells[from];
+                    is_finer |= self.to_nearest(cell) || self.finer(cell);
+                }
+            }
+            if !is_finer {
+                break;
+            }
+            answers = Working::new(self, grid).all();
+        }
+        // What a learner gets, one after the other.
+        for _ in 0..grid.cells.len() {
+            let Some(rough) = answers.iter().find(|it| it.is_rough) else { break };
+            let cell = &mut grid.cells[rough.cell];
+            let Some((_, step)) = number_in(cell, &self.words.decimal_mark()) else { break };
+            cell.shown = self.shown_to(cell, &rough.comes_to, &step);
+            answers = Working::new(self, grid).all();
+        }
+        answers
+    }
+
+    /// Lets a cell show what is nearest to its worth with as many digits as it has; whether it
+    /// showed anything else.
+    fn to_nearest(&self, cell: &mut Cell) -> bool {
+        let Some((_, step)) = number_in(cell, &self.words.decimal_mark()) else { return false };
+        let shown = self.shown_to(cell, &cell.worth, &step);
+        let is_other = shown != cell.shown;
+        cell.shown = shown;
+        is_other
+    }
+
+    /// Lets a cell show a digit more, where it has one; whether it has.
+    fn finer(&self, cell: &mut Cell) -> bool {
+        let Some((seen, step)) = number_in(cell, &self.words.decimal_mark()) else { return false };
+        let least = match (cell.kind, cell.shown.1.as_str()) {
+            (CellKind::Weight, "oz" | "lb") => ounce() * display::last_digit(OUNCE_DIGITS),
+            (CellKind::Weight, _) => display::last_digit(GRAM_DIGITS),
+            _ => display::last_digit(MAX_DIGITS).one_in::<100>(),
+        };
+        if seen == cell.worth || step <= least {
+            return false;
+        }
+        let is_eighths = step == ounce().one_in::<8>();
+        let finer = if is_eighths { ounce().one_in::<100>() } else { step.one_in::<10>() };
+        cell.shown = self.shown_to(cell, &cell.worth, &finer.max(least));
+        true
+    }
+
+    /// What a cell shows of a worth, rounded to a step.
+    fn shown_to(&self, cell: &Cell, worth: &Exact, step: &Exact) -> (String, String) {
+        match cell.kind {
+            CellKind::Weight => {
+                let grams = display::to_step(worth, step);
+                self.weight_shown(&ShownWeight { grams, step: step.clone() })
+            }
+            _ => {
+                let digits =
+                    (0..MAX_DIGITS).find(|it| display::last_digit(*it).one_in::<100>() <= *step);
+                let shown = display::percent(worth, digits.unwrap_or(MAX_DIGITS));
+                (self.words.number(&shown), cell.shown.1.clone())
+            }
+        }
+    }
+
+    /// Blanks of which the formula's other prints show another number: `salt (Dough) 20 g`.
+    fn as_printed(&self, grid: &Grid, printed: &[(String, String)]) -> Vec<String> {
+        let mark = self.words.decimal_mark();
+        let others = (0..grid.cells.len()).filter(|at| {
+            let cell = &grid.cells[*at];
+            let mut before = cell.clone();
+            before.shown = printed[*at].clone();
+            let number = |cell: &Cell| number_in(cell, &mark).map(|(seen, _)| seen);
+            // The same with a digit more is no other number.
+            let own = number(cell).unwrap_or_default();
+            let is_rounded = number_in(&before, &mark)
+                .is_some_and(|(seen, step)| display::to_step(&own, &step) == seen);
+            cell.hidden && !is_rounded && number(cell) != number(&before)
+        });
+        others
+            .map(|at| format!("{} {} {}", grid.name_of(at), printed[at].0, printed[at].1))
+            .collect()
+    }
+
+    fn hides_nothing(&self, span: Span, grid: &Grid, words: &str) {
+        let figures: Vec<&str> = grid.figures.iter().map(|(name, _)| name.as_str()).collect();
+        let columns: Vec<&str> = grid.columns.iter().map(|it| it.name.as_str()).collect();
+        self.say(say::hides_nothing::finding(span, words, &figures, &columns));
     }
 
     /// Marks what is hidden; what hides nothing is told.
@@ -99,7 +215,7 @@ impl Maker<'_> {
                 .filter(|at| is_hidden(grid, &grid.cells[*at], *at, &hidden.what))
                 .collect();
             if cells.is_empty() {
-                self.say(say::hides_nothing::finding(hidden.span, &words_of(&hidden.what)));
+                self.hides_nothing(hidden.span, grid, &words_of(&hidden.what));
             }
             for cell in cells {
                 grid.cells[cell].hidden = true;
@@ -200,9 +316,12 @@ fn is_asked(grid: &Grid, cell: &Cell, at: usize, question: &Question) -> bool {
         return is_figure && !is_line && place.is_none() && matches!(measure, Measure::Itself);
     }
     let column = &grid.columns[cell.column];
+    // What the whole formula has no line of, a stage, is meant where it stands.
+    let names = |line: &LinePart| line.key == key || line.class.as_deref() == Some(key);
+    let is_of_total = grid.columns.first().is_some_and(|it| it.lines.iter().any(names));
     let is_here = match place {
         Some(place) => is_place(grid, &column.name, &place.key),
-        None => cell.column == 0,
+        None => cell.column == 0 || !is_of_total && key != "dough",
     };
     let wanted = match measure {
         Measure::Itself => CellKind::Weight,
@@ -245,64 +364,74 @@ struct Working<'m, 'a, 'g> {
     bent: RefCell<Option<(usize, Exact)>>,
     /// How far the step looked at last may lead from the key.
     found: RefCell<Exact>,
+    /// Whether it comes to another number, and the cells that it reckons with.
+    rough: RefCell<Reckoned>,
+}
+
+/// Whether what is printed comes to another number, the cells it reckons with, and what it comes
+/// to.
+type Reckoned = (bool, Vec<usize>, Exact);
+
+/// How a blank follows in one step.
+struct Step {
+    working: String,
+    /// How far that may lead from the key.
+    off: Exact,
+    is_rough: bool,
+    from: Vec<usize>,
+    comes_to: Exact,
 }
 
 impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
     fn new(maker: &'m Maker<'a>, grid: &'g mut Grid) -> Self {
         let known = grid.cells.iter().map(|cell| !cell.hidden).collect();
         let off = vec![Exact::ZERO; grid.cells.len()];
-        Self { maker, grid, known, off, bent: RefCell::default(), found: RefCell::default() }
+        let (bent, found, rough) = <_>::default();
+        Self { maker, grid, known, off, bent, found, rough }
     }
 
     fn all(mut self) -> Vec<Answer> {
         let mut answers = Vec::new();
         loop {
-            let next = (0..self.grid.cells.len()).find_map(|cell| {
-                let is_open = self.grid.cells[cell].hidden && !self.known[cell];
-                let working = if is_open { self.step(cell) } else { None };
-                working.map(|working| (cell, working))
-            });
+            let is_open =
+                |own: &Self, cell: &usize| own.grid.cells[*cell].hidden && !own.known[*cell];
+            let open: Vec<usize> =
+                (0..self.grid.cells.len()).filter(|cell| is_open(&self, cell)).collect();
+            let mut next = open.iter().find_map(|cell| Some((*cell, self.step(*cell)?)));
             // What a culture brings is the harder way.
-            let next = next.or_else(|| {
-                (0..self.grid.cells.len()).find_map(|cell| {
-                    let is_open = self.grid.cells[cell].hidden && !self.known[cell];
-                    let working = if is_open { self.by_sum(cell, false) } else { None };
-                    working.map(|working| (cell, (working, self.found.borrow().clone())))
-                })
-            });
-            let next = next.or_else(|| {
-                // Several equations at once.
-                let cell = (0..self.known.len()).find(|cell| !self.known[*cell])?;
-                self.found.take();
-                let working = self.at_once(cell);
-                Some((cell, (working, self.found.borrow().clone())))
-            });
-            let Some((cell, (mut working, mut off))) = next else { return answers };
-            if off > self.bearable(cell) {
+            if next.is_none() {
+                next = open.iter().find_map(|cell| {
+                    let way = |own: &mut Self, cell| own.by_sum(cell, false);
+                    Some((*cell, self.by_way(way, *cell)?))
+                });
+            }
+            // Several equations at once.
+            if next.is_none() {
+                next = open.first().and_then(|cell| {
+                    let way = |own: &mut Self, cell| Some(own.at_once(cell));
+                    Some((*cell, self.by_way(way, *cell)?))
+                });
+            }
+            let Some((cell, mut step)) = next else { return answers };
+            if step.off > self.bearable(cell) {
                 // From what stands alone, where what was rounded on the way leads too far.
-                self.found.take();
-                let direct = self.at_once(cell);
-                let found = self.found.borrow().clone();
-                if found <= self.bearable(cell) && direct.contains(" = ") {
-                    (working, off) = (direct, found);
-                }
+                let direct = self.by_way(|own, cell| Some(own.at_once(cell)), cell);
+                let is_better =
+                    |it: &Step| it.off <= self.bearable(cell) && it.working.contains(" = ");
+                step = direct.filter(is_better).unwrap_or(step);
             }
             self.known[cell] = true;
+            let Step { working, off, is_rough, from, comes_to } = step;
             let is_loose = off > self.bearable(cell);
-            answers.push(Answer {
-                cell,
-                name: self.grid.name_of(cell),
-                working,
-                off: off.clone(),
-                is_loose,
-            });
-            self.off[cell] = off;
+            let name = self.grid.name_of(cell);
+            self.off[cell] = off.clone();
+            answers.push(Answer { cell, name, working, off, is_loose, is_rough, from, comes_to });
         }
     }
 
-    /// How a cell follows in one step, and how far that may lead from the key: the first way
-    /// that leads no farther than can be borne, else the one that leads least far.
-    fn step(&mut self, cell: usize) -> Option<(String, Exact)> {
+    /// How a cell follows in one step: the first way that leads no farther from the key than can
+    /// be borne, else the one that leads least far.
+    fn step(&mut self, cell: usize) -> Option<Step> {
         let ways: &[fn(&mut Self, usize) -> Option<String>] = match self.grid.cells[cell].kind {
             CellKind::Weight => &[
                 |own, cell| own.by_percent(cell),
@@ -317,19 +446,31 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                 &[|own, cell| own.by_percents(cell), |own, cell| own.by_weights(cell)]
             }
         };
-        let mut best: Option<(String, Exact)> = None;
+        let mut best: Option<Step> = None;
         for way in ways {
-            self.found.take();
-            let Some(working) = way(self, cell) else { continue };
-            let off = self.found.borrow().clone();
-            if off <= self.bearable(cell) {
-                return Some((working, off));
+            let Some(step) = self.by_way(way, cell) else { continue };
+            if step.off <= self.bearable(cell) {
+                return Some(step);
             }
-            if best.as_ref().is_none_or(|(_, least)| off < *least) {
-                best = Some((working, off));
+            if best.as_ref().is_none_or(|least| step.off < least.off) {
+                best = Some(step);
             }
         }
         best
+    }
+
+    /// How a cell follows in one way, where it does.
+    fn by_way(
+        &mut self,
+        way: impl Fn(&mut Self, usize) -> Option<String>,
+        cell: usize,
+    ) -> Option<Step> {
+        self.found.take();
+        self.rough.take();
+        let working = way(self, cell)?;
+        let (is_rough, mut from, comes_to) = self.rough.take();
+        from.retain(|it| *it != cell);
+        Some(Step { working, off: self.found.take(), is_rough, from, comes_to })
     }
 
     /// How far from the key an answer may be and still be the answer: a step of the scale, or
@@ -350,10 +491,11 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
     fn number_of(&self, cell: usize) -> Option<(Exact, Exact)> {
         match self.grid.cells[cell].kind {
             CellKind::Weight => self.grams_shown(cell),
-            CellKind::Percent | CellKind::Figure => self.share_shown(cell).map(|share| {
-                let digits = digits_behind(&self.grid.cells[cell].shown.0);
-                (share, display::last_digit(digits).one_in::<100>())
-            }),
+            CellKind::Percent | CellKind::Figure => {
+                let (_, step) =
+                    number_in(&self.grid.cells[cell], &self.maker.words.decimal_mark())?;
+                Some((self.share_shown(cell)?, step))
+            }
         }
     }
 
@@ -423,7 +565,10 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
     /// has moved its last digit. Notes how far from it a learner may come: by that, and by
     /// what the learner's own numbers may be off.
     fn sign(&self, comes_to: impl Fn(&Self) -> Option<Exact>, cell: usize) -> &'static str {
-        let (Some(own), Some((wanted, step))) = (comes_to(self), self.number_of(cell)) else {
+        self.rough.take();
+        let own = comes_to(self);
+        let from = self.rough.take().1;
+        let (Some(own), Some((wanted, step))) = (own, self.number_of(cell)) else {
             return "=";
         };
         let apart =
@@ -438,7 +583,9 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         // Half a step may be rounded either way.
         let steps = far.over(&step).map_or(Exact::ZERO, |it| (it + ratio(1, 2)).floor());
         *self.found.borrow_mut() = steps * &step;
-        if display::to_step(&own, &step) == wanted { "=" } else { "≈" }
+        let is_rough = display::to_step(&own, &step) != wanted;
+        *self.rough.borrow_mut() = (is_rough, from, own);
+        if is_rough { "≈" } else { "=" }
     }
 
     /// What a line comes to: `= 819 g`; where the table shows another number, as its columns
@@ -477,6 +624,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
 
     /// By how much what stands in a cell is bent, while that is tried.
     fn bend(&self, cell: usize) -> Exact {
+        self.rough.borrow_mut().1.push(cell);
         let bent = self.bent.borrow();
         bent.as_ref().filter(|(at, _)| *at == cell).map_or(Exact::ZERO, |(_, by)| by.clone())
     }
@@ -491,32 +639,15 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
 
     /// What a percentage shows, as a share of one.
     fn share_shown(&self, cell: usize) -> Option<Exact> {
-        let mark = self.maker.words.decimal_mark();
-        let shown = &self.grid.cells.get(cell)?.shown.0;
-        let share = read_exact(&shown.replace(&mark, "."))?.one_in::<100>();
+        let (share, _) = number_in(self.grid.cells.get(cell)?, &self.maker.words.decimal_mark())?;
         Some(share + self.bend(cell))
     }
 
     /// What a weight shows, in grams, and the step of its last digit.
     fn grams_shown(&self, cell: usize) -> Option<(Exact, Exact)> {
-        let (shown, unit) = &self.grid.cells.get(cell)?.shown;
-        let mark = self.maker.words.decimal_mark();
-        if unit == "oz" || unit == "lb" {
-            let (grams, step) = ounces_shown(shown, unit, &mark)?;
-            return Some((grams + self.bend(cell), step));
-        }
-        let plain: String = shown
-            .chars()
-            .filter(|letter| letter.is_ascii_digit() || mark.contains(*letter))
-            .collect();
-        let number = read_exact(&plain.replace(&mark, "."))?;
-        let worth = match unit.as_str() {
-            "kg" => int(1000),
-            "g" => int(1),
-            _ => return None,
-        };
-        let step = display::last_digit(digits_behind(shown)) * &worth;
-        Some((number * worth + self.bend(cell), step))
+        let own = self.grid.cells.get(cell)?;
+        let (grams, step) = number_in(own, &self.maker.words.decimal_mark())?;
+        Some((grams + self.bend(cell), step))
     }
 
     /// `9.25 kg − 800 g = 8.45 kg`, where all other weights of a sum are known.
@@ -795,6 +926,28 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
     }
 }
 
+/// What a cell shows, in grams or as a share of one, and the step of its last digit.
+fn number_in(cell: &Cell, mark: &str) -> Option<(Exact, Exact)> {
+    let (shown, unit) = &cell.shown;
+    if cell.kind != CellKind::Weight {
+        let share = read_exact(&shown.replace(mark, "."))?.one_in::<100>();
+        return Some((share, display::last_digit(digits_behind(shown)).one_in::<100>()));
+    }
+    if unit == "oz" || unit == "lb" {
+        return ounces_shown(shown, unit, mark);
+    }
+    let is_of_number = |letter: &char| letter.is_ascii_digit() || mark.contains(*letter);
+    let plain: String = shown.chars().filter(is_of_number).collect();
+    let number = read_exact(&plain.replace(mark, "."))?;
+    let worth = match unit.as_str() {
+        "kg" => int(1000),
+        "g" => int(1),
+        _ => return None,
+    };
+    let step = display::last_digit(digits_behind(shown)) * &worth;
+    Some((number * worth, step))
+}
+
 /// `1 lb 4⅞`, `12.870`: in grams, and the step it stands at, which is an eighth of an ounce where
 /// it is one.
 fn ounces_shown(shown: &str, unit: &str, mark: &str) -> Option<(Exact, Exact)> {
@@ -846,7 +999,11 @@ impl Sheet {
     /// The key: the table with every blank filled in, and how each follows.
     pub fn key(self, maker: &Maker) -> Vec<BookletPart> {
         let title = maker.words.fill("booklet-key", &[("worksheet", &self.title)]);
-        let table = TablePart { key: true, ..self.table(maker, title, false) };
+        let mut table = TablePart { key: true, ..self.table(maker, title, false) };
+        if !self.on_paper.is_empty() {
+            let list = self.on_paper.join("; ");
+            table.notes.push(maker.words.fill("booklet-on-paper", &[("list", &list)]));
+        }
         let lines = self.answers.iter().map(|it| maker.labelled(&it.name, &it.working)).collect();
         let title = maker.words.say("booklet-workings");
         vec![BookletPart::Table(table), BookletPart::Lines { title, lines }]

@@ -213,7 +213,8 @@ impl PrintContext<'_, '_> {
                 let Some(step) = method.steps.get(step) else { continue };
                 let weight = self.weight_as(&Exact::ZERO, &taken.times(batches));
                 let title = method::group_title(self, step);
-                part.by_step.push(format!("{title} {}", weight.said()));
+                // `Mix 1 600 g` would be read as 1600 g.
+                part.by_step.push(format!("{title}: {}", weight.said()));
             }
         }
         parts

@@ -11,9 +11,22 @@ pub const RULE: Rule = Rule {
     page: include_str!("hides_nothing.md"),
 };
 
-/// Something that stands on no cell of the sheet.
-pub fn finding(span: Span, words: &str) -> Finding {
-    Finding::new(&RULE, span, format!("there is no `{words}` on this worksheet to hide")).help(
-        "hide what the table shows: `hydration`, `salt`, a weight, `water %`, `weights in levain`",
-    )
+/// Something that stands on no cell of the sheet, with the figures and the columns that it has.
+pub fn finding(span: Span, words: &str, figures: &[&str], columns: &[&str]) -> Finding {
+    let list =
+        |names: &[&str]| names.iter().map(|it| format!("`{it}`")).collect::<Vec<_>>().join(", ");
+    let figures = match figures {
+        [] => "no figure".to_owned(),
+        [one] => format!("the figure `{one}`"),
+        all => format!("the figures {}", list(all)),
+    };
+    let shows = format!(
+        "its table shows {figures}, and a weight and a percentage for each line in {}",
+        list(columns)
+    );
+    Finding::new(&RULE, span, format!("there is no `{words}` on this worksheet to hide"))
+        .note(shows)
+        .help(
+            "hide a figure, a weight as `water`, a percentage as `water %`, or `weights in` a mix",
+        )
 }

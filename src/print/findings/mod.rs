@@ -16,6 +16,7 @@ pub mod no_words_for_language;
 pub mod nothing_to_answer;
 pub mod people_unused;
 pub mod picture_without_caption;
+pub mod seats_alike;
 pub mod table_not_possible;
 pub mod template_slip;
 pub mod text_mark_unread;
@@ -41,6 +42,7 @@ pub const RULES: &[&Rule] = &[
     &nothing_to_answer::RULE,
     &people_unused::RULE,
     &picture_without_caption::RULE,
+    &seats_alike::RULE,
     &table_not_possible::RULE,
     &template_slip::RULE,
     &text_mark_unread::RULE,

@@ -26,11 +26,17 @@ pub fn everyone(span: Span) -> Finding {
         .help("add a line to the booklet: `for 12 people`")
 }
 
-/// A bracket that names no formula.
-pub fn of_no_formula(span: Span, words: &str) -> Finding {
+/// A bracket that names no formula: one like the name after its last `of`, and one of the
+/// booklet's.
+pub fn of_no_formula(span: Span, words: &str, near: Option<&str>, own: &str) -> Finding {
     let said = format!("`[{words}]` does not say of which formula it is");
-    Finding::new(&UNKNOWN_FIGURE, span, said)
-        .help(format!("a booklet has no figures of its own: write `[{words} of first-sour]`"))
+    let finding = Finding::new(&UNKNOWN_FIGURE, span, said);
+    match near.zip(words.rsplit_once(" of ")) {
+        Some((near, (before, _))) => finding.help(format!("did you mean `[{before} of {near}]`?")),
+        None => {
+            finding.help(format!("a booklet has no figures of its own: write `[{words} of {own}]`"))
+        }
+    }
 }
 
 /// A bracket about something that the formula does not have.

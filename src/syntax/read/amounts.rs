@@ -1,6 +1,7 @@
 //! Numbers with their units, and ranges of them.
 
 use super::cursor::Cursor;
+use super::plain::plain_extent;
 use super::spoken::{
     and_a_part, begins_amount, figures, other_measure, past_number, says_between, spoken_amount,
     unit_here,
@@ -96,6 +97,10 @@ impl Reader<'_> {
     /// A quantity or a range of them: `3h`, `3h..4h`, `3..4h`, `3h..`, `..4h`, and a
     /// dash or a word between numbers for `..`.
     pub fn extent(&mut self, cursor: &mut Cursor, wanted: ExpectedAmount) -> Reading<Extent> {
+        if let Some((extent, behind)) = plain_extent(cursor, wanted) {
+            *cursor = behind;
+            return Ok(extent);
+        }
         let first = cursor.here();
         self.about(cursor, wanted);
         if wanted == ExpectedAmount::Time

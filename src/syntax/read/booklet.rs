@@ -48,6 +48,9 @@ pub fn read_placed(
 /// The most columns that a range of a reckoner may have.
 const MAX_COLUMNS: usize = 60;
 
+/// How far a range is counted before its steps are known.
+const MAX_COUNTED: usize = 10_000;
+
 impl<'a> Reader<'a> {
     /// A booklet; none where it has no name.
     pub fn booklet(
@@ -522,7 +525,7 @@ impl<'a> Reader<'a> {
             }
             let mut count = low;
             while count <= high {
-                if counts.len() == MAX_COLUMNS {
+                if counts.len() == MAX_COUNTED {
                     return Err(incomplete_statement::too_many_columns(span, MAX_COLUMNS).into());
                 }
                 let (unit, number) = (Unit::Count, count.clone());
@@ -552,7 +555,11 @@ impl<'a> Reader<'a> {
             };
             counts.retain(|it| (&it.number - &first).over(&every).is_some_and(|it| it.is_int()));
         }
-        Ok(Sizes::Pieces { counts, kind, span: cursor.since(first) })
+        let span = cursor.since(first);
+        if counts.len() > MAX_COLUMNS {
+            return Err(incomplete_statement::too_many_columns(span, MAX_COLUMNS).into());
+        }
+        Ok(Sizes::Pieces { counts, kind, span })
     }
 
     /// `500 g..2 kg flour every 250 g`; the name where one may stand.

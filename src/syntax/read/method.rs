@@ -2,6 +2,7 @@
 
 use super::cursor::Cursor;
 use super::foreign::{self, Abroad, clause_here, ends_name, is_and};
+use super::plain::plain_extent;
 use super::seen_clauses::SeenClauses;
 use super::spoken::{
     begins_amount, begins_gas_mark, begins_temperature, begins_time, figures, past_number, spoken,
@@ -474,7 +475,35 @@ impl<'a> Reader<'a> {
         false
     }
 
+    /// A duration or a temperature in the plainest form; whether one was there.
+    fn plain_clause(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> bool {
+        let first = cursor.here();
+        if let Some((duration, behind)) = plain_extent(cursor, ExpectedAmount::Time) {
+            *cursor = behind;
+            if self.first_time(&mut stepping.said, "the duration", duration.span) {
+                stepping.phase.duration = Some(Box::new(duration));
+                stepping.phase.per = None;
+            }
+            return true;
+        }
+        let is_at = cursor.peek().is_some_and(|token| cursor.slice(token) == "at");
+        if is_at
+            && let Some((at, behind)) =
+                plain_extent(&cursor.further(), ExpectedAmount::Surroundings)
+        {
+            *cursor = behind;
+            if self.first_time(&mut stepping.said, "at", cursor.since(first)) {
+                stepping.phase.at = Some(Box::new(at));
+            }
+            return true;
+        }
+        false
+    }
+
     fn clause(&mut self, cursor: &mut Cursor, stepping: &mut Stepping) -> Reading<()> {
+        if self.plain_clause(cursor, stepping) {
+            return Ok(());
+        }
         let first = cursor.here();
         let behind = cursor.further();
         let is_counted = cursor.is_number()

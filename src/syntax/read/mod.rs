@@ -24,6 +24,7 @@ mod names;
 mod ours;
 mod pairs;
 mod parted;
+mod plain;
 mod ratios;
 mod rewording;
 mod said_for;

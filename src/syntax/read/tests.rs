@@ -832,3 +832,202 @@ fn safe_repairs_are_marked_and_guesses_are_not() {
     assert!(!is_safe(in_step("bake 22min at 250 degrees")));
     assert!(!is_safe(in_line("milk 3 T")));
 }
+
+/// What is read of a text, said and reworded.
+fn all_of(text: &str) -> (String, Vec<String>, String) {
+    let (tree, findings) = read(FILE, text);
+    let told =
+        |it: &Finding| format!("{} {:?} {} {:?}", it.rule.name, it.span(), it.message, it.help);
+    (
+        format!("{tree:?}"),
+        findings.iter().map(told).collect(),
+        format!("{:?}", rewordings(FILE, text)),
+    )
+}
+
+fn reads_alike_the_long_way(text: &str) {
+    let plainly = all_of(text);
+    let long = super::plain::off::the_long_way(|| all_of(text));
+    assert_eq!(plainly, long, "{text}");
+}
+
+/// Files of ours, whole and with each of their lines by itself.
+#[test]
+fn plain_amounts_of_files_are_read_as_the_long_way_reads_them() {
+    let top = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut count = 0;
+    for folder in
+        ["examples/gullhaven", "tests/breads", "tests/sound", "tests/prints", "tests/published"]
+    {
+        for entry in walkdir(&top.join(folder)) {
+            let text = std::fs::read_to_string(&entry).expect("readable");
+            reads_alike_the_long_way(&text);
+            count += 1;
+        }
+    }
+    assert!(count > 40, "{count}");
+    let words = std::fs::read_to_string(top.join("tests/words/first-words.txt")).expect("readable");
+    for line in words.lines() {
+        reads_alike_the_long_way(&in_line(line));
+        reads_alike_the_long_way(&in_step(line));
+    }
+}
+
+fn walkdir(folder: &std::path::Path) -> Vec<std::path::PathBuf> {
+    let entries =
+        std::fs::read_dir(folder).expect("a folder").map(|entry| entry.expect("there").path());
+    let mut all = Vec::new();
+    for entry in entries {
+        match entry.is_dir() {
+            true => all.extend(walkdir(&entry)),
+            false if entry.extension().is_some_and(|it| it == "dough") => all.push(entry),
+            false => {}
+        }
+    }
+    all
+}
+
+/// Amounts beside all that may stand before and after them.
+#[test]
+fn plain_amounts_are_read_as_the_long_way_reads_them_wherever_they_stand() {
+    let amounts = [
+        "20min",
+        "1h",
+        "3h..4h",
+        "4h..3h",
+        "3h .. 4h",
+        "10min..1h",
+        "0min",
+        "007min",
+        "1.5h",
+        "1.50h",
+        "1.5min",
+        "999d",
+        "24C",
+        "24C..26C",
+        "26C..24C",
+        "-4C",
+        "250C",
+        "75F",
+        "500g",
+        "500 g",
+        "1000g",
+        "1.25kg",
+        "1.250kg",
+        "72%",
+        "72.5%",
+        "72.55%",
+        "72.555%",
+        "0%",
+        "5ml",
+        "1/2h",
+        "3..4h",
+        "2",
+        "20min.",
+    ];
+    let after = [
+        "",
+        " covered",
+        " at 4C",
+        " at 4C..6C",
+        " at least 1h",
+        " at room temperature",
+        " in fridge",
+        " with salt",
+        " with everything else",
+        " until doubled",
+        " until core 96C",
+        " fold 3 times",
+        " fold once every 30min",
+        " to 25C",
+        " to 2h",
+        " or more",
+        " or so",
+        " per 20 loaves",
+        " per side",
+        " note \"x\"",
+        " then 10min at 200C",
+        " speed 2",
+        " on speed 2",
+        " at speed 2",
+        "; cool 1h",
+        ", 10min",
+        "/75F",
+        " (75F)",
+        " x 2",
+        " bread flour",
+        " of flour",
+        " of dough",
+        " kept back",
+        " 30min",
+        "+",
+        " more",
+        " approx",
+        " fan",
+        " steamed",
+        " vented",
+        " uncovered",
+        " with a lid",
+        " in the oven",
+        " # x",
+        " and 5min",
+        " and cover",
+        " - 2h",
+        "–2h",
+    ];
+    let before =
+        ["", "at ", "for ", "about ", "up to ", "at least ", "to ", "with salt ", "covered "];
+    for amount in amounts {
+        for after in after {
+            for before in before {
+                let clause = format!("{before}{amount}{after}");
+                for verb in ["mix", "bulk", "bake", "fold", "score", "knead", "cool"] {
+                    reads_alike_the_long_way(&in_step(&format!("{verb} {clause}")));
+                }
+                reads_alike_the_long_way(&in_line(&format!("bread flour {clause}")));
+            }
+            reads_alike_the_long_way(&in_line(&format!("{amount}{after} bread flour")));
+            let stage = format!(
+                "levain l {{ ferments {amount}{after}; bread flour {amount}; ripens {amount}{after} }}"
+            );
+            reads_alike_the_long_way(&format!(
+                "formula a {{\n  {stage}\n  expect {{ hydration {amount}{after} }}\n}}\n"
+            ));
+            let house = format!(
+                "bakehouse \"A\" {{ room {amount}{after}; scale {amount}{after}; mixer s {{ holds {amount}..{amount}{after} }} }}"
+            );
+            reads_alike_the_long_way(&format!("{house}\n"));
+            let ingredient = format!(
+                "ingredient x is a flour {{ water {amount}{after}; price 1 EUR per {amount}{after}; protein {amount} }}"
+            );
+            reads_alike_the_long_way(&format!("{ingredient}\n"));
+        }
+    }
+}
+
+/// The last of several rises before the oven is the proof, though nobody says that it is shaped.
+#[test]
+fn the_last_of_several_rises_is_the_proof() {
+    let verbs = |method: &str| -> Vec<Verb> {
+        let formula = formula(&format!("method {{ {method} }}"));
+        formula.method.expect("a method").steps.iter().map(|step| step.verb).collect()
+    };
+    use Verb::*;
+    for (method, wanted) in [
+        ("mix; rise 1h; prove 45min; bake 40min", vec![Mix, Bulk, Proof, Bake]),
+        ("mix; rise 1h; rise 45min; rise 30min; bake 40min", vec![Mix, Bulk, Bulk, Proof, Bake]),
+        ("mix; rise 1h; bake 40min", vec![Mix, Bulk, Bake]),
+        ("mix; rise 1h; mix 2min; rise 1h; bake 40min", vec![Mix, Bulk, Mix, Proof, Bake]),
+        (
+            "mix; rise 2h; rise 1h; shape; rise 1h; bake 40min",
+            vec![Mix, Bulk, Bulk, Shape, Proof, Bake],
+        ),
+        (
+            "mix; rise 2h; rise 1h; divide; rise 1h; bake 40min",
+            vec![Mix, Bulk, Bulk, Divide, Proof, Bake],
+        ),
+        ("mix; rise 2h; rise 1h; proof 1h; bake 40min", vec![Mix, Bulk, Bulk, Proof, Bake]),
+    ] {
+        assert_eq!(verbs(method), wanted, "{method}");
+    }
+}

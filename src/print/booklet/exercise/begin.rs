@@ -1,9 +1,11 @@
 //! `when to begin`: a plan run backwards by hand.
 
 use super::super::maker::Maker;
+use super::super::task::Task;
 use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums, Task};
+use super::sums::{Kind, Rule, Sums};
 use crate::print::document::Document;
+use crate::print::words::minutes;
 use crate::quantity::{Exact, int};
 use crate::syntax::booklet::Level;
 
@@ -19,8 +21,20 @@ impl Maker<'_> {
         let day = document.timeline.as_ref().ok_or("it has no times")?;
         let lane =
             day.lanes.last().filter(|lane| !lane.bars.is_empty()).ok_or("it has no times")?;
-        let hours: Vec<i64> = (11..=26).map(|half| half * 30).collect();
+        // From five in the morning to two: bread is ready on a quarter of an hour.
+        let hours: Vec<i64> = (20..=56).map(|quarter| quarter * 15).collect();
         let ready = ready.map_or_else(|| *draw.one_of(&hours).unwrap_or(&420), i64::from);
+        let said: Vec<&String> = document
+            .method
+            .iter()
+            .flat_map(|step| &step.phases)
+            .filter_map(|phase| phase.time.as_ref())
+            .collect();
+        // What is said to the minute stays; the middle of a range is a time that one could say.
+        let takes_about = |takes: i64| {
+            let is_said = said.iter().any(|it| **it == minutes(&int(takes)));
+            if is_said || takes < 20 { takes } else { (takes + 2) / 5 * 5 }
+        };
         let mut bars: Vec<_> = lane.bars.iter().collect();
         bars.sort_by_key(|bar| bar.from);
         // Steps of one name are numbered, the first one first.
@@ -49,7 +63,7 @@ impl Maker<'_> {
             }
             next = bar.from;
             let row = sums.new_row(&name);
-            let takes = sums.given(self, (row, 0), Kind::Minutes, int(takes));
+            let takes = sums.given(self, (row, 0), Kind::Minutes, int(takes_about(takes)));
             let rule = Rule::Less(vec![ends, takes]);
             ends = sums.asked(self, (row, 1), Kind::Clock, rule).ok_or("it has no times")?;
             begun.push((bar.from, name, ends));
@@ -77,7 +91,7 @@ impl Maker<'_> {
                     true => sums.new_row(&format!("{name} → {user}")),
                     false => sums.new_row(&name),
                 };
-                let takes = sums.given(self, (row, 0), Kind::Minutes, int(takes));
+                let takes = sums.given(self, (row, 0), Kind::Minutes, int(takes_about(takes)));
                 let rule = Rule::Less(vec![ends, takes]);
                 ends = sums.asked(self, (row, 1), Kind::Clock, rule).ok_or("it has no times")?;
                 begun.push((bar.from, name, ends));

@@ -1,6 +1,7 @@
 //! Numbers that are drawn, the same on every machine for ever.
 
 use crate::print::document::{Document, LinePart};
+use crate::quantity::{Exact, int};
 
 /// How often something is drawn again that does not do.
 pub const MAX_DRAWS: usize = 40;
@@ -55,6 +56,25 @@ impl Draw {
         self.2 = own + rounds;
         all.get((first + own) % count)
     }
+}
+
+/// Round numbers from one to another, two dozen of them or a few more: the multiples of 1, 2 or 5
+/// times a power of ten.
+pub fn round_numbers(least: &Exact, most: &Exact) -> Vec<i64> {
+    const WANTED: i64 = 24;
+    let room = most - least;
+    let steps = [1000, 100, 10, 1].into_iter().flat_map(|ten| [5, 2, 1].map(|it| it * ten));
+    let step = steps.into_iter().find(|step| int(step * WANTED) <= room).unwrap_or(1);
+    multiples(step, least, most)
+}
+
+/// The multiples of a number from one to another.
+pub fn multiples(step: i64, least: &Exact, most: &Exact) -> Vec<i64> {
+    (1..=10_000)
+        .map(|it| it * step)
+        .skip_while(|it| int(*it) < *least)
+        .take_while(|it| int(*it) <= *most)
+        .collect()
 }
 
 /// What a formula means, for drawing numbers: its lines with their exact shares.

@@ -2,8 +2,9 @@
 
 use super::super::compare::named;
 use super::super::maker::Maker;
+use super::super::task::Task;
 use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums, Task};
+use super::sums::{Kind, Rule, Sums};
 use crate::print::document::{Document, LinePart};
 use crate::quantity::display::{percent, read_exact};
 use crate::quantity::{Exact, ratio};
@@ -61,9 +62,12 @@ impl Maker<'_> {
             Some((from, to, part)) => {
                 let own = flours.iter().find(|line| line.key == from.key.as_str());
                 let is_there = document.total.iter().any(|line| line.key == from.key.as_str());
+                let names: Vec<String> =
+                    flours.iter().map(|line| format!("`{}`", line.key)).collect();
+                let names = names.join(", ");
                 let own = own.ok_or_else(|| match is_there {
-                    true => format!("`{}` is none of its flours", from.shown),
-                    false => format!("it has no `{}`", from.shown),
+                    true => format!("`{}` is none of its flours: {names}", from.shown),
+                    false => format!("it has no `{}`; its flours are {names}", from.shown),
                 })?;
                 (*own, (to.key.to_string(), to.shown.to_string()), self.house.base(part))
             }

@@ -3,11 +3,12 @@
 
 use super::super::compare::named;
 use super::super::maker::{Made, Maker};
-use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums, Task};
+use super::super::task::Task;
+use super::draw::{Draw, multiples, round_numbers};
+use super::sums::{Kind, Rule, Sums};
 use super::without_no_ounces;
 use crate::print::document::{Document, LineKind, LinePart, MixPart, PiecePart, Weight};
-use crate::quantity::display::{read_exact, shows};
+use crate::quantity::display::{ounce, read_exact, shows};
 use crate::quantity::{Exact, System, Unit, int};
 use crate::source::Span;
 use crate::syntax::booklet::{FormulaYield, Level};
@@ -83,15 +84,24 @@ impl<'a> Maker<'a> {
         let sums = Sums::of_level(ways.into_iter().flatten().collect(), level);
         let mut sums = sums.ok_or("it weighs nothing")?.without_needless();
         sums.sharpen(self);
+        // In the title it weighs what it weighs in the table.
+        let as_in_table = |sums: &Sums, row: &str, grams: &Exact| {
+            let number = sums.row_named(row).and_then(|row| sums.at(row, 2));
+            let said = number.filter(|it| sums.worth(*it) == *grams).map(|it| sums.said(it));
+            without_no_ounces(&said.unwrap_or_else(|| self.grams_said(grams)))
+        };
         // What is in the jar is asked from, not the dough that comes of it.
         let made = match &wanted {
             Wanted::Flour(grams) => {
-                self.words.fill("exercise-of-flour", &[("weight", &self.grams_said(grams))])
+                let said = as_in_table(&sums, &self.words.say("figure-flour"), grams);
+                self.words.fill("exercise-of-flour", &[("weight", &said)])
             }
             Wanted::Stage(grams, key) => {
                 let mix = own.mixes.iter().find(|mix| *key_of(&mix.name) == **key);
                 let title = mix.map_or(key.as_str(), |mix| self.stage_said(mix));
-                let (of_title, weight) = (self.words.of(title), self.grams_said(grams));
+                let row = mix.map_or(key.as_str(), |mix| mix.title.as_str());
+                let weight = as_in_table(&sums, row, grams);
+                let of_title = self.words.of(title);
                 let args = [("stage", title), ("of-stage", &of_title), ("weight", &weight)];
                 self.words.fill("exercise-of-stage", &args)
             }
@@ -362,10 +372,8 @@ impl<'a> Maker<'a> {
             }
             sums.asked(self, (row, 2), Kind::Weight, Rule::Less(parts))?;
         }
-        // Where a culture brings a part of every line, what goes into the stages is asked.
-        if sums.steps() == 0 {
-            taken.iter().for_each(|(_, weight)| sums.ask(*weight));
-        }
+        // What goes into the stages is asked, too.
+        taken.iter().for_each(|(_, weight)| sums.ask(*weight));
         Some(sums)
     }
 
@@ -387,46 +395,50 @@ impl<'a> Maker<'a> {
             let from = Some((quantity(int(number), unit), Target { name, role: None }));
             Makes { pieces: Vec::new(), dough: None, from, factor: None, span }
         };
-        if form == 0 && is_us {
-            return Some(of(
-                *draw.one_of(&[2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 15])?,
-                Unit::Pound,
-                "flour",
-            ));
-        }
+        // From half of it to six times as much: what the same people and oven can make.
+        let about = |weight: &Weight, most: i64| {
+            let own = read_exact(&weight.grams).unwrap_or_default();
+            let each = if is_us { ounce() } else { int(1) };
+            let (least, most) = (own.one_in::<2>().over(&each), (own * int(most)).over(&each));
+            let (least, most) = (least.unwrap_or_default(), most.unwrap_or_default());
+            if !is_us {
+                return round_numbers(&least, &most);
+            }
+            // Halves of a pound, and below two pounds ounces.
+            multiples(if most > int(60) { 8 } else { 1 }, &least, &most)
+        };
+        let unit = if is_us { Unit::Ounce } else { Unit::Gram };
+        let whole = |part: &Weight, all: Vec<i64>| {
+            let whole = if is_us { Vec::new() } else { come_out_whole(own, part, &all) };
+            let seats = usize::try_from(self.seats()).unwrap_or(1);
+            if whole.len() >= seats.max(3) { whole } else { all }
+        };
         if form == 0 {
-            let all: Vec<i64> = (10..=150).map(|it| it * 100).collect();
-            let whole = come_out_whole(own, &own.makes.flour, &all);
-            let usual: Vec<i64> = (2..=16).map(|it| it * 1000).collect();
-            let all = if whole.len() >= 3 { whole } else { usual };
-            return Some(of(*draw.one_of(&all)?, Unit::Gram, "flour"));
+            let all = whole(&own.makes.flour, about(&own.makes.flour, 6));
+            return Some(of(*draw.one_of(&all)?, unit, "flour"));
         }
         if form == 1 {
             let has_culture = |mix: &&MixPart| {
                 mix.kind != "dough" && mix.lines.iter().any(|line| line.kind == LineKind::Culture)
             };
             let jar = own.mixes.iter().find(has_culture)?;
-            if is_us {
-                let ounces = [4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15];
-                return Some(of(*draw.one_of(&ounces)?, Unit::Ounce, &jar.name));
-            }
-            let all: Vec<i64> = (10..=60).map(|it| it * 10).collect();
-            let whole = come_out_whole(own, &jar.sum, &all);
-            let usual = vec![100, 150, 200, 250, 300, 350, 400, 450, 500, 600];
-            let all = if whole.len() >= 3 { whole } else { usual };
-            return Some(of(*draw.one_of(&all)?, Unit::Gram, &jar.name));
+            let all = whole(&jar.sum, about(&jar.sum, 3));
+            return Some(of(*draw.one_of(&all)?, unit, &jar.name));
         }
         let [piece] = made.first().pieces.as_slice() else {
             // Of several kinds of piece, some dough.
-            let number = *draw.one_of(&[3, 4, 5, 6, 8, 9, 10, 12, 15])?;
-            let unit = if is_us { Unit::Pound } else { Unit::Kilogram };
+            let number = *draw.one_of(&about(&own.makes.dough, 6))?;
             let dough = Some(quantity(int(number), unit));
             return Some(Makes { pieces: Vec::new(), dough, from: None, factor: None, span });
         };
         if !piece.made.count.is_int() {
             return None;
         }
-        let counts = [3, 5, 6, 7, 8, 9, 10, 12, 14, 15, 16, 18, 20, 24, 25, 30];
+        // Small pieces come by the half dozen, and to as many as six times what it makes.
+        let counts: Vec<i64> = match piece.made.count < int(6) {
+            true => vec![3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 15, 16, 18, 20, 24, 25, 30],
+            false => multiples(6, &int(6), &(&piece.made.count * int(6)).max(int(120))),
+        };
         let counts = counts.into_iter().filter(|it| int(*it) != piece.made.count);
         let counts: Vec<i64> = counts.collect();
         let count = quantity(int(*draw.one_of(&counts)?), Unit::Count);

@@ -6,8 +6,9 @@ use super::super::maker::Maker;
 use super::super::slips::{
     OF_THE_YIELD, Slip, Way, others_stand, shows_slip, shows_swap, spoilt_ways,
 };
+use super::super::task::Task;
 use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums, Task};
+use super::sums::{Kind, Rule, Sums};
 use crate::check;
 use crate::diag::{Finding, Level as Severity};
 use crate::formula::{inherited, work};
@@ -154,7 +155,10 @@ impl Maker<'_> {
                 let sign = if spoilt.is_some_and(|it| it > right) { "÷" } else { "×" };
                 let own = format!("{wrong} %");
                 match &by_weight {
-                    Some(said) if !is_same(said, &own) => format!("{said} {sign} 10 ≈ "),
+                    Some(said) if !is_same(said, &own) => {
+                        let shifted = self.tenfold(said, sign == "×");
+                        format!("{said} {sign} 10 = {shifted} → ")
+                    }
                     _ => format!("{own} {sign} 10 = "),
                 }
             }
@@ -187,6 +191,15 @@ impl Maker<'_> {
             workings,
             steps,
         })
+    }
+
+    /// `760.1 %` as `76.01 %`: ten times a number that is shown, or a tenth of it.
+    fn tenfold(&self, said: &str, up: bool) -> String {
+        let mark = self.words.decimal_mark();
+        let number = read_exact(&said.trim_end_matches(" %").replace(&mark, "."));
+        let number = number.unwrap_or_default();
+        let shifted = if up { number * int(10) } else { number.one_in::<10>() };
+        format!("{} %", self.words.number(&trimmed(&shifted, 4)))
     }
 
     /// The percentage of a spoilt line, as precise as ten times of it need it; none where the
@@ -229,7 +242,7 @@ impl Maker<'_> {
         let mut own = None;
         for line in slip.lines.iter().filter(|line| line.weight.is_some()) {
             let row = sums.row(&named(line));
-            let number = sums.given_alone(self, (row, 1), line.weight.as_ref()?)?;
+            let number = sums.given_fine(self, (row, 1), line.weight.as_ref()?)?;
             if line.class.as_deref() == Some("flour") {
                 flours.push(number);
             }
@@ -253,7 +266,7 @@ impl Maker<'_> {
         if sums.worth(shown) != share {
             return None;
         }
-        sums.settle(self, true);
+        sums.settle(self);
         let is_asked = level == Level::Third && !flours.contains(&own);
         let rest =
             if is_asked { self.off_by(&sums, (own, flour), slip, (document, times)) } else { None };
@@ -270,7 +283,7 @@ impl Maker<'_> {
         let (mut all, mut flours) = (Vec::new(), Vec::new());
         for line in slip.lines.iter().filter(|line| line.weight.is_some()) {
             let row = sums.row(&named(line));
-            let number = sums.given_alone(self, (row, 1), line.weight.as_ref()?)?;
+            let number = sums.given_fine(self, (row, 1), line.weight.as_ref()?)?;
             all.push(number);
             if line.class.as_deref() == Some("flour") {
                 flours.push(number);
@@ -298,12 +311,18 @@ impl Maker<'_> {
         };
         let row = sums.row(&format!("{} %", named(right)));
         sums.asked(self, (row, 0), Kind::Percent, Rule::Over(left, flour))?;
-        sums.settle(self, true);
+        sums.settle(self);
         Some(sums)
     }
 
     /// What a spoilt line should weigh with the flour of the page.
     fn right_weight(&self, slip: &Slip, right: &LinePart) -> Option<String> {
+        if let Some(grams) = tenfold_of(slip, right) {
+            let (_, seen, _) = self.fine_weight(&grams.0);
+            let weight = if grams.1 { seen * int(10) } else { seen.one_in::<10>() };
+            let ((shown, unit), ..) = self.figure(Kind::Weight, &weight, false);
+            return Some(format!("{shown} {unit}"));
+        }
         let share = read_exact(right.percent_exact.as_deref()?)?;
         let flours = slip.lines.iter().filter(|line| line.class.as_deref() == Some("flour"));
         let flour: Option<Vec<Exact>> =
@@ -326,10 +345,20 @@ impl Maker<'_> {
         let given = sums.row(&named(right));
         let wrong = sums.taken_from(proof, own, (given, 1));
         let flour = sums.taken_from(proof, flour, (given, 2));
-        let share = read_exact(right.percent_exact.as_deref()?)?;
-        let share = sums.given(self, (given, 3), Kind::Percent, share);
         let row = sums.row(&self.words.say("exercise-right-weight"));
-        let weight = sums.asked(self, (row, 0), Kind::Weight, Rule::Times(vec![share, flour]))?;
+        // Ten times what stands there, or a tenth of it; else its part of the flour.
+        let rule = match tenfold_of(slip, right) {
+            Some((_, up)) => {
+                let ten = sums.given(self, (given, 3), Kind::Number, int(10));
+                if up { Rule::Times(vec![wrong, ten]) } else { Rule::Over(wrong, ten) }
+            }
+            None => {
+                let share = read_exact(right.percent_exact.as_deref()?)?;
+                let share = sums.given(self, (given, 3), Kind::Percent, share);
+                Rule::Times(vec![share, flour])
+            }
+        };
+        let weight = sums.asked(self, (row, 0), Kind::Weight, rule)?;
         let apart = match sums.worth(wrong) > sums.worth(weight) {
             true => vec![wrong, weight],
             false => vec![weight, wrong],
@@ -348,7 +377,7 @@ impl Maker<'_> {
                 sums.asked(self, (row, 0), Kind::Weight, Rule::Over(off, count))?;
             }
         }
-        sums.settle(self, true);
+        sums.settle(self);
         Some(sums)
     }
 
@@ -411,7 +440,7 @@ impl Maker<'_> {
         let grams = line.weight.as_ref().and_then(|weight| read_exact(&weight.grams));
         let weight = match grams {
             Some(grams) => {
-                let ((shown, unit), ..) = self.figure(Kind::Weight, &grams, false);
+                let ((shown, unit), ..) = self.fine_weight(&grams);
                 TableCell::of(shown, unit)
             }
             None => TableCell::of(line.soft.clone().unwrap_or_default(), ""),
@@ -422,6 +451,20 @@ impl Maker<'_> {
         };
         if columns == 1 { vec![weight] } else { vec![percent, weight] }
     }
+}
+
+/// What a line weighs that is ten times too large or too small, and whether it should be more;
+/// none of another slip.
+fn tenfold_of(slip: &Slip, right: &LinePart) -> Option<(Exact, bool)> {
+    if matches!(slip.way, Way::Swapped | Way::LeftOut) {
+        return None;
+    }
+    let line = slip.lines.iter().find(|line| line.key == slip.key)?;
+    let spoilt = read_exact(line.percent_exact.as_deref()?)?;
+    let right = read_exact(right.percent_exact.as_deref()?)?;
+    let times = if spoilt > right { spoilt.over(&right)? } else { right.over(&spoilt)? };
+    let grams = read_exact(&line.weight.as_ref()?.grams)?;
+    (times == int(10)).then_some((grams, spoilt < right))
 }
 
 /// Whether two percentages are the same number: `20.0 %` and `20 %`.

@@ -3,14 +3,18 @@
 use super::super::compare::named;
 use super::super::maker::Maker;
 use super::super::reckoner::adding_up;
-use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums, Task};
+use super::super::task::Task;
+use super::draw::{Draw, multiples, round_numbers};
+use super::sums::{Kind, Rule, Sums};
 use crate::print::document::{Document, LineKind, LinePart, MixPart};
 use crate::print::wording::language_of;
-use crate::quantity::display::{ounce, read_exact};
+use crate::quantity::display::{ounce, read_exact, to_step};
 use crate::quantity::{Exact, System, int};
 use crate::syntax::booklet::Level;
 use crate::syntax::tree::{Name, Quantity};
+
+/// How many digits more parts of a feed get at most, so that they add up.
+const MAX_FINER: u8 = 2;
 
 impl Maker<'_> {
     /// What goes into so much of a stage.
@@ -27,10 +31,10 @@ impl Maker<'_> {
         let wanted = match wanted {
             Some(wanted) => self.house.base(wanted),
             None if self.house.settings.units.first == System::Us => {
-                let ounces = [6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 18, 20];
+                let ounces: Vec<i64> = (5..=32).collect();
                 ounce() * int(*draw.one_of(&ounces).unwrap_or(&8))
             }
-            None => drawn_weight(mix, draw),
+            None => drawn_weight(mix, self.seats(), draw),
         };
         // What was fed first can be weighed.
         let drawn = (level == Level::Third && wanted_is_drawn).then_some([1, 2, 5, 10]);
@@ -50,7 +54,10 @@ impl Maker<'_> {
         ];
         let sums = Sums::of_level(ways.into_iter().flatten().collect(), level);
         let sums = sums.ok_or("it weighs nothing")?.without_needless();
-        let weight = self.grams_said(&wanted);
+        // In the title it weighs what it weighs in the table.
+        let weight = sums.row_named(&mix.title).and_then(|row| sums.at(row, 2));
+        let weight = weight.map_or_else(|| self.grams_said(&wanted), |it| sums.said(it));
+        let weight = super::without_no_ounces(&weight);
         let stage = self.stage_said(mix);
         let of_stage = self.words.of(stage);
         let args = [("stage", stage), ("of-stage", &of_stage), ("weight", &weight)];
@@ -144,16 +151,39 @@ impl Maker<'_> {
         }
         let row = sums.row(&self.words.say("exercise-fed-before"));
         let base = sums.then(self, (row, 1), Kind::Weight, Rule::Over(seed?, all))?;
+        let mut asked = Vec::new();
         for (line, percent) in lines.iter().zip(&percents) {
             let row = sums.row(&named(line));
-            sums.asked(self, (row, 1), Kind::Weight, Rule::Times(vec![*percent, base]))?;
+            let rule = Rule::Times(vec![*percent, base]);
+            asked.push(sums.asked(self, (row, 1), Kind::Weight, rule)?);
         }
+        // They come to the culture that the second feed takes.
+        let fed = sums.worth(seed?);
+        self.add_up(&mut sums, &asked, &fed);
         Some(sums)
     }
 
-    /// Answers that come to what is wanted, on the scale.
+    /// Answers that come to what is wanted: each with the digits that a pencil gives it, or all
+    /// with a digit more or two; where that doesn't come out, on the scale.
     fn add_up(&self, sums: &mut Sums, asked: &[usize], wanted: &Exact) {
         let worths: Vec<Exact> = asked.iter().map(|it| sums.worth(*it)).collect();
+        for finer in 0..=MAX_FINER {
+            let told: Vec<(Exact, Exact)> = worths
+                .iter()
+                .map(|worth| {
+                    let (_, seen, step) = self.finer_figure(Kind::Weight, worth, false, finer);
+                    (seen, step)
+                })
+                .collect();
+            let sum = told.iter().fold(Exact::ZERO, |sum, (seen, _)| sum + seen);
+            let finest = told.iter().map(|(_, step)| step.clone()).min().unwrap_or_default();
+            if sum == to_step(wanted, &finest) {
+                for (number, (_, step)) in asked.iter().zip(told) {
+                    sums.show_to(self, *number, step);
+                }
+                return;
+            }
+        }
         let shown = adding_up(&self.house.settings.scale, &worths, wanted);
         for (number, shown) in asked.iter().zip(shown) {
             sums.show_grams(self, *number, shown);
@@ -178,7 +208,7 @@ fn stage_of<'d>(stage: Option<&Name>, document: &'d Document) -> Result<&'d MixP
 }
 
 /// A round weight; where there is one that can be weighed in whole grams, such a one.
-fn drawn_weight(mix: &MixPart, draw: &mut Draw) -> Exact {
+fn drawn_weight(mix: &MixPart, seats: u32, draw: &mut Draw) -> Exact {
     let grams = |line: &LinePart| read_exact(&line.weight.as_ref()?.grams);
     let parts: Vec<Exact> = mix.lines.iter().filter_map(grams).collect();
     let sum = parts.iter().fold(Exact::ZERO, |sum, it| sum + it);
@@ -186,9 +216,15 @@ fn drawn_weight(mix: &MixPart, draw: &mut Draw) -> Exact {
         let each = int(*wanted).over(&sum);
         each.is_some_and(|each| parts.iter().all(|part| (part * &each).is_int()))
     };
-    let round: Vec<i64> = (15..=60).map(|it| it * 10).collect();
+    // From a third of it to three times as much.
+    let (least, most) = (sum.one_in::<3>(), &sum * int(3));
+    let round = match most {
+        ref most if *most <= int(200) => multiples(5, &least, most),
+        ref most if *most <= int(2000) => multiples(10, &least, most),
+        ref most => round_numbers(&least, most),
+    };
     let whole: Vec<i64> = round.iter().copied().filter(is_whole).collect();
-    let usual = vec![150, 200, 250, 300, 350, 400, 500, 600];
-    let all = if whole.len() >= 3 { whole } else { usual };
+    let least = usize::try_from(seats).unwrap_or(1).max(3);
+    let all = if whole.len() >= least { whole } else { round };
     int(*draw.one_of(&all).unwrap_or(&300))
 }

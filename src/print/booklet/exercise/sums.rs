@@ -4,10 +4,12 @@
 //! how many steps an answer takes: what lies between stands on the page until no answer
 //! needs more steps than the level has.
 
-use super::super::document::{TableCell, TableColumn, TablePart, TableRow};
+use super::super::document::{TableCell, TablePart, TableRow};
 use super::super::maker::Maker;
+use super::super::task::Task;
 use crate::formula::weighing::ShownWeight;
 use crate::print::document::Weight;
+use crate::print::wording::language_of;
 use crate::print::words::minutes;
 use crate::quantity::display::{fixed, last_digit, ounce, read_exact, shows, to_step, trimmed};
 use crate::quantity::{Exact, System, int, ratio};
@@ -24,6 +26,9 @@ const OUNCE_DIGITS: u8 = 3;
 
 /// How often a number is made ten times finer at most, so that answers follow from the page.
 const MAX_FINER: u8 = 4;
+
+/// How often what lies between gets a digit more at most, so that nothing is rounded on the way.
+const MAX_SETTLED: usize = 12;
 
 /// What a number counts, and so how a page shows it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -104,6 +109,13 @@ struct Number {
     is_asked: bool,
     /// It stands on the page.
     stands: bool,
+}
+
+impl Number {
+    /// Whether it is what the page or a rule of its own shows, and not worked out anew.
+    fn is_fixed(&self) -> bool {
+        self.stands || self.kind.is_none() || self.rule == Rule::Given
+    }
 }
 
 /// The numbers of an exercise, each after those that it follows from.
@@ -205,12 +217,27 @@ impl Sums {
         Some(number)
     }
 
+    /// A weight that every page has, by itself and with four digits at least.
+    pub fn given_fine(
+        &mut self,
+        maker: &Maker,
+        at: (usize, usize),
+        weight: &Weight,
+    ) -> Option<usize> {
+        let grams = read_exact(&weight.grams)?;
+        let number = self.given(maker, at, Kind::Weight, grams.clone());
+        let (shown, seen, step) = maker.fine_weight(&grams);
+        let own = self.numbers.get_mut(number)?;
+        (own.shown, own.seen, own.step) = (shown, seen, step);
+        Some(number)
+    }
+
     /// A number of another exercise as it stands there, for this one to go on from.
     pub fn taken_from(&mut self, other: &Self, number: usize, at: (usize, usize)) -> usize {
         let (row, column) = at;
         let (rule, is_asked, stands) = (Rule::Given, false, true);
         let known = other.numbers[number].clone();
-        let worth = known.seen.clone();
+        let worth = known.worth.clone();
         self.add(Number { row, column, worth, rule, is_asked, stands, ..known })
     }
 
@@ -412,22 +439,64 @@ impl Sums {
         }
     }
 
-    /// Lets each number that follows show what the numbers before it show together, where only
-    /// its last digit was another one: what a learner reckons is what the key says. `all`, also
-    /// where more than that was, as what stands is rounded to what a scale shows.
-    pub fn settle(&mut self, maker: &Maker, all: bool) {
-        for number in self.to_work_out() {
+    /// Lets each number that follows show what the page comes to, rounded once: nothing is
+    /// rounded on the way. What lies between gets as many digits as that takes.
+    pub fn settle(&mut self, maker: &Maker) {
+        for number in 0..self.numbers.len() {
             let own = &self.numbers[number];
-            let Some(comes_to) = own.rule.of(|part| self.numbers[part].seen.clone()) else {
+            if own.is_fixed() {
+                self.numbers[number].worth = own.seen.clone();
                 continue;
-            };
-            let seen = to_step(&comes_to, &own.step);
-            let is_meant = seen != own.seen && (all || self.how_far_off(number) <= 1);
-            let shown = own.kind.and_then(|kind| maker.shown_as(kind, &seen, &own.step));
-            let Some(shown) = shown.filter(|_| is_meant) else { continue };
-            let own = &mut self.numbers[number];
-            (own.shown, own.seen) = (shown, seen);
+            }
+            let worth = own.rule.of(|part| self.numbers[part].worth.clone());
+            let Some(worth) = worth else { continue };
+            let mut step = own.step.clone();
+            // What lies between is as fine as what it is the sum of.
+            if let (Rule::Sum(parts) | Rule::Less(parts), false) = (&own.rule, own.is_asked) {
+                let steps = parts.iter().map(|it| self.numbers[*it].step.clone());
+                step = steps.chain([step.clone()]).min().unwrap_or(step);
+            }
+            self.numbers[number].worth = worth;
+            self.show_to(maker, number, step);
         }
+        for _ in 0..MAX_SETTLED {
+            let rough: Vec<usize> = self
+                .to_work_out()
+                .into_iter()
+                .filter(|it| self.numbers[*it].kind.is_some() && !self.comes_out(*it))
+                .collect();
+            let can_be_finer = |it: &usize| {
+                let own = &self.numbers[*it];
+                !own.is_fixed() && own.seen != own.worth && own.step > maker.finest(own.kind)
+            };
+            let parts = rough.iter().flat_map(|it| self.numbers[*it].rule.parts());
+            let mut finer: Vec<usize> = parts.filter(can_be_finer).collect();
+            if finer.is_empty() {
+                finer = rough.iter().copied().filter(can_be_finer).collect();
+            }
+            finer.sort_unstable();
+            finer.dedup();
+            if finer.is_empty() {
+                return;
+            }
+            for number in finer {
+                let step = self.numbers[number].step.one_in::<10>();
+                self.show_to(maker, number, step);
+            }
+        }
+    }
+
+    /// Lets a number show its worth, rounded to a step.
+    pub fn show_to(&mut self, maker: &Maker, number: usize, step: Exact) {
+        let own = &self.numbers[number];
+        let Some(kind) = own.kind else { return };
+        let seen = to_step(&own.worth, &step);
+        let (shown, seen, step) = match maker.shown_as(kind, &seen, &step) {
+            Some(shown) => (shown, seen, step),
+            None => maker.figure(kind, &own.worth, false),
+        };
+        let own = &mut self.numbers[number];
+        (own.shown, own.seen, own.step) = (shown, seen, step);
     }
 
     /// Shows a weight in tenths, for what is worked out from it.
@@ -491,11 +560,25 @@ impl Sums {
 
     /// How the answers follow, a line each, the first to be done first.
     pub fn workings(&self, maker: &Maker) -> Vec<String> {
-        self.to_work_out().iter().map(|number| self.working(maker, *number)).collect()
+        self.workings_under(maker, &[])
+    }
+
+    /// The same; a row of which several numbers are worked out says in which column each stands.
+    pub fn workings_under(&self, maker: &Maker, columns: &[String]) -> Vec<String> {
+        let all = self.to_work_out();
+        let lines = all.iter().map(|number| {
+            let own = &self.numbers[*number];
+            let same = all.iter().filter(|it| self.numbers[**it].row == own.row).count();
+            let column = columns.get(own.column).filter(|it| same > 1 && !it.is_empty());
+            let name = &self.rows[own.row];
+            let name = column.map_or_else(|| name.clone(), |it| format!("{name}, {it}"));
+            self.working(maker, *number, &name)
+        });
+        lines.collect()
     }
 
     /// `flour: 1730 g ÷ 173 % = 1000 g`; `≈` where what is shown comes to another last digit.
-    fn working(&self, maker: &Maker, number: usize) -> String {
+    fn working(&self, maker: &Maker, number: usize, name: &str) -> String {
         let own = &self.numbers[number];
         let parts: Vec<String> = own.rule.parts().iter().map(|it| self.said(*it)).collect();
         let sum = parts.join(own.rule.sign());
@@ -503,15 +586,20 @@ impl Sums {
         let comes_to = own.rule.of(|part| self.numbers[part].seen.clone());
         let comes_to = comes_to.filter(|_| !self.comes_out(number));
         // Where parts were rounded so that they add up: first what a learner gets.
-        let got = comes_to
-            .and_then(|it| maker.shown_as(Kind::Weight, &to_step(&it, &own.step), &own.step));
+        let finer = own.step.one_in::<10>();
+        let got =
+            comes_to.and_then(|it| maker.shown_as(Kind::Weight, &to_step(&it, &finer), &finer));
         let is_weight = ["g", "kg", "oz"].contains(&own.shown.1.as_str());
         let end = match got.filter(|_| is_weight) {
-            Some((got, unit)) => format!("= {got} {unit} ≈ {said}"),
+            Some((got, unit)) => {
+                let got = format!("{got} {unit}");
+                let args = [("got", got.as_str()), ("said", &said)];
+                format!("= {}", maker.words.fill("exercise-adds-up", &args))
+            }
             None if self.comes_out(number) => format!("= {said}"),
             None => format!("≈ {said}"),
         };
-        maker.labelled(&self.rows[own.row], &format!("{sum} {end}"))
+        maker.labelled(name, &format!("{sum} {end}"))
     }
 
     /// The rows of the page or of its key, with so many columns.
@@ -553,7 +641,7 @@ impl Maker<'_> {
     }
 
     /// The same with so many digits more.
-    fn finer_figure(
+    pub fn finer_figure(
         &self,
         kind: Kind,
         worth: &Exact,
@@ -592,7 +680,9 @@ impl Maker<'_> {
             Kind::Percent => {
                 let percent = worth * int(100);
                 let exact = (0..=MAX_DIGITS).find(|it| is_given && shows(&percent, *it));
-                let digits = exact.unwrap_or(1 + finer);
+                // Ten times a part of a per cent still has its first digits.
+                let usual = if percent < Exact::ONE { 3 } else { 1 };
+                let digits = exact.unwrap_or(usual + finer);
                 let step = last_digit(digits);
                 let seen = to_step(&percent, &step).one_in::<100>();
                 let shown = self.words.number(&fixed(&percent, digits));
@@ -609,6 +699,29 @@ impl Maker<'_> {
         }
     }
 
+    /// A weight of which a part or a multiple can still be told: with four digits or more.
+    pub fn fine_weight(&self, grams: &Exact) -> ((String, String), Exact, Exact) {
+        let mut told = self.figure(Kind::Weight, grams, false);
+        for finer in 1..=MAX_FINER {
+            if *grams >= &told.2 * int(1000) {
+                break;
+            }
+            told = self.finer_figure(Kind::Weight, grams, false, finer);
+        }
+        told
+    }
+
+    /// The finest step of a number of a kind.
+    fn finest(&self, kind: Option<Kind>) -> Exact {
+        match kind {
+            Some(Kind::Weight) if self.house.settings.units.first == System::Us => {
+                ounce() * last_digit(OUNCE_DIGITS)
+            }
+            Some(Kind::Weight) => last_digit(4),
+            _ => last_digit(8),
+        }
+    }
+
     /// A number that was rounded to a step, as a page shows it; none of times.
     fn shown_as(&self, kind: Kind, seen: &Exact, step: &Exact) -> Option<(String, String)> {
         let digits = |step: &Exact| (0..=8).find(|it| last_digit(*it) <= *step).unwrap_or(8);
@@ -620,16 +733,28 @@ impl Maker<'_> {
                 let shown = fixed(&(seen * int(100)), digits(&(step * int(100))));
                 Some((self.words.number(&shown), "%".to_owned()))
             }
-            Kind::Number => Some((self.words.number(&fixed(seen, digits(step))), String::new())),
+            Kind::Number => Some((self.words.number(&trimmed(seen, digits(step))), String::new())),
             Kind::Clock | Kind::Minutes => None,
         }
+    }
+
+    /// `06:30`; in American English `6:30 am`.
+    pub fn clock_of_day(&self, minutes: i64) -> String {
+        let (hours, minutes) = (minutes / 60, minutes % 60);
+        let is_us = self.house.settings.units.first == System::Us;
+        if !is_us || language_of(&self.words.tag) != "en" {
+            return format!("{hours:02}:{minutes:02}");
+        }
+        let half = if hours < 12 { "am" } else { "pm" };
+        let hours = if hours % 12 == 0 { 12 } else { hours % 12 };
+        format!("{hours}:{minutes:02} {half}")
     }
 
     /// `06:30`, with how many days before where it is not on that day.
     pub fn clock(&self, minutes: &Exact) -> String {
         let whole: i64 = minutes.nearest().to_string().parse().unwrap_or(0);
         let (days, whole) = (-whole.div_euclid(DAY), whole.rem_euclid(DAY));
-        let clock = format!("{:02}:{:02}", whole / 60, whole % 60);
+        let clock = self.clock_of_day(whole);
         match days {
             0 => clock,
             1 => format!("{clock} ({})", self.words.say("day-before")),
@@ -639,27 +764,6 @@ impl Maker<'_> {
             }
         }
     }
-}
-
-/// One exercise: a table with some cells to fill in, and how its answers follow.
-#[derive(PartialEq)]
-pub struct Task {
-    /// What stands above.
-    pub title: String,
-    /// Sentences between title and table.
-    pub lead: Vec<String>,
-    /// What the first column is called.
-    pub names: String,
-    /// The other columns.
-    pub columns: Vec<String>,
-    /// The learner's page.
-    pub asked: Vec<TableRow>,
-    /// The same with the answers.
-    pub told: Vec<TableRow>,
-    /// How the answer follows, a line each.
-    pub workings: Vec<String>,
-    /// Steps of arithmetic that the longest answer takes.
-    pub steps: usize,
 }
 
 impl Task {
@@ -673,74 +777,17 @@ impl Task {
         columns: &[String],
     ) -> Self {
         sums.sharpen(maker);
-        // Ounces are never what grams come to.
-        sums.settle(maker, maker.house.settings.units.first == System::Us);
+        sums.settle(maker);
         let rows = |is_key| sums.rows(columns.len(), is_key);
         let (asked, told) = (rows(false), rows(true));
         let columns = columns.to_vec();
-        let (workings, steps) = (sums.workings(maker), sums.steps());
+        let (workings, steps) = (sums.workings_under(maker, &columns), sums.steps());
         Self { title, lead, names, columns, asked, told, workings, steps }
-    }
-
-    /// The same without columns in which nothing stands.
-    pub fn without_empty_columns(mut self) -> Self {
-        for column in (0..self.columns.len()).rev() {
-            let is_empty = |row: &TableRow| row.cells.get(column) == Some(&TableCell::default());
-            if self.told.iter().all(is_empty) {
-                self.columns.remove(column);
-                for row in self.asked.iter_mut().chain(&mut self.told) {
-                    row.cells.remove(column);
-                }
-            }
-        }
-        self
-    }
-
-    /// Whether another one is the same question.
-    pub fn asks_as(&self, other: &Self) -> bool {
-        (&self.title, &self.lead, &self.asked) == (&other.title, &other.lead, &other.asked)
-    }
-
-    /// The learner's page.
-    pub fn with_blanks(&self) -> TablePart {
-        self.table(self.title.clone(), &self.asked)
     }
 
     /// The same with the answers.
     pub fn key(&self, maker: &Maker) -> TablePart {
         let title = maker.words.fill("booklet-key", &[("worksheet", &self.title)]);
         TablePart { key: true, ..self.table(title, &self.told) }
-    }
-
-    fn table(&self, title: String, rows: &[TableRow]) -> TablePart {
-        let column = |title: &String| TableColumn { title: title.clone(), under: String::new() };
-        TablePart {
-            title,
-            lead: self.lead.clone(),
-            names: self.names.clone(),
-            columns: self.columns.iter().map(column).collect(),
-            rows: self.with_room(rows),
-            ..TablePart::default()
-        }
-    }
-
-    /// Rows whose blanks have as much room as the longest answer of their column needs.
-    fn with_room(&self, rows: &[TableRow]) -> Vec<TableRow> {
-        let longest = |column: usize| {
-            let pairs = self.asked.iter().zip(&self.told);
-            let cells = pairs.filter_map(|(asked, told)| {
-                asked.cells.get(column).filter(|it| it.blank).and(told.cells.get(column))
-            });
-            cells.map(|it| it.shown.chars().count()).max().unwrap_or(0)
-        };
-        let mut rows = rows.to_vec();
-        for column in 0..self.columns.len() {
-            let room = longest(column);
-            let cells = rows.iter_mut().filter_map(|row| row.cells.get_mut(column));
-            for cell in cells.filter(|it| it.blank && it.room == 0) {
-                cell.room = room;
-            }
-        }
-        rows
     }
 }

@@ -1,8 +1,9 @@
 //! `water temperature`: how warm the water has to be, and how much of it is ice.
 
 use super::super::maker::{Made, Maker};
+use super::super::task::Task;
 use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums, Task};
+use super::sums::{Kind, Rule, Sums};
 use crate::formula::class::Class;
 use crate::formula::{
     House, How, NoWarmth, Reason, Subject, Topic, ValueKind, Warmth, Worked, from_measured,

@@ -2,8 +2,9 @@
 
 use super::super::compare::named;
 use super::super::maker::Maker;
+use super::super::task::Task;
 use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums, Task};
+use super::sums::{Kind, Rule, Sums};
 use crate::print::document::{Document, LineKind, LinePart};
 use crate::quantity::display::{read_exact, shows, to_step};
 use crate::quantity::{Exact, int, ratio};
@@ -64,6 +65,14 @@ impl Maker<'_> {
         let all_water = of_class(&document.total, "water");
         let all_flour = of_class(&document.total, "flour");
         let (more_water, more_flour) = (&all_water - &water, &all_flour - &flour);
+        // Milk and eggs are no water that could be counted.
+        let has_hydration = document.figures.iter().any(|it| it.name == "hydration");
+        let liquids = document.figures.iter().find(|it| it.name == "liquids");
+        let liquids = liquids.and_then(|it| read_exact(&it.exact));
+        let is_watery = |share: Exact| (&share * &all_flour) <= &all_water * int(2);
+        if !has_hydration || !liquids.is_none_or(is_watery) {
+            return Err("its water comes with milk, eggs and the like".into());
+        }
         if more_flour.is_zero() || document.mixes.len() < 2 {
             return Err("no stage brings flour of its own".into());
         }
