@@ -360,9 +360,14 @@ fn with_day<T>(
         return Ok((None, Exit::Clean));
     }
     if day.orders.is_empty() {
-        return Err(usage(&format!(
-            "the day `{name}` has no orders: write `order FORMULA 60 loaves by 07:00`"
-        )));
+        return Err(usage(&match wanted.table {
+            Some(_) => format!(
+                "nothing is ordered for the day `{name}`: no row of the table orders more than 0"
+            ),
+            None => {
+                format!("the day `{name}` has no orders: write `order FORMULA 60 loaves by 07:00`")
+            }
+        }));
     }
     if day.hours.is_some_and(differ_by_weekday) && clock.weekday().is_none() {
         return Err(usage(&format!(
@@ -444,6 +449,11 @@ pub fn document_of(loaded: &Loaded, bakehouses: &[Bakehouse], name: &str) -> Opt
 /// Placings that a day is planned with where nobody says how many: a few seconds. More find days
 /// that end earlier.
 const MAX_PLACINGS: u64 = 3_000;
+
+/// Placings after which no other way to share builds is tried; and where somebody says how many
+/// each may try, so many times that.
+const MOST_PLACED: u64 = 60_000;
+const WAYS: u64 = 8;
 
 /// Says what a day takes over from the one before it.
 fn tell_carried(day: &ResolvedDay) {
@@ -584,6 +594,8 @@ fn best_day<'t>(
     let mut best: Option<(usize, Planned<'t>)> = None;
     let mut is_mixed = true;
     let progress = Progress::new(1);
+    // Work is counted over all ways to share builds: a day of many batches tries fewer of them.
+    let mut placed = 0;
     let ways = [true, false].map(|together| Sharing::ALL.map(|sharing| (sharing, together)));
     for (sharing, together) in ways.concat() {
         // Kinds of pieces are parted only where some are in one dough and that is not in time.
@@ -610,13 +622,17 @@ fn best_day<'t>(
             progress.done();
             usage("this day can't be planned: it asks for something that is not there")
         })?;
+        placed += planned.plan.placed;
         let worth = |lost: usize, planned: &Planned| (lost, planned.trouble());
         let is_better =
             best.as_ref().is_none_or(|(less, best)| worth(lost, &planned) < worth(*less, best));
         if is_better {
             best = Some((lost, planned));
         }
-        if best.as_ref().is_some_and(|(lost, best)| worth(*lost, best) == (0, (0, 0))) {
+        let is_met = |(lost, best): &(usize, Planned)| worth(*lost, best) == (0, (0, 0));
+        if best.as_ref().is_some_and(is_met)
+            || placed > MOST_PLACED.max(effort.placings.saturating_mul(WAYS))
+        {
             break;
         }
     }

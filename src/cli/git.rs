@@ -13,7 +13,7 @@ use crate::history::merge3::{
     head, least_conflict, merge as merged, opened, without_base,
 };
 use crate::history::plain;
-use crate::source::SourceId;
+use crate::source::{SourceId, visible};
 use crate::syntax::{both_sides, tree::Tree};
 use std::io::IsTerminal;
 use std::ops::Range;
@@ -199,6 +199,10 @@ pub fn text(args: &GitText) -> Exit {
         // What can't be read to the end is compared as it stands.
         _ => match in_conflict(name, &bytes) {
             Some(text) => streams::output(text),
+            // A terminal would obey what is no text.
+            None if std::io::stdout().is_terminal() => {
+                streams::output(&*visible(&String::from_utf8_lossy(&bytes)))
+            }
             None => streams::output(&bytes),
         },
     }
