@@ -11,8 +11,10 @@ use crate::quantity::{Exact, Unit};
 use crate::source::{Sources, Span, visible};
 use crate::syntax::tree::{Formula, Makes, Ordered, Quantity, Verb};
 use ecow::EcoString;
+use rustc_hash::FxHashMap;
 use schemars::JsonSchema;
 use serde::Serialize;
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 /// The version of the shape of what `assize uses --format json` writes.
@@ -83,6 +85,10 @@ struct Names<'b, 'l> {
     sources: &'b Sources,
     /// Formulas as they are written, without what they inherit.
     all: Vec<Declared>,
+    /// By each name, the places among all of those that name it.
+    users_of: FxHashMap<EcoString, Vec<usize>>,
+    /// What was told of a user, by its place and what is asked about.
+    heads: RefCell<FxHashMap<(Span, EcoString), Use>>,
 }
 
 /// The most things that lead from one to another; what goes round is cut sooner.
@@ -95,7 +101,28 @@ impl<'b, 'l> Names<'b, 'l> {
         all.extend(trees().flat_map(|tree| &tree.formulas).map(Declared::formula));
         all.retain(|declared| declared.kind != Kind::House);
         all.sort_by(|one, two| (one.kind, &one.key).cmp(&(two.kind, &two.key)));
-        Self { bakehouse, sources, all }
+        let (users_of, heads) = (FxHashMap::default(), RefCell::default());
+        let mut names = Self { bakehouse, sources, all, users_of, heads };
+        let mut users_of: FxHashMap<EcoString, Vec<usize>> = FxHashMap::default();
+        for (at, declared) in names.all.iter().enumerate() {
+            for used in &declared.facts.uses {
+                let users = users_of.entry(names.canonical(used)).or_default();
+                if users.last() != Some(&at) {
+                    users.push(at);
+                }
+            }
+        }
+        names.users_of = users_of;
+        names
+    }
+
+    /// Those that name something themselves, or for which a machine of that name is chosen.
+    fn direct_users(&self, of: &str) -> Vec<&Declared> {
+        if self.may_be_chosen(of) {
+            return self.all.iter().filter(|it| it.key != of && self.uses(it, of)).collect();
+        }
+        let users = self.users_of.get(of).into_iter().flatten();
+        users.filter_map(|&at| self.all.get(at)).filter(|it| it.key != of).collect()
     }
 
     fn house(&self) -> &House<'l> {
@@ -198,6 +225,21 @@ impl<'b, 'l> Names<'b, 'l> {
         written_weight(&shown, &step, settings.units.first, None).said()
     }
 
+    /// A user with how much of what is asked about it has, worked out once: it may use that in
+    /// many ways.
+    fn head(&self, user: &Declared, leaf: Use, asked: &str) -> Use {
+        let known = (user.span, EcoString::from(asked));
+        if let Some(head) = self.heads.borrow().get(&known) {
+            return head.clone();
+        }
+        let head = match self.worked(user) {
+            Some(worked) => self.with_amount(leaf, &worked, asked),
+            None => leaf,
+        };
+        self.heads.borrow_mut().insert(known, head.clone());
+        head
+    }
+
     fn with_amount(&self, leaf: Use, worked: &Worked, wanted: &str) -> Use {
         let makes = document(self.house(), worked, &Wording::plain(), false).makes.text;
         let leaf = self.having(leaf, worked, wanted);
@@ -244,7 +286,7 @@ impl<'b, 'l> Names<'b, 'l> {
             return Vec::new();
         }
         trail.push(of.into());
-        let users = self.all.iter().filter(|it| it.key != of && self.uses(it, of));
+        let users = self.direct_users(of).into_iter();
         // What a text names is in no bread: only what is asked about may be named by one.
         let users = users.filter(|user| trail.len() == 1 || !self.quotes(user, of));
         let users: Vec<&Declared> = users.collect();
@@ -254,9 +296,7 @@ impl<'b, 'l> Names<'b, 'l> {
                 leaf.quoted = true;
                 return leaf;
             }
-            if let Some(worked) = self.worked(user) {
-                leaf = self.with_amount(leaf, &worked, asked);
-            }
+            leaf = self.head(user, leaf, asked);
             leaf.parts = self.users(&user.key, asked, trail);
             leaf
         });

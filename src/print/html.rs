@@ -109,7 +109,7 @@ impl Frame<'_> {
                 body { (body) }
             }
         };
-        markup.into_string() + "\n"
+        crate::source::markup(markup.into_string() + "\n")
     }
 }
 
@@ -174,7 +174,7 @@ pub fn woven_page(page: &WovenPage) -> String {
             body { main.book { (woven::book(page)) } }
         }
     };
-    markup.into_string() + "\n"
+    crate::source::markup(markup.into_string() + "\n")
 }
 
 /// A page that is no print, in English and in our own colour; `css` is its own.

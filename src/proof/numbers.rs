@@ -825,18 +825,24 @@ impl Prose<'_, '_, '_> {
             && !self.reading.sentence.has("ratio", &whole)
     }
 
-    /// What a volume is of, weighed by its density.
-    fn volumes(&self, amount: &Amount) -> Option<Judged> {
-        let (beside, of) = self.beside(amount)?;
-        let Beside::Named(AmountOf::Food(food)) = &beside else { return None };
+    /// The ingredient of the formula's lines that is named; none where the dough itself is meant,
+    /// or nothing of that name is in it.
+    fn ingredient_of_lines(&self, beside: &Beside) -> Option<&Ingredient> {
+        let Beside::Named(AmountOf::Food(food)) = beside else { return None };
         if self.is_beside_the_dough() {
             return None;
         }
         let context = self.facts.context;
-        let known = context.line_names().find_map(|name| {
+        context.line_names().find_map(|name| {
             let ingredient = ingredient_of(context, &name)?;
             food.is(context.house, ingredient).then_some(ingredient)
-        })?;
+        })
+    }
+
+    /// What a volume is of, weighed by its density.
+    fn volumes(&self, amount: &Amount) -> Option<Judged> {
+        let (beside, of) = self.beside(amount)?;
+        let known = self.ingredient_of_lines(&beside)?;
         let density = known.grams_per_ml.as_ref()?;
         let mut facts = self.of(&beside, self.facts.weights());
         facts.extend(self.sums(&beside));
@@ -1336,15 +1342,7 @@ impl Prose<'_, '_, '_> {
     /// `Add 2 eggs.`
     fn counted_foods(&self, amount: &Amount) -> Option<Vec<Fact>> {
         let (beside, _) = self.after(amount.to)?;
-        let Beside::Named(AmountOf::Food(food)) = &beside else { return None };
-        if self.is_beside_the_dough() {
-            return None;
-        }
-        let context = self.facts.context;
-        let known = context.line_names().find_map(|name| {
-            let ingredient = ingredient_of(context, &name)?;
-            food.is(context.house, ingredient).then_some(ingredient)
-        })?;
+        let known = self.ingredient_of_lines(&beside)?;
         let each = known.each.as_ref()?;
         let mut facts = self.of(&beside, self.facts.weights());
         facts.extend(self.sums(&beside));

@@ -12,7 +12,7 @@ mod visible;
 pub use cells::cells;
 pub use names::NameIndex;
 pub use packed::{Packer, Unpacker, is_fresh, stamp_of};
-pub use visible::{Shown, is_blank, is_unseen, one_line, turns, unbroken, visible};
+pub use visible::{Shown, is_blank, is_unseen, markup, one_line, turns, unbroken, visible};
 
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};

@@ -64,6 +64,19 @@ pub fn one_line(text: &str) -> Cow<'_, str> {
     Cow::Owned(line)
 }
 
+/// A text of markup without letters that no XML may hold or that a terminal would obey, each of
+/// which becomes the sign for what can't be shown.
+pub fn markup(text: String) -> String {
+    let is_odd = |letter: char| {
+        letter.is_control() && !matches!(letter, '\n' | '\r' | '\t')
+            || matches!(letter, '\u{fffe}' | '\u{ffff}')
+    };
+    match text.chars().any(is_odd) {
+        true => text.chars().map(|it| if is_odd(it) { '\u{fffd}' } else { it }).collect(),
+        false => text,
+    }
+}
+
 /// A name or a title in one line: line ends and other blanks in it as one space each.
 pub fn unbroken(text: &str) -> String {
     text.split(is_blank).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")

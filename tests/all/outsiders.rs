@@ -298,6 +298,15 @@ fn a_thousand_exercises_are_refused() {
         let found = crate::support::names(&booklet(count, variants));
         assert_eq!(found.contains(&"too-many"), is_refused, "{count}, {variants}: {found:?}");
     }
+    // Drawn several times, each counts.
+    for (lines, is_refused) in [(1, false), (2, false), (3, true)] {
+        let tasks: String = (0..lines).map(|at| format!("    scale {} times\n", 50 - at)).collect();
+        let text = format!(
+            "{LOAF}booklet course \"Course\" {{\n  worksheet pier-loaf {{\n{tasks}  }}\n  answers\n}}\n"
+        );
+        let found = crate::support::names(&text);
+        assert_eq!(found.contains(&"too-many"), is_refused, "{lines}: {found:?}");
+    }
 }
 
 /// What a repository brings along is not written through, and no byte of it is lost.

@@ -132,3 +132,26 @@ fn a_calendar_is_called_what_the_formula_is_called() {
     let is_kept = |letter: char| !letter.is_control() || matches!(letter, '\r' | '\n');
     assert!(told.chars().all(is_kept));
 }
+
+/// Markup holds no letter that XML forbids or a terminal obeys.
+#[test]
+fn no_page_for_a_browser_holds_what_no_markup_may() {
+    let folder = crate::support::folder();
+    for letter in ['\u{7f}', '\u{9b}', '\u{fffe}', '\u{ffff}'] {
+        std::fs::write(folder.path().join("a.dough"), formula(letter)).expect("written");
+        let commands: [&[&str]; 2] = [
+            &["show", "tide-loaf", "--format", "html"],
+            &["print", "tide-loaf", "--only", "card", "--format", "html", "--to", "-"],
+        ];
+        for command in commands {
+            let done = assize(folder.path(), command);
+            let page = out(&done);
+            assert!(page.contains("<html"), "{letter:?} {command:?}: {}", err(&done));
+            let is_odd = |it: char| {
+                it.is_control() && !matches!(it, '\n' | '\t')
+                    || matches!(it, '\u{fffe}' | '\u{ffff}')
+            };
+            assert!(!page.contains(is_odd), "{letter:?} {command:?}");
+        }
+    }
+}

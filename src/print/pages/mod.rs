@@ -272,7 +272,8 @@ fn written(
         Format::Pdf { archive } => Ok(vec![pdf(document, accessible, archive)?]),
         Format::Svg => {
             let options = typst_svg::SvgOptions::default();
-            Ok(pages.map(|page| typst_svg::svg(page, &options).into_bytes()).collect())
+            let svg = |page| crate::source::markup(typst_svg::svg(page, &options)).into_bytes();
+            Ok(pages.map(svg).collect())
         }
         Format::Png(dpi) => {
             let options = typst_render::RenderOptions {

@@ -1153,7 +1153,7 @@ fn begins_whole_line(cursor: &Cursor) -> bool {
         Some(_) => behind.further(),
         None => behind,
     };
-    name.word().is_some_and(|word| !is_reserved(word)) && !name.on_new_line()
+    name.word().is_some() && !name.is_reserved() && !name.on_new_line()
 }
 
 /// The place behind `a good splash of`, `un filet d'`: an amount that nobody can weigh, and
@@ -1527,9 +1527,13 @@ fn belongs_outside(statement: &Statement, word: &str, is_lacking: bool) -> bool 
 /// The word of a statement that a name, as it is written, begins with.
 fn statement_begun(name: &str) -> Option<&'static str> {
     let lower = name.to_lowercase();
+    // The flour for all purposes is no amount, however it is spelt.
+    if lower.starts_with("all purpose") {
+        return None;
+    }
     let begins = |word: &&&str| {
         let behind = lower.strip_prefix(&*word.to_lowercase());
-        // `all-purpose flour` begins with no amount.
+        // So with a hyphen.
         let goes_on = |next: char| next.is_alphanumeric() || next == '-';
         behind.is_some_and(|behind| !behind.starts_with(goes_on))
     };

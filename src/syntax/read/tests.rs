@@ -1004,3 +1004,30 @@ fn plain_amounts_are_read_as_the_long_way_reads_them_wherever_they_stand() {
         }
     }
 }
+
+/// The last of several rises before the oven is the proof, though nobody says that it is shaped.
+#[test]
+fn the_last_of_several_rises_is_the_proof() {
+    let verbs = |method: &str| -> Vec<Verb> {
+        let formula = formula(&format!("method {{ {method} }}"));
+        formula.method.expect("a method").steps.iter().map(|step| step.verb).collect()
+    };
+    use Verb::*;
+    for (method, wanted) in [
+        ("mix; rise 1h; prove 45min; bake 40min", vec![Mix, Bulk, Proof, Bake]),
+        ("mix; rise 1h; rise 45min; rise 30min; bake 40min", vec![Mix, Bulk, Bulk, Proof, Bake]),
+        ("mix; rise 1h; bake 40min", vec![Mix, Bulk, Bake]),
+        ("mix; rise 1h; mix 2min; rise 1h; bake 40min", vec![Mix, Bulk, Mix, Proof, Bake]),
+        (
+            "mix; rise 2h; rise 1h; shape; rise 1h; bake 40min",
+            vec![Mix, Bulk, Bulk, Shape, Proof, Bake],
+        ),
+        (
+            "mix; rise 2h; rise 1h; divide; rise 1h; bake 40min",
+            vec![Mix, Bulk, Bulk, Divide, Proof, Bake],
+        ),
+        ("mix; rise 2h; rise 1h; proof 1h; bake 40min", vec![Mix, Bulk, Bulk, Proof, Bake]),
+    ] {
+        assert_eq!(verbs(method), wanted, "{method}");
+    }
+}

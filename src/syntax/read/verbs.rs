@@ -1728,8 +1728,20 @@ fn rise(steps: &[Step], index: usize) -> Verb {
     match is_after(steps, index, &[Verb::Divide, Verb::Preshape]) {
         true if is_before(steps, index, &shaping) => Verb::Rest,
         true => Verb::Proof,
+        // The last of several before the oven, though nobody says that it is shaped.
+        false if is_last_of_several(steps, index) => Verb::Proof,
         false => Verb::Bulk,
     }
+}
+
+/// Whether the dough has risen before a step, and then goes into the oven without another rise
+/// and without being divided or shaped.
+fn is_last_of_several(steps: &[Step], index: usize) -> bool {
+    let others =
+        [Verb::Bulk, Verb::Proof, Verb::Divide, Verb::Preshape, Verb::Shape, Verb::Pan, Verb::Mix];
+    is_after(steps, index, &[Verb::Bulk])
+        && !is_before(steps, index, &others)
+        && is_before(steps, index, &[Verb::Bake, Verb::Boil, Verb::Fry, Verb::Steam])
 }
 
 /// What is left alone: bread cools, a dough that is mixed again rests, and else it rises.
