@@ -46,7 +46,7 @@ pub mod syntax {
 
     /// What booklets are made of.
     pub mod booklet {
-        pub use crate::syntax::booklet::{Booklet, Part, PartKind};
+        pub use crate::syntax::booklet::{Booklet, BookletItem, PartKind};
     }
 
     /// What trees are made of.
@@ -171,12 +171,12 @@ pub mod sense {
 
 /// Meanings compared, and who uses what.
 pub mod history {
-    pub use crate::history::compare::{Side, compare_beside};
+    pub use crate::history::compare::{ComparedSide, compare_beside};
     pub use crate::history::comparison::{Comparison, json, schema};
     pub use crate::history::tell;
 
     /// What changed from one side to the other, nothing being known to be the same.
-    pub fn compare(old: &Side, new: &Side) -> Comparison {
+    pub fn compare(old: &ComparedSide, new: &ComparedSide) -> Comparison {
         compare_beside(old, new, &rustc_hash::FxHashSet::default())
     }
 

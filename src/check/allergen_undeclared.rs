@@ -2,7 +2,7 @@
 
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::House;
-use crate::syntax::tree::{Kind, Name, Tree};
+use crate::syntax::tree::{IngredientKind, Name, Tree};
 
 /// `allergen-undeclared`, a warning about claims.
 pub const RULE: Rule = Rule {
@@ -15,7 +15,8 @@ pub const RULE: Rule = Rule {
 /// One finding for all of them. What is like another is told of by that one.
 pub fn check(_: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
     let own = trees.iter().flat_map(|tree| &tree.ingredients);
-    let silent = own.filter(|it| it.contains.is_none() && !matches!(it.kind, Some(Kind::Like(_))));
+    let silent =
+        own.filter(|it| it.contains.is_none() && !matches!(it.kind, Some(IngredientKind::Like(_))));
     let names: Vec<&Name> = silent.map(|ingredient| &ingredient.name).collect();
     let Some(first) = names.first() else { return };
     let mut list = names.iter().map(|name| format!("`{}`", name.shown)).collect::<Vec<_>>();

@@ -15,8 +15,8 @@ use crate::quantity::display::{minutes, percent, to_step, trimmed};
 use crate::quantity::{Exact, Range, Unit, half, int, ratio};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{
-    Amount, Claim, Extent, Line, Method, Mix, Name, Quantity, StageKind, Step, Style, Target, Text,
-    TextPart, Until, Verb, With, Words, WordsKind,
+    Amount, Claim, Extent, Line, Method, Mix, Name, NotedText, Quantity, StageKind, Step, Style,
+    Target, Text, TextPart, Until, Verb, With, WordsKind,
 };
 use crate::time::{self, Graph, Length, NoPlan};
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -536,7 +536,7 @@ impl<'a, 't> Context<'a, 't> {
     pub fn said(&self) -> Vec<PlainText<'a>> {
         let formula: &'a crate::syntax::tree::Formula = &self.worked.formula;
         let mut all = vec![self.title_said()];
-        let own = |words: &'a Words| (&words.text, SaidAt::of(words.kind));
+        let own = |words: &'a NotedText| (&words.text, SaidAt::of(words.kind));
         all.extend(formula.texts.iter().map(own).map(PlainText::new));
         for stage in &formula.stages {
             all.extend(
@@ -861,7 +861,7 @@ pub struct PlainText<'a> {
 
 impl<'a> PlainText<'a> {
     /// Of an ingredient, a culture or a mixture.
-    fn of_part(words: &'a Words) -> Self {
+    fn of_part(words: &'a NotedText) -> Self {
         let place = match words.kind {
             WordsKind::Source => SaidAt::Source,
             _ => SaidAt::Part,

@@ -7,8 +7,8 @@ use crate::formula::{House, all_mixes};
 use crate::quantity::{System, Unit};
 use crate::source::Span;
 use crate::syntax::tree::{
-    Amount, Bakehouse, Counting, Culture, Ingredient, Line, ScaleLine, Stage, Step, Tree, Words,
-    WordsKind,
+    Amount, Bakehouse, Counting, Culture, Ingredient, Line, NotedText, ScaleLine, Stage, Step,
+    Tree, WordsKind,
 };
 use crate::time;
 
@@ -165,7 +165,7 @@ fn without(span: Span, place: &str) -> Finding {
 
 /// Remarks that are kept and printed nowhere so far. One finding for a house is enough.
 fn remarks(trees: &[&Tree], findings: &mut Vec<Finding>) {
-    let kept = |kinds: &'static [WordsKind]| move |words: &&Words| kinds.contains(&words.kind);
+    let kept = |kinds: &'static [WordsKind]| move |words: &&NotedText| kinds.contains(&words.kind);
     let ingredients = trees.iter().flat_map(|tree| &tree.ingredients).flat_map(|own| &own.texts);
     let cultures = trees.iter().flat_map(|tree| &tree.cultures).flat_map(|own| &own.texts);
     let styles = trees.iter().flat_map(|tree| &tree.styles).flat_map(|own| &own.texts);

@@ -14,7 +14,7 @@ use crate::desk::{
 };
 use crate::diag::{self, Finding, Level, nearest};
 use crate::formula::{House, built_in, key, tell_of_house};
-use crate::history::stamp::{Stamper, Wanted as WantedPrint};
+use crate::history::stamp::{PrintRequest as WantedPrint, Stamper};
 use crate::orders::{
     Begun, Booked, Carried, Clock, EarlierTask, Planned, ResolvedDay, Sharing, Through, Unmade,
     Work, booked, clashes, day_findings, freeze, heads, known, lay, leave, left, moved,

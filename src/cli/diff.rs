@@ -12,7 +12,7 @@ use crate::desk::{self, FileSystem, Kept, Loaded};
 use crate::diag::nearest;
 use crate::formula::{key, work, work_as};
 use crate::history::brought::Brought;
-use crate::history::compare::{Side, compare_beside};
+use crate::history::compare::{ComparedSide, compare_beside};
 use crate::history::comparison::{self, Comparison, DayChange, FormulaChange};
 use crate::history::day_paper;
 use crate::history::git::{Commit, Repository, Trouble};
@@ -431,14 +431,14 @@ fn compared(
     };
     let (brought_before, brought_after) = (side(old, &before)?, side(new, &after)?);
     Ok(compare_beside(
-        &Side {
+        &ComparedSide {
             bakehouses: &before,
             base: &old.base,
             only: old_only.as_deref(),
             makes,
             brought: &brought_before,
         },
-        &Side {
+        &ComparedSide {
             bakehouses: &after,
             base: &new.base,
             only: new_only.as_deref(),

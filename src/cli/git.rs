@@ -9,7 +9,7 @@ use crate::desk::{self, FileSystem, read_old, why};
 use crate::diag::Level;
 use crate::history::git::Repository;
 use crate::history::merge3::{
-    Meaning, Merged, OURS, Side, THEIRS, Taken, as_conflict, as_conflict_of_lines, comment_of,
+    Meaning, MergeSide, Merged, OURS, THEIRS, Taken, as_conflict, as_conflict_of_lines, comment_of,
     head, least_conflict, merge as merged, opened, without_base,
 };
 use crate::history::plain;
@@ -529,25 +529,25 @@ fn once_each(reader: &Reader, merged: &mut Merged) -> bool {
 /// The most pairs of lines that are tried; each takes reading the file in its house.
 const MAX_PAIRS: usize = 40;
 
-fn without(lines: &[(String, Side)], range: &Range<usize>) -> String {
+fn without(lines: &[(String, MergeSide)], range: &Range<usize>) -> String {
     let kept = lines.iter().enumerate().filter(|(at, _)| !range.contains(at));
     kept.fold(String::new(), |text, (_, (line, _))| text + line + "\n")
 }
 
 /// The places where each side may speak of one thing, with the blocks that open there.
-fn pairs(lines: &[(String, Side)]) -> Vec<(Range<usize>, Range<usize>)> {
-    let of = |side: Side| -> Vec<(String, Range<usize>)> {
+fn pairs(lines: &[(String, MergeSide)]) -> Vec<(Range<usize>, Range<usize>)> {
+    let of = |side: MergeSide| -> Vec<(String, Range<usize>)> {
         let starts = lines.iter().enumerate().filter(|(_, (_, of))| *of == side);
         let named = starts.map(|(at, (line, _))| (spoken_of(line), at));
         let named = named.filter(|(name, _)| name.chars().any(char::is_alphabetic));
         named.filter_map(|(name, at)| Some((name, block(lines, at, side)?))).collect()
     };
-    let theirs = of(Side::Theirs);
+    let theirs = of(MergeSide::Theirs);
     let pair = |(name, ours): (String, Range<usize>)| {
         let same = theirs.iter().filter(move |(other, _)| *other == name);
         same.map(move |(_, theirs)| (ours.clone(), theirs.clone()))
     };
-    of(Side::Ours).into_iter().flat_map(pair).collect()
+    of(MergeSide::Ours).into_iter().flat_map(pair).collect()
 }
 
 /// What a line speaks of: its words before a number, a text or a block, and before what it is
@@ -559,7 +559,7 @@ fn spoken_of(line: &str) -> String {
 }
 
 /// A line with the block that it opens, all of one side.
-fn block(lines: &[(String, Side)], at: usize, side: Side) -> Option<Range<usize>> {
+fn block(lines: &[(String, MergeSide)], at: usize, side: MergeSide) -> Option<Range<usize>> {
     let mut depth = 0;
     for (end, (line, of)) in lines.iter().enumerate().skip(at) {
         if *of != side {

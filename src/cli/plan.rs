@@ -13,7 +13,7 @@ use crate::desk::{
 };
 use crate::diag::{self, Finding, nearest};
 use crate::formula::{House, Worked, tell_of_house};
-use crate::history::stamp::{Timed, Wanted as WantedPrint, asked_plan};
+use crate::history::stamp::{PrintRequest as WantedPrint, Timed, asked_plan};
 use crate::print::findings::template_slip;
 use crate::print::pages::Format;
 use crate::print::{

@@ -18,7 +18,7 @@ use crate::desk::booklets::{self, BookletPlace};
 use crate::desk::handouts;
 use crate::desk::{self, Bakehouse, Disk, LoadedFile, glyph_missing, guarded_at, unwritable};
 use crate::diag::{self, Finding, Level, nearest};
-use crate::history::stamp::{Stamper, Wanted, asked_copy};
+use crate::history::stamp::{PrintRequest, Stamper, asked_copy};
 use crate::print::assets::TEMPLATES;
 use crate::print::booklet::{self, BookletDocument, BookletPart, Copy, Maker, Terms};
 use crate::print::document::Document;
@@ -359,7 +359,13 @@ impl<'r, 'l> Printer<'r, 'l> {
             None => String::new(),
         };
         let (language, makes) = (&*self.tag(kind), makes.as_str());
-        let wanted = Wanted { print: kind.word(), language, volumes, makes, ..Wanted::default() };
+        let wanted = PrintRequest {
+            print: kind.word(),
+            language,
+            volumes,
+            makes,
+            ..PrintRequest::default()
+        };
         let trace = Some(self.stamper.stamp(formula, &self.stamper.settings(wanted)));
         Document { trace, ..document.clone() }
     }
@@ -375,7 +381,8 @@ impl<'r, 'l> Printer<'r, 'l> {
             };
             let makes = self.stamper.makes(formula, own);
             let (language, volumes) = (document.language.as_str(), maker.volumes);
-            let wanted = Wanted { print, language, volumes, makes: &makes, ..Wanted::default() };
+            let wanted =
+                PrintRequest { print, language, volumes, makes: &makes, ..PrintRequest::default() };
             let settings = self.stamper.settings_in(&maker.house.settings, wanted);
             own.trace = Some(self.stamper.stamp(formula, &settings));
         }
@@ -571,7 +578,7 @@ fn print_of_class<'l>(
             printer.stamper.makes(formula, &document)
         });
         let asked = asked.unwrap_or_default();
-        let settings = printer.stamper.settings(Wanted {
+        let settings = printer.stamper.settings(PrintRequest {
             print: &word,
             of: "",
             language: &printer.words.tag,
@@ -643,7 +650,7 @@ fn print_booklet<'l>(
                     outcome.skipped += 1;
                     continue;
                 }
-                let wanted = Wanted {
+                let wanted = PrintRequest {
                     print: "booklet",
                     of: &booklet.name.key,
                     language: &words.tag,

@@ -8,7 +8,7 @@ use super::streams;
 use super::tell::tell_on_error;
 use crate::desk::{self, Bakehouse, Disk, Loaded};
 use crate::diag::Finding;
-use crate::history::stamp::Wanted;
+use crate::history::stamp::PrintRequest;
 use crate::print::document::TracePart;
 use crate::print::pages::Print;
 use crate::print::{Document, Wording, csv, document, html, json, text};
@@ -81,6 +81,7 @@ fn trace<'l>(
         None => document.language.clone(),
     };
     let (language, makes) = (language.as_str(), makes.as_str());
-    let wanted = Wanted { print: print.word(), language, volumes, makes, ..Wanted::default() };
+    let wanted =
+        PrintRequest { print: print.word(), language, volumes, makes, ..PrintRequest::default() };
     Some(stamper.stamp(formula, &stamper.settings(wanted)))
 }

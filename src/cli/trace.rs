@@ -10,7 +10,7 @@ use super::streams;
 use super::tell::{tell_on_error, usage};
 use crate::desk::{self, Disk, FileSystem, MAX_BYTES, history_cut_short, sheet_out_of_date};
 use crate::history::git::{Repository, Trouble};
-use crate::history::trace::{self, Found, Printed, Prints, Revision, Traced};
+use crate::history::trace::{self, Printed, Prints, Revision, Traced, TracedFormula};
 use crate::history::{code, tell};
 use std::ffi::OsStr;
 use std::path::Path;
@@ -239,7 +239,7 @@ struct Print<'p> {
     /// Its code, as it is told.
     code: &'p str,
     /// What it is of.
-    found: &'p Found,
+    found: &'p TracedFormula,
     /// The commit that it was printed from.
     from: &'p Revision,
     /// How it was printed, where that is sure.
@@ -255,7 +255,7 @@ struct Print<'p> {
 fn printed_otherwise(
     (code, shown): (&str, &str),
     seats: u32,
-    found: &Found,
+    found: &TracedFormula,
     traced: &Traced,
 ) -> Exit {
     match made_then(code, seats) {

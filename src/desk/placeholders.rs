@@ -16,7 +16,7 @@ use crate::proof::{Manuscript, Placeholder, placeholder_empty};
 use crate::quantity::display::read_exact;
 use crate::quantity::{Exact, Unit, Units, int};
 use crate::source::{SourceId, Span};
-use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, PrintKind, Reader};
+use crate::syntax::booklet::{Audience, Booklet, BookletItem, FormulaYield, PartKind, PrintKind};
 use crate::syntax::read_placed;
 use crate::syntax::tree::{Formula, Name, Quantity};
 use std::ops::Range;
@@ -98,14 +98,14 @@ impl Shop<'_, '_> {
         }
     }
 
-    fn of_part(&self, part: Part, findings: &mut Vec<Finding>) -> Vec<BookPart> {
+    fn of_part(&self, part: BookletItem, findings: &mut Vec<Finding>) -> Vec<BookPart> {
         if let PartKind::Page = part.what {
             return vec![BookPart::Page];
         }
         let needs_all = matches!(part.what, PartKind::Shopping(_) | PartKind::Glossary(_));
         let span = part.span;
-        let all = Part {
-            reader: Reader::All,
+        let all = BookletItem {
+            reader: Audience::All,
             what: PartKind::Print(PrintKind::Card, self.of_book(span)),
             said: part.said.clone(),
             span,

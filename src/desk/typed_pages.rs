@@ -4,7 +4,7 @@
 use crate::formula::title;
 use crate::proof::Manuscript;
 use crate::source::Span;
-use crate::syntax::prose::{Kind, Passage, parts};
+use crate::syntax::prose::{Passage, PassageKind, parts};
 use crate::syntax::tree::Formula;
 
 /// A page that an author typed beside a formula's name.
@@ -35,10 +35,10 @@ pub fn typed_pages<'f>(
     let mut all = Vec::new();
     for part in parts(manuscript.text) {
         match part.kind {
-            Kind::Heading(_, words) | Kind::Words(words) => {
+            PassageKind::Heading(_, words) | PassageKind::Words(words) => {
                 of_passage(manuscript, &words, formulas.clone(), &mut all);
             }
-            Kind::Table(table) => {
+            PassageKind::Table(table) => {
                 for cell in table.rows.iter().flatten() {
                     of_passage(manuscript, cell, formulas.clone(), &mut all);
                 }

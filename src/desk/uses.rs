@@ -3,7 +3,7 @@
 
 use super::load::LoadedFile;
 use crate::formula::{all_mixes, step_names};
-use crate::syntax::tree::{Formula, Ingredient, Kind, Mix, Text, TextPart, Tree};
+use crate::syntax::tree::{Formula, Ingredient, IngredientKind, Mix, Text, TextPart, Tree};
 use ecow::EcoString;
 use rustc_hash::FxHashSet;
 
@@ -50,7 +50,7 @@ impl Meant {
         let mut more: Vec<EcoString> = Vec::new();
         for ingredient in &tree.ingredients {
             let model = match &ingredient.kind {
-                Some(Kind::Like(model)) => self.names.contains(&model.key),
+                Some(IngredientKind::Like(model)) => self.names.contains(&model.key),
                 _ => false,
             };
             if model {

@@ -19,7 +19,7 @@ use crate::print::document::HousePart;
 use crate::print::findings::unknown_picture;
 use crate::print::html::{self, WovenPage};
 use crate::print::look::{Unfit, photograph};
-use crate::print::markdown::{Block, Run, blocks, plain};
+use crate::print::markdown::{Block, TextRun, blocks, plain};
 use crate::print::pages::is_picture;
 use crate::print::woven::{self, Placed, WovenBook, anchor, mark, mark_in_words};
 use crate::print::{Document, Wording, document};
@@ -27,7 +27,7 @@ use crate::proof::{self, Instruction, Manuscript, Placeholder, Ties, instruction
 use crate::proof::{placeholder_empty, unknown_reference};
 use crate::quantity::{Unit, Units};
 use crate::source::{SourceId, Sources, Span};
-use crate::syntax::prose::{Kind, parts};
+use crate::syntax::prose::{PassageKind, parts};
 use crate::syntax::{
     read_bracket,
     tree::{Claim, ClaimValue, Formula},
@@ -342,7 +342,7 @@ fn headings(loaded: &Loaded, bakehouse: &Bakehouse) -> Headings {
     for file in bakehouse.files.iter().filter(|file| is_manuscript(&file.path)) {
         let Some(source) = loaded.sources.get(file.source) else { continue };
         let own = parts(&source.text).into_iter().filter_map(|part| match part.kind {
-            Kind::Heading(_, words) => Some((part.start, words.text)),
+            PassageKind::Heading(_, words) => Some((part.start, words.text)),
             _ => None,
         });
         let name = file.path.file_name().unwrap_or_default().to_string_lossy().into_owned();
@@ -420,10 +420,10 @@ impl Book<'_, '_> {
         let mut edits: Vec<Edit> = Vec::new();
         for part in &parts {
             match &part.kind {
-                Kind::Fence(range, info) => {
+                PassageKind::Fence(range, info) => {
                     edits.push((range.clone(), self.block(manuscript, range, info)));
                 }
-                Kind::Comment(range) => {
+                PassageKind::Comment(range) => {
                     let mut unheard = Vec::new();
                     let said = instructions(manuscript.source, text, range.clone(), &mut unheard);
                     if unheard.is_empty() {
@@ -443,15 +443,15 @@ impl Book<'_, '_> {
                     }
                     findings.extend(unheard);
                 }
-                Kind::Heading(_, words) | Kind::Words(words) => {
+                PassageKind::Heading(_, words) | PassageKind::Words(words) => {
                     self.brackets(manuscript, &ties, &words.brackets, &mut edits, findings);
                 }
-                Kind::Table(table) => {
+                PassageKind::Table(table) => {
                     for cell in table.rows.iter().flatten() {
                         self.brackets(manuscript, &ties, &cell.brackets, &mut edits, findings);
                     }
                 }
-                Kind::NearComment(_) | Kind::Aside(_) | Kind::Quoted(_) => {}
+                PassageKind::NearComment(_) | PassageKind::Aside(_) | PassageKind::Quoted(_) => {}
             }
         }
         spliced(text, edits)
@@ -830,14 +830,14 @@ fn name_of(file: &LoadedFile) -> String {
 
 /// The pictures of a text that lie beside it.
 fn pictures(blocks: &[Block]) -> Vec<String> {
-    fn of_runs(runs: &[Run], all: &mut Vec<String>) {
+    fn of_runs(runs: &[TextRun], all: &mut Vec<String>) {
         for run in runs {
             match run {
-                Run::Picture(file, _) => all.push(file.clone()),
-                Run::Emphasis(inner)
-                | Run::Strong(inner)
-                | Run::Struck(inner)
-                | Run::Link(_, inner) => of_runs(inner, all),
+                TextRun::Picture(file, _) => all.push(file.clone()),
+                TextRun::Emphasis(inner)
+                | TextRun::Strong(inner)
+                | TextRun::Struck(inner)
+                | TextRun::Link(_, inner) => of_runs(inner, all),
                 _ => {}
             }
         }

@@ -4,7 +4,7 @@ use super::findings as say;
 use super::house::House;
 use super::limits::MAX_GENERATIONS;
 use crate::diag::Finding;
-use crate::syntax::tree::{Formula, Line, Mix, Name, Piece, Stage, Target, Words};
+use crate::syntax::tree::{Formula, Line, Mix, Name, NotedText, Piece, Stage, Target};
 use ecow::EcoString;
 use std::borrow::Cow;
 
@@ -244,7 +244,7 @@ fn merge_pieces(
 }
 
 /// A text of a kind replaces all of that kind.
-fn merge_texts(mut texts: Vec<Words>, children: &[Words]) -> Vec<Words> {
+fn merge_texts(mut texts: Vec<NotedText>, children: &[NotedText]) -> Vec<NotedText> {
     texts.retain(|old| children.iter().all(|new| new.kind != old.kind));
     texts.extend(children.iter().cloned());
     texts

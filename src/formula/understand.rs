@@ -15,8 +15,8 @@ use crate::quantity::Measures;
 use crate::quantity::display::trimmed;
 use crate::syntax::asides;
 use crate::syntax::tree::{
-    Base, Claim, FigureAsk, Formula, Ingredient, Kind, Line, Method, Mix, Name, Stage, Target,
-    Text, TextPart, Tree, With, Words,
+    Base, Claim, FigureAsk, Formula, Ingredient, IngredientKind, Line, Method, Mix, Name,
+    NotedText, Stage, Target, Text, TextPart, Tree, With,
 };
 use crate::syntax::words::is_taken;
 use ecow::EcoString;
@@ -344,7 +344,7 @@ impl KnownNames {
 
     /// What an ingredient is `like`.
     fn model(&self, ingredient: &mut Ingredient) {
-        if let Some(Kind::Like(name)) = &mut ingredient.kind {
+        if let Some(IngredientKind::Like(name)) = &mut ingredient.kind {
             self.name(name);
         }
     }
@@ -436,7 +436,7 @@ impl KnownNames {
         }
     }
 
-    fn texts(&self, texts: &mut [Words]) {
+    fn texts(&self, texts: &mut [NotedText]) {
         texts.iter_mut().for_each(|words| self.text(&mut words.text));
     }
 
@@ -478,8 +478,10 @@ fn named_in(mix: &Mix) -> impl Iterator<Item = NamedLine> {
 /// The class that a declaration says, itself or by what it is like in the stores.
 fn class_of(ingredient: &Ingredient) -> Option<Class> {
     match ingredient.kind.as_ref()? {
-        Kind::Class(word) => Class::read(&word.key),
-        Kind::Like(name) => built_in().ingredient_named(&name.key).map(|known| known.class),
+        IngredientKind::Class(word) => Class::read(&word.key),
+        IngredientKind::Like(name) => {
+            built_in().ingredient_named(&name.key).map(|known| known.class)
+        }
     }
 }
 

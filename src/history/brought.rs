@@ -2,7 +2,7 @@
 //! logo and the pictures of its booklets.
 
 use super::catalogue::{Digest, Shared};
-use super::declared::Kind;
+use super::declared::DeclaredKind;
 use super::facts::{Block, Fact, LOOK};
 use super::git::{Repository, View};
 use super::said::Said;
@@ -226,11 +226,11 @@ impl Brought {
         let fonts = self.fonts.iter().map(|(name, file)| of_file(OF_FONT, name, file));
         let logo = self.logo.iter().map(|(name, file)| of_file(OF_PICTURE, name, file));
         let mut all = files.iter_mut().flatten().map(|(declared, _)| declared);
-        if let Some(house) = all.find(|it| it.kind == Kind::House) {
+        if let Some(house) = all.find(|it| it.kind == DeclaredKind::House) {
             house.facts.all.extend(words.chain(templates).chain(fonts).chain(logo));
         }
         let all = files.iter_mut().flatten().map(|(declared, _)| declared);
-        for booklet in all.filter(|it| it.kind == Kind::Booklet) {
+        for booklet in all.filter(|it| it.kind == DeclaredKind::Booklet) {
             let own = self.pictures.get(&booklet.key).into_iter().flatten();
             let own = own.map(|(name, file)| of_file(OF_PICTURE, name, file));
             booklet.facts.all.extend(own);

@@ -1,6 +1,6 @@
 //! All declarations of a bakehouse, and what each formula rests on.
 
-use super::declared::{Declared, Kind, of_tree};
+use super::declared::{Declared, DeclaredKind, of_tree};
 use super::facts::{CLAIMS, Fact, LOOK, is_of_days, put_part};
 use crate::formula::{Shelf, inherited};
 use crate::orders::{MAX_BEFORE, day_later};
@@ -153,7 +153,7 @@ impl<'t> Catalogue<'t> {
                 stages.entry(stage.name.key.clone()).or_insert(stage);
             }
         }
-        let has_ovens = shared.iter().any(|(it, _)| it.kind == Kind::Oven);
+        let has_ovens = shared.iter().any(|(it, _)| it.kind == DeclaredKind::Oven);
         Self { shared, by_key, formulas, stages, handouts, has_ovens, elsewhere: None }
     }
 
@@ -184,22 +184,23 @@ impl<'t> Catalogue<'t> {
         // What the next day bakes matters by the cultures that are made for it.
         let own_parts = parts.len();
         let mut of_later: FxHashMap<&EcoString, &'t Formula> = FxHashMap::default();
-        let after = (own.kind == Kind::Day).then(|| self.day_later(key, 1)).flatten();
+        let after = (own.kind == DeclaredKind::Day).then(|| self.day_later(key, 1)).flatten();
         parts.extend(after.filter(|day| !parts.iter().any(|it| it.key == day.key)));
         self.gather(&mut parts, own_parts, &mut of_later);
         of_later.retain(|key, _| !formulas.contains_key(key));
         let later_parts = own_parts..parts.len();
         // What is begun on the days before is done in their hours.
-        for days in (1..=MAX_BEFORE).filter(|_| own.kind == Kind::Day) {
+        for days in (1..=MAX_BEFORE).filter(|_| own.kind == DeclaredKind::Day) {
             let says_hours = |day: &&Declared| day.facts.all.iter().any(|it| it.name == "hours");
             let before = self.day_later(key, -days).filter(says_hours);
             parts.extend(before.filter(|day| !parts.iter().any(|it| it.key == day.key)));
         }
         let mut keys: FxHashSet<EcoString> = FxHashSet::default();
-        if own.kind == Kind::Day {
+        if own.kind == DeclaredKind::Day {
             let all = self.shared.iter().map(|(declared, _)| declared);
-            let mut all: Vec<&Declared> =
-                all.filter(|it| it.kind == Kind::House || is_of_every_day(it.kind)).collect();
+            let mut all: Vec<&Declared> = all
+                .filter(|it| it.kind == DeclaredKind::House || is_of_every_day(it.kind))
+                .collect();
             all.sort_by(|one, two| (one.kind, &one.key).cmp(&(two.kind, &two.key)));
             parts.extend(all);
             keys.insert(DAYS.into());
@@ -232,12 +233,12 @@ impl<'t> Catalogue<'t> {
         meanings.sort_by(|one, two| one.own.key.cmp(&two.own.key));
         for mut meaning in meanings {
             keys.extend(meaning.keys);
-            if !meaning.shared.iter().any(|it| it.kind == Kind::Culture) {
+            if !meaning.shared.iter().any(|it| it.kind == DeclaredKind::Culture) {
                 continue;
             }
             places.extend(meaning.places);
             let by_tin = is_sized_by_a_tin(&meaning.own);
-            meaning.shared.retain(|it| sizes(it.kind) || by_tin && it.kind == Kind::Tin);
+            meaning.shared.retain(|it| sizes(it.kind) || by_tin && it.kind == DeclaredKind::Tin);
             for part in &meaning.shared {
                 hasher.update(&digest_where(part, |it| it.is_printed() && is_of_size(it)));
             }
@@ -280,7 +281,7 @@ impl<'t> Catalogue<'t> {
     /// The day so many days after another: the next one, whose builds it also makes cultures for,
     /// or one before, on which it is begun.
     fn day_later(&self, key: &str, days: i64) -> Option<&'t Declared> {
-        let all = self.handouts.iter().filter(|(_, it)| it.kind == Kind::Day);
+        let all = self.handouts.iter().filter(|(_, it)| it.kind == DeclaredKind::Day);
         let mut names: Vec<&str> = all.map(|(key, _)| key.as_str()).collect();
         names.sort_unstable();
         self.handouts.get(day_later(&names, key, days)?).copied()
@@ -359,9 +360,9 @@ impl<'t> Catalogue<'t> {
         let names_mixer = self.names_a_mixer(method);
         let chooses_oven = self.leaves_an_oven_open(method);
         let for_all = |(declared, _): &(Declared, _)| match declared.kind {
-            Kind::House => true,
-            Kind::Mixer => !names_mixer,
-            Kind::Oven => chooses_oven,
+            DeclaredKind::House => true,
+            DeclaredKind::Mixer => !names_mixer,
+            DeclaredKind::Oven => chooses_oven,
             _ => false,
         };
         let all = self.shared.iter().enumerate();
@@ -436,14 +437,15 @@ impl<'t> Catalogue<'t> {
         let steps = method.iter().flat_map(|method| &method.steps);
         let places = steps.flat_map(|step| &step.phases).filter_map(|phase| phase.place.as_ref());
         let mut known = places.flat_map(|place| self.by_key.get(&place.key).into_iter().flatten());
-        known.any(|at| self.shared.get(*at).is_some_and(|(it, _)| it.kind == Kind::Mixer))
+        known.any(|at| self.shared.get(*at).is_some_and(|(it, _)| it.kind == DeclaredKind::Mixer))
     }
 
     /// Whether a step of a formula bakes in whichever oven takes it.
     fn leaves_an_oven_open(&self, method: Option<&Method>) -> bool {
         let is_oven = |place: &Name| {
             let mut known = self.by_key.get(&place.key).into_iter().flatten();
-            known.any(|at| self.shared.get(*at).is_some_and(|(it, _)| it.kind == Kind::Oven))
+            known
+                .any(|at| self.shared.get(*at).is_some_and(|(it, _)| it.kind == DeclaredKind::Oven))
         };
         let names_one = |step: &Step| {
             let mut places = step.phases.iter().filter_map(|phase| phase.place.as_ref());
@@ -455,7 +457,8 @@ impl<'t> Catalogue<'t> {
 
     /// What the house says of how prints look, by its words.
     pub fn look(&self) -> BTreeMap<&'t str, Vec<&'t str>> {
-        let houses = self.shared.iter().filter(|(declared, _)| declared.kind == Kind::House);
+        let houses =
+            self.shared.iter().filter(|(declared, _)| declared.kind == DeclaredKind::House);
         let facts = houses.flat_map(|(declared, _)| &declared.facts.all);
         let mut look: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
         for fact in facts.filter(|fact| fact.block.kind == LOOK) {
@@ -495,37 +498,37 @@ pub struct Marked {
 /// Whether what a thing of a kind says is part of what is baked, so that it counts in the five
 /// letters of a code. Bounds of a style are shown nowhere, and what machines and settings make
 /// of a print is in its other letters.
-fn is_of_paper(kind: Kind) -> bool {
+fn is_of_paper(kind: DeclaredKind) -> bool {
     match kind {
-        Kind::Ingredient
-        | Kind::Culture
-        | Kind::Stage
-        | Kind::Mixture
-        | Kind::Tin
-        | Kind::Formula => true,
-        Kind::House
-        | Kind::Style
-        | Kind::Mixer
-        | Kind::Oven
-        | Kind::Proofer
-        | Kind::Refrigerator
-        | Kind::Board
-        | Kind::Day
-        | Kind::Booklet => false,
+        DeclaredKind::Ingredient
+        | DeclaredKind::Culture
+        | DeclaredKind::Stage
+        | DeclaredKind::Mixture
+        | DeclaredKind::Tin
+        | DeclaredKind::Formula => true,
+        DeclaredKind::House
+        | DeclaredKind::Style
+        | DeclaredKind::Mixer
+        | DeclaredKind::Oven
+        | DeclaredKind::Proofer
+        | DeclaredKind::Refrigerator
+        | DeclaredKind::Board
+        | DeclaredKind::Day
+        | DeclaredKind::Booklet => false,
     }
 }
 
 /// Whether a fact of a thing of a kind stands on cards, sheets and tables, or gives a number
 /// there.
-fn is_on_paper(kind: Kind, fact: &Fact) -> bool {
+fn is_on_paper(kind: DeclaredKind, fact: &Fact) -> bool {
     let name = fact.name.as_str();
     fact.is_printed()
         && fact.block.kind != CLAIMS
         && !fact.name.starts_with("allow ")
         && match kind {
             // What a culture says in words is for whoever keeps it.
-            Kind::Culture => WordsKind::named(name).is_none(),
-            Kind::Ingredient => !NOWHERE.contains(&name),
+            DeclaredKind::Culture => WordsKind::named(name).is_none(),
+            DeclaredKind::Ingredient => !NOWHERE.contains(&name),
             _ => true,
         }
 }
@@ -552,13 +555,13 @@ const NOWHERE: [&str; 16] = [
 ];
 
 /// Whether a day rests on all of a kind: tins belong to the formulas that name them.
-fn is_of_every_day(kind: Kind) -> bool {
-    kind.is_machine() && kind != Kind::Tin
+fn is_of_every_day(kind: DeclaredKind) -> bool {
+    kind.is_machine() && kind != DeclaredKind::Tin
 }
 
 /// What the amounts of a formula follow from.
-fn sizes(kind: Kind) -> bool {
-    matches!(kind, Kind::Culture | Kind::Stage | Kind::Ingredient)
+fn sizes(kind: DeclaredKind) -> bool {
+    matches!(kind, DeclaredKind::Culture | DeclaredKind::Stage | DeclaredKind::Ingredient)
 }
 
 /// Whether a formula leaves the weight of a piece to its tin.
@@ -596,7 +599,7 @@ pub fn digest_of(declared: &Declared) -> Digest {
 pub fn digest_for_days(declared: &Declared) -> Digest {
     // No paper of a day shows the limits of a style, and none what checks are told to allow.
     digest_where(declared, |fact| {
-        declared.kind != Kind::Style
+        declared.kind != DeclaredKind::Style
             && !fact.name.starts_with("allow ")
             && (fact.is_printed() || is_of_days(fact))
     })

@@ -6,10 +6,10 @@
 use super::brought::{Brought, is_brought};
 use super::catalogue::{Catalogue, Meaning, Shared, digest_of, shared_of};
 use super::comparison::{
-    ClaimChange, Comparison, Difference, FormulaChange, Moved, SharedChange, SheetChange, VERSION,
-    What,
+    ChangeKind, ClaimChange, Comparison, Difference, FormulaChange, Moved, SharedChange,
+    SheetChange, VERSION,
 };
-use super::declared::{Declared, Kind, kind_named, of_tree};
+use super::declared::{Declared, DeclaredKind, kind_named, of_tree};
 use super::differences::{Printed, changes, moved_by, own_changes, weight_of_figure};
 use super::facts::{BESIDE, Block, Fact};
 use super::rename::{self, Renamed};
@@ -26,7 +26,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// One state: its bakehouses, and the folder that its paths are told from.
-pub struct Side<'b, 'l> {
+pub struct ComparedSide<'b, 'l> {
     /// As the desk loaded them.
     pub bakehouses: &'b [Bakehouse<'l>],
     /// The folder above its files.
@@ -39,7 +39,7 @@ pub struct Side<'b, 'l> {
     pub brought: &'b [Brought],
 }
 
-impl Side<'_, '_> {
+impl ComparedSide<'_, '_> {
     /// Whether the file that a place lies in was asked for.
     fn asks_for(&self, place: Span) -> bool {
         let files = self.bakehouses.iter().flat_map(|bakehouse| &bakehouse.files);
@@ -48,7 +48,7 @@ impl Side<'_, '_> {
 }
 
 /// A formula of a side.
-struct Item<'b, 'l> {
+struct FormulaOfSide<'b, 'l> {
     bakehouse: &'b Bakehouse<'l>,
     catalogue: &'b Catalogue<'l>,
     formula: &'l Formula,
@@ -60,10 +60,14 @@ struct Item<'b, 'l> {
 }
 
 /// A formula before and after; one of them at least.
-type Pair<'p, 'b, 'l> = (Option<&'p Item<'b, 'l>>, Option<&'p Item<'b, 'l>>);
+type Pair<'p, 'b, 'l> = (Option<&'p FormulaOfSide<'b, 'l>>, Option<&'p FormulaOfSide<'b, 'l>>);
 
 /// What changed from one side to the other; the files with some sources say the same on both.
-pub fn compare_beside(old: &Side, new: &Side, same: &FxHashSet<SourceId>) -> Comparison {
+pub fn compare_beside(
+    old: &ComparedSide,
+    new: &ComparedSide,
+    same: &FxHashSet<SourceId>,
+) -> Comparison {
     let (old_shared, new_shared) = (shared_in(old), shared_in(new));
     let (old_names, new_names) = (catalogues(old, &old_shared), catalogues(new, &new_shared));
     let (old_items, new_items) = (items(old, &old_names), items(new, &new_names));
@@ -152,12 +156,12 @@ struct Quiet<'s> {
 
 impl<'s> Quiet<'s> {
     fn of(
-        (old, old_shared): (&Side, &[Vec<Shared>]),
-        (new, new_shared): (&Side, &[Vec<Shared>]),
+        (old, old_shared): (&ComparedSide, &[Vec<Shared>]),
+        (new, new_shared): (&ComparedSide, &[Vec<Shared>]),
         same: &'s FxHashSet<SourceId>,
     ) -> Self {
         let everything = Self { same, changed: None, renames: true };
-        let roots = |side: &Side| -> Vec<Option<PathBuf>> {
+        let roots = |side: &ComparedSide| -> Vec<Option<PathBuf>> {
             side.bakehouses.iter().map(|it| it.root.clone()).collect()
         };
         if same.is_empty() || old.only.is_some() || roots(old) != roots(new) {
@@ -180,21 +184,24 @@ impl<'s> Quiet<'s> {
                 };
                 !others.iter().any(alike)
             };
-            let names = |all: &[Declared]| -> BTreeSet<(Kind, EcoString, Vec<EcoString>)> {
+            let names = |all: &[Declared]| -> BTreeSet<(DeclaredKind, EcoString, Vec<EcoString>)> {
                 all.iter().map(|it| (it.kind, it.key.clone(), it.also.clone())).collect()
             };
             renames |= names(&before) != names(&after);
             let gone = before.iter().filter(|it| differs(it, &after));
             let come = after.iter().filter(|it| differs(it, &before));
             for declared in gone.chain(come) {
-                if matches!(declared.kind, Kind::House | Kind::Mixer | Kind::Oven) {
+                if matches!(
+                    declared.kind,
+                    DeclaredKind::House | DeclaredKind::Mixer | DeclaredKind::Oven
+                ) {
                     return everything;
                 }
                 changed.insert(declared.key.clone());
                 changed.extend(declared.also.iter().cloned());
             }
         }
-        let formulas = |side: &Side| -> BTreeSet<EcoString> {
+        let formulas = |side: &ComparedSide| -> BTreeSet<EcoString> {
             let files = side.bakehouses.iter().flat_map(|it| &it.files);
             let files = files.filter(|file| !same.contains(&file.source));
             files.flat_map(|file| &file.tree.formulas).map(|it| it.name.key.clone()).collect()
@@ -210,8 +217,9 @@ impl<'s> Quiet<'s> {
         let (Some(changed), Some(old), Some(new)) = (&self.changed, pair.0, pair.1) else {
             return false;
         };
-        let source = |item: &Item| item.formula.name.span.source;
-        let rests_on_none = |item: &Item| item.catalogue.keys(item.formula).is_disjoint(changed);
+        let source = |item: &FormulaOfSide| item.formula.name.span.source;
+        let rests_on_none =
+            |item: &FormulaOfSide| item.catalogue.keys(item.formula).is_disjoint(changed);
         source(old) == source(new)
             && self.same.contains(&source(new))
             && old.formula.name.span == new.formula.name.span
@@ -221,12 +229,12 @@ impl<'s> Quiet<'s> {
 
 /// A booklet or a day, with what of it is another than before.
 struct Handout {
-    kind: Kind,
+    kind: DeclaredKind,
     shown: String,
     /// The keys of the formulas in it, on either side.
     formulas: BTreeSet<EcoString>,
     /// Shared things in it that changed.
-    because: Vec<(Kind, String)>,
+    because: Vec<(DeclaredKind, String)>,
     /// Where it stands, on both sides.
     spans: Vec<Span>,
     /// Whether the file that it stands in was asked for.
@@ -240,7 +248,8 @@ impl Handout {
 
     /// Whether a change of something shared is told in it; what things cost is not.
     fn tells(&self, change: &SharedChange) -> bool {
-        let is_it = |(kind, key): &(Kind, String)| kind.word() == change.kind && *key == change.key;
+        let is_it =
+            |(kind, key): &(DeclaredKind, String)| kind.word() == change.kind && *key == change.key;
         let is_beside = change.says.iter().all(|says| says.part == BESIDE);
         self.because.iter().any(is_it) && (change.says.is_empty() || !is_beside)
     }
@@ -248,7 +257,9 @@ impl Handout {
 
 /// The booklets and days of both sides.
 fn handouts(old: &[Catalogue], new: &[Catalogue]) -> Vec<Handout> {
-    fn all<'c>(catalogues: &'c [Catalogue]) -> BTreeMap<(Kind, &'c EcoString), Meaning<'c>> {
+    fn all<'c>(
+        catalogues: &'c [Catalogue],
+    ) -> BTreeMap<(DeclaredKind, &'c EcoString), Meaning<'c>> {
         let all = catalogues.iter().flat_map(|it| it.handouts().map(move |own| (it, own)));
         all.filter_map(|(catalogue, own)| {
             Some(((own.kind, &own.key), catalogue.meaning_of_handout(&own.key)?))
@@ -256,13 +267,13 @@ fn handouts(old: &[Catalogue], new: &[Catalogue]) -> Vec<Handout> {
         .collect()
     }
     let (before, after) = (all(old), all(new));
-    let keys: BTreeSet<&(Kind, &EcoString)> = before.keys().chain(after.keys()).collect();
-    let handout = |key: &(Kind, &EcoString)| {
+    let keys: BTreeSet<&(DeclaredKind, &EcoString)> = before.keys().chain(after.keys()).collect();
+    let handout = |key: &(DeclaredKind, &EcoString)| {
         let sides = [before.get(key), after.get(key)];
         let because = because(sides[0], sides[1], &Renamed::default());
         // What only the next day bakes is in it where it changes what is made for that day.
         let is_in = |meaning: &Meaning, formula: &EcoString| {
-            let changed = (Kind::Formula, formula.to_string());
+            let changed = (DeclaredKind::Formula, formula.to_string());
             !meaning.later.contains(formula) || because.contains(&changed)
         };
         let inner = || {
@@ -294,7 +305,7 @@ fn beside_each_other(formula: &mut FormulaChange) {
 }
 
 /// The declarations of each file of each bakehouse.
-fn shared_in(side: &Side) -> Vec<Vec<Shared>> {
+fn shared_in(side: &ComparedSide) -> Vec<Vec<Shared>> {
     let of = |(place, bakehouse): (usize, &Bakehouse)| {
         let mut shared: Vec<Shared> =
             bakehouse.files.iter().map(|file| shared_of(&file.tree)).collect();
@@ -304,7 +315,7 @@ fn shared_in(side: &Side) -> Vec<Vec<Shared>> {
     side.bakehouses.iter().enumerate().map(of).collect()
 }
 
-fn catalogues<'s>(side: &Side<'_, 's>, shared: &'s [Vec<Shared>]) -> Vec<Catalogue<'s>> {
+fn catalogues<'s>(side: &ComparedSide<'_, 's>, shared: &'s [Vec<Shared>]) -> Vec<Catalogue<'s>> {
     let of = |(bakehouse, shared): (&Bakehouse<'s>, &'s Vec<Shared>)| {
         Catalogue::of(bakehouse.files.iter().map(|file| &file.tree).zip(shared))
     };
@@ -331,7 +342,10 @@ fn below(base: &Path, path: &Path) -> String {
     parts.join("/")
 }
 
-fn items<'b, 'l>(side: &Side<'b, 'l>, catalogues: &'b [Catalogue<'l>]) -> Vec<Item<'b, 'l>> {
+fn items<'b, 'l>(
+    side: &ComparedSide<'b, 'l>,
+    catalogues: &'b [Catalogue<'l>],
+) -> Vec<FormulaOfSide<'b, 'l>> {
     let mut all = Vec::new();
     for (bakehouse, catalogue) in side.bakehouses.iter().zip(catalogues) {
         // Where something shared was asked for, so are those that use it.
@@ -368,7 +382,7 @@ fn items<'b, 'l>(side: &Side<'b, 'l>, catalogues: &'b [Catalogue<'l>]) -> Vec<It
                 let (root, path) = (root.clone(), below(side.base, &file.path));
                 let makes = side.makes.filter(|(key, _)| *key == formula.name.key);
                 let makes = makes.map(|(_, makes)| makes);
-                all.push(Item { bakehouse, catalogue, formula, makes, root, path });
+                all.push(FormulaOfSide { bakehouse, catalogue, formula, makes, root, path });
             }
         }
     }
@@ -384,17 +398,20 @@ fn items<'b, 'l>(side: &Side<'b, 'l>, catalogues: &'b [Catalogue<'l>]) -> Vec<It
 
 /// Each formula with what it was: by file and name, by bakehouse and name, then by name, then by
 /// what it says.
-fn paired<'p, 'b, 'l>(old: &'p [Item<'b, 'l>], new: &'p [Item<'b, 'l>]) -> Vec<Pair<'p, 'b, 'l>> {
+fn paired<'p, 'b, 'l>(
+    old: &'p [FormulaOfSide<'b, 'l>],
+    new: &'p [FormulaOfSide<'b, 'l>],
+) -> Vec<Pair<'p, 'b, 'l>> {
     let mut pairs = Vec::new();
-    let (mut gone, mut come): (Vec<&Item>, Vec<&Item>) =
+    let (mut gone, mut come): (Vec<&FormulaOfSide>, Vec<&FormulaOfSide>) =
         (old.iter().collect(), new.iter().collect());
     for (by_path, by_root) in [(true, true), (false, true), (false, false)] {
-        let key = |item: &Item| {
+        let key = |item: &FormulaOfSide| {
             let path = if by_path { item.path.clone() } else { String::new() };
             let root = if by_root { item.root.clone() } else { String::new() };
             (path, root, item.formula.name.key.clone())
         };
-        let mut left: BTreeMap<_, Vec<&Item>> = BTreeMap::new();
+        let mut left: BTreeMap<_, Vec<&FormulaOfSide>> = BTreeMap::new();
         come.iter().rev().for_each(|item| left.entry(key(item)).or_default().push(item));
         gone.retain(|item| match left.get_mut(&key(item)).and_then(Vec::pop) {
             Some(partner) => {
@@ -416,11 +433,11 @@ fn paired<'p, 'b, 'l>(old: &'p [Item<'b, 'l>], new: &'p [Item<'b, 'l>]) -> Vec<P
 
 /// Formulas that say nearly the same under another name.
 fn renamed<'p, 'b, 'l>(
-    gone: &mut Vec<&'p Item<'b, 'l>>,
-    come: &mut Vec<&'p Item<'b, 'l>>,
+    gone: &mut Vec<&'p FormulaOfSide<'b, 'l>>,
+    come: &mut Vec<&'p FormulaOfSide<'b, 'l>>,
     pairs: &mut Vec<Pair<'p, 'b, 'l>>,
 ) {
-    let said = |item: &&Item| -> BTreeSet<(Block, String, String)> {
+    let said = |item: &&FormulaOfSide| -> BTreeSet<(Block, String, String)> {
         let own = item.catalogue.meaning(item.formula).own;
         let facts = own.facts.all.into_iter();
         let facts = facts.filter(|fact| !matches!(fact.name.as_str(), "name" | "title"));
@@ -450,12 +467,13 @@ fn renamed<'p, 'b, 'l>(
 /// be what they are without it.
 fn attributed(
     change: &SharedChange,
-    old: &Side,
-    new: &Side,
-    items: &[Item],
+    old: &ComparedSide,
+    new: &ComparedSide,
+    items: &[FormulaOfSide],
     outcomes: &mut [Outcome],
 ) {
-    let is_it = |(kind, key): &(Kind, String)| kind.word() == change.kind && *key == change.key;
+    let is_it =
+        |(kind, key): &(DeclaredKind, String)| kind.word() == change.kind && *key == change.key;
     let is_one_of_several = |it: &Outcome| {
         let others =
             it.because.len() > 1 || it.change.as_ref().is_some_and(|it| !it.says.is_empty());
@@ -465,8 +483,9 @@ fn attributed(
         return;
     }
     for bakehouse in new.bakehouses {
-        let root =
-            |side: &Side, it: &Bakehouse| it.root.as_ref().map(|root| below(side.base, root));
+        let root = |side: &ComparedSide, it: &Bakehouse| {
+            it.root.as_ref().map(|root| below(side.base, root))
+        };
         let own = root(new, bakehouse);
         let mut before = old.bakehouses.iter().filter(|it| root(old, it) == own);
         let Some(before) = before.next().or(old.bakehouses.first()) else { continue };
@@ -474,7 +493,7 @@ fn attributed(
         let trees: Vec<&Tree> = trees.iter().map(|tree| &**tree).collect();
         let house = House::build(Some(built_in()), &trees, &mut Vec::new());
         outcomes.par_iter_mut().filter(|it| is_one_of_several(it)).for_each(|outcome| {
-            let of_it = |it: &&Item| {
+            let of_it = |it: &&FormulaOfSide| {
                 std::ptr::eq(it.bakehouse, bakehouse) && it.formula.name.shown == *outcome.name
             };
             let Some(item) = items.iter().find(of_it) else { return };
@@ -495,15 +514,15 @@ type Look<'l> = BTreeMap<&'l str, Vec<&'l str>>;
 /// The key of the house itself among what is declared.
 const HOUSE: &str = "bakehouse";
 
-fn look_of<'l>(item: &Item<'_, 'l>) -> Look<'l> {
+fn look_of<'l>(item: &FormulaOfSide<'_, 'l>) -> Look<'l> {
     item.catalogue.look()
 }
 
-fn on_paper(item: &Item) -> Option<Printed> {
+fn on_paper(item: &FormulaOfSide) -> Option<Printed> {
     Printed::of_paper(&item.bakehouse.house, item.formula, item.makes)
 }
 
-fn printed(item: &Item) -> Option<Printed> {
+fn printed(item: &FormulaOfSide) -> Option<Printed> {
     Printed::of(&item.bakehouse.house, item.formula, item.makes)
 }
 
@@ -513,7 +532,7 @@ struct Outcome {
     change: Option<FormulaChange>,
     name: String,
     /// The shared things that it was changed or touched by.
-    because: Vec<(Kind, String)>,
+    because: Vec<(DeclaredKind, String)>,
 }
 
 /// The changes of shared things among which formulas changed.
@@ -545,12 +564,12 @@ impl Among {
     }
 
     /// Whether nothing of a shared thing changed that a print shows.
-    fn is_only_beside(&self, (kind, key): &(Kind, String)) -> bool {
+    fn is_only_beside(&self, (kind, key): &(DeclaredKind, String)) -> bool {
         self.only_beside.contains(&(kind.word(), key.clone()))
     }
 
     /// The shared things of a formula that changed beside what prints show.
-    fn beside(&self, meaning: &Meaning) -> Vec<(Kind, String)> {
+    fn beside(&self, meaning: &Meaning) -> Vec<(DeclaredKind, String)> {
         if self.beside.is_empty() {
             return Vec::new();
         }
@@ -570,7 +589,7 @@ fn differ_for_all_alone(old: &Meaning, new: &Meaning) -> bool {
 fn outcome(pair: Pair, new: Option<Meaning>, among: &Among) -> Option<Outcome> {
     let old = pair.0.map(meaning);
     let name = pair.1.or(pair.0)?.formula.name.shown.to_string();
-    let unchanged = |because: Vec<(Kind, String)>| {
+    let unchanged = |because: Vec<(DeclaredKind, String)>| {
         (!because.is_empty()).then(|| Outcome { change: None, name: name.clone(), because })
     };
     let (was, is) = (pair.0.map(look_of), pair.1.map(look_of));
@@ -604,7 +623,7 @@ fn outcome(pair: Pair, new: Option<Meaning>, among: &Among) -> Option<Outcome> {
         let is_planned = after.document.timeline.is_some();
         let in_other_hours = is_planned && ["hours", "zone"].into_iter().any(differs);
         if old.digest == new.digest && !is_same || in_other_words || in_other_hours {
-            because.push((Kind::House, HOUSE.to_owned()));
+            because.push((DeclaredKind::House, HOUSE.to_owned()));
         }
         if !is_same || old.named != new.named {
             // A print may show the same weight with another digit, and what it rests on may be
@@ -620,9 +639,9 @@ fn outcome(pair: Pair, new: Option<Meaning>, among: &Among) -> Option<Outcome> {
     }
     let because = because(old.as_ref(), new.as_ref(), &among.renamed);
     let what = match (&old, &new) {
-        (None, _) => What::Added,
-        (_, None) => What::Removed,
-        _ => What::Changed,
+        (None, _) => ChangeKind::Added,
+        (_, None) => ChangeKind::Removed,
+        _ => ChangeKind::Changed,
     };
     let mut renamed = among.renamed.clone();
     let says = match (&old, &new) {
@@ -631,10 +650,10 @@ fn outcome(pair: Pair, new: Option<Meaning>, among: &Among) -> Option<Outcome> {
     };
     let difference = match (&before, &after) {
         (Some(before), Some(after)) => Difference::between(before, after, &renamed),
-        (Some(before), None) if what == What::Removed => {
+        (Some(before), None) if what == ChangeKind::Removed => {
             Difference { claims: before.claims_alone(false), ..Difference::default() }
         }
-        (None, Some(after)) if what == What::Added => {
+        (None, Some(after)) if what == ChangeKind::Added => {
             Difference { claims: after.claims_alone(true), ..Difference::default() }
         }
         _ => Difference::default(),
@@ -667,28 +686,32 @@ fn outcome(pair: Pair, new: Option<Meaning>, among: &Among) -> Option<Outcome> {
     Some(Outcome { change: Some(change), name, because })
 }
 
-fn meaning<'b>(item: &Item<'b, '_>) -> Meaning<'b> {
+fn meaning<'b>(item: &FormulaOfSide<'b, '_>) -> Meaning<'b> {
     item.catalogue.meaning(item.formula)
 }
 
-fn title(item: &Item) -> String {
+fn title(item: &FormulaOfSide) -> String {
     crate::formula::title(item.formula)
 }
 
 /// Shared things, and formulas inside, that are not the same for both.
-fn because(old: Option<&Meaning>, new: Option<&Meaning>, renamed: &Renamed) -> Vec<(Kind, String)> {
+fn because(
+    old: Option<&Meaning>,
+    new: Option<&Meaning>,
+    renamed: &Renamed,
+) -> Vec<(DeclaredKind, String)> {
     let (Some(old), Some(new)) = (old, new) else { return Vec::new() };
-    fn all<'m>(meaning: &'m Meaning) -> BTreeMap<(Kind, String), &'m Declared> {
+    fn all<'m>(meaning: &'m Meaning) -> BTreeMap<(DeclaredKind, String), &'m Declared> {
         let shared = meaning.shared.iter().copied().chain(&meaning.inner);
         shared.map(|it| ((it.kind, it.key.to_string()), it)).collect()
     }
     let (before, after) = (all(old), all(new));
-    let is_new_name = |(_, key): &(Kind, String)| {
+    let is_new_name = |(_, key): &(DeclaredKind, String)| {
         renamed.get(key.as_str()).is_some_and(|(now, _)| after.keys().any(|it| it.1 == *now))
     };
-    let keys: BTreeSet<&(Kind, String)> =
+    let keys: BTreeSet<&(DeclaredKind, String)> =
         before.keys().filter(|key| !is_new_name(key)).chain(after.keys()).collect();
-    let differs = |key: &&&(Kind, String)| match (before.get(**key), after.get(**key)) {
+    let differs = |key: &&&(DeclaredKind, String)| match (before.get(**key), after.get(**key)) {
         (Some(one), Some(two)) => !changes(&one.facts.all, &two.facts.all).is_empty(),
         _ => true,
     };
@@ -720,8 +743,8 @@ fn weight(change: &FormulaChange) -> u64 {
     let lines = lines.map(|it| moved_by(it.old_grams.as_ref(), it.new_grams.as_ref()));
     let says = change.says.iter().map(tell::weight_of);
     let far = match change.what {
-        What::Changed => figures.chain(lines).chain(says).max().unwrap_or_default(),
-        What::Added | What::Removed => 1_000_000,
+        ChangeKind::Changed => figures.chain(lines).chain(says).max().unwrap_or_default(),
+        ChangeKind::Added | ChangeKind::Removed => 1_000_000,
     };
     let rest = (change.says.len() + change.differs.sheet.len()).min(MOST) as u64;
     u64::from(allergens) * ALLERGENS
@@ -738,8 +761,10 @@ fn facts<'d>(declared: Option<&&'d Declared>) -> &'d [Fact] {
 /// What changed of things that formulas share.
 /// `renamed` are formulas that have other names, which days order by them.
 fn shared_changes(old: &[Catalogue], new: &[Catalogue], mut renamed: Renamed) -> Vec<SharedChange> {
-    fn all<'c>(catalogues: &'c [Catalogue]) -> BTreeMap<(Kind, String, usize), &'c Declared> {
-        let mut seen: BTreeMap<(Kind, String), usize> = BTreeMap::new();
+    fn all<'c>(
+        catalogues: &'c [Catalogue],
+    ) -> BTreeMap<(DeclaredKind, String, usize), &'c Declared> {
+        let mut seen: BTreeMap<(DeclaredKind, String), usize> = BTreeMap::new();
         let mut found = BTreeMap::new();
         for declared in catalogues.iter().flat_map(Catalogue::shared) {
             let count = seen.entry((declared.kind, declared.key.to_string())).or_default();
@@ -749,7 +774,7 @@ fn shared_changes(old: &[Catalogue], new: &[Catalogue], mut renamed: Renamed) ->
         found
     }
     let (mut before, after) = (all(old), all(new));
-    let mut was: BTreeMap<(Kind, String, usize), &Declared> = BTreeMap::new();
+    let mut was: BTreeMap<(DeclaredKind, String, usize), &Declared> = BTreeMap::new();
     for (old, new) in rename::of_shared(&before, &after) {
         if let Some(declared) = before.remove(&old) {
             let now = after.get(&new).map(|it| (it.key.clone(), it.shown.clone()));
@@ -758,22 +783,23 @@ fn shared_changes(old: &[Catalogue], new: &[Catalogue], mut renamed: Renamed) ->
             was.insert(new, declared);
         }
     }
-    let keys: BTreeSet<&(Kind, String, usize)> = before.keys().chain(after.keys()).collect();
+    let keys: BTreeSet<&(DeclaredKind, String, usize)> =
+        before.keys().chain(after.keys()).collect();
     keys.into_iter()
         .filter_map(|key| {
             let was = was.get(key);
             let (old, new) = (before.get(key), after.get(key));
             let what = match (old, new) {
-                (None, _) => What::Added,
-                (_, None) => What::Removed,
-                _ => What::Changed,
+                (None, _) => ChangeKind::Added,
+                (_, None) => ChangeKind::Removed,
+                _ => ChangeKind::Changed,
             };
             let says = match what {
                 // What it holds may have another name too.
-                What::Changed => changes(&rename::applied(facts(old), &renamed), facts(new)),
+                ChangeKind::Changed => changes(&rename::applied(facts(old), &renamed), facts(new)),
                 _ => Vec::new(),
             };
-            if what == What::Changed && says.is_empty() && was.is_none() {
+            if what == ChangeKind::Changed && says.is_empty() && was.is_none() {
                 return None;
             }
             Some(SharedChange {

@@ -33,7 +33,7 @@ impl Comparison {
 /// Whether a thing came, went or changed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum What {
+pub enum ChangeKind {
     /// It is new.
     Added,
     /// It is gone.
@@ -54,7 +54,7 @@ pub struct FormulaChange {
     /// Its file, from the folder that was compared; the old one where it is gone.
     pub file: String,
     /// Whether it came, went or changed.
-    pub what: What,
+    pub what: ChangeKind,
     /// What it makes now, which its sheet is for.
     pub makes: Option<String>,
     /// On one of the sides it can't be worked out, so that figures and sheet are not compared.
@@ -223,7 +223,7 @@ pub struct SharedChange {
     #[serde(skip)]
     pub key_before: Option<String>,
     /// Whether it came, went or changed.
-    pub what: What,
+    pub what: ChangeKind,
     /// What it says differently.
     pub says: Vec<Change>,
     /// It stands in no file that was asked for.

@@ -1,9 +1,9 @@
 //! Everything that has a name in a bakehouse, with what it says and what it uses.
 
-use super::facts::{Facts, ORDER, Writer};
+use super::facts::{FactWriter, Facts, ORDER};
 use super::said::Said;
 use crate::source::Span;
-use crate::syntax::booklet::{Booklet, Part, Reader};
+use crate::syntax::booklet::{Audience, Booklet, BookletItem};
 use crate::syntax::tree::{
     Aim, Bakehouse, Cancelled, Cooling, Day, DayTime, Formula, Machine, MachineKind, Name, OnHand,
     Open, Order, Ordered, ScaleLine, Stage, Tree, Weekdays, Wish,
@@ -12,7 +12,7 @@ use ecow::EcoString;
 
 /// What is declared.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Kind {
+pub enum DeclaredKind {
     /// The bakehouse itself.
     House,
     /// What is weighed out.
@@ -45,7 +45,7 @@ pub enum Kind {
     Booklet,
 }
 
-impl Kind {
+impl DeclaredKind {
     /// The word that declares it.
     pub fn word(self) -> &'static str {
         match self {
@@ -82,23 +82,23 @@ impl Kind {
 }
 
 /// The kind that a word declares.
-pub fn kind_named(word: &str) -> Option<Kind> {
+pub fn kind_named(word: &str) -> Option<DeclaredKind> {
     let all = [
-        Kind::House,
-        Kind::Ingredient,
-        Kind::Culture,
-        Kind::Stage,
-        Kind::Mixture,
-        Kind::Style,
-        Kind::Mixer,
-        Kind::Oven,
-        Kind::Tin,
-        Kind::Proofer,
-        Kind::Refrigerator,
-        Kind::Board,
-        Kind::Day,
-        Kind::Formula,
-        Kind::Booklet,
+        DeclaredKind::House,
+        DeclaredKind::Ingredient,
+        DeclaredKind::Culture,
+        DeclaredKind::Stage,
+        DeclaredKind::Mixture,
+        DeclaredKind::Style,
+        DeclaredKind::Mixer,
+        DeclaredKind::Oven,
+        DeclaredKind::Tin,
+        DeclaredKind::Proofer,
+        DeclaredKind::Refrigerator,
+        DeclaredKind::Board,
+        DeclaredKind::Day,
+        DeclaredKind::Formula,
+        DeclaredKind::Booklet,
     ];
     all.into_iter().find(|kind| kind.word() == word)
 }
@@ -107,7 +107,7 @@ pub fn kind_named(word: &str) -> Option<Kind> {
 #[derive(Clone, Debug)]
 pub struct Declared {
     /// What it declares.
-    pub kind: Kind,
+    pub kind: DeclaredKind,
     /// Its name, as it is looked up.
     pub key: EcoString,
     /// Its name, as it was written.
@@ -121,8 +121,8 @@ pub struct Declared {
 }
 
 impl Declared {
-    fn new(kind: Kind, name: &Name, write: impl FnOnce(&mut Writer)) -> Self {
-        let mut writer = Writer::default();
+    fn new(kind: DeclaredKind, name: &Name, write: impl FnOnce(&mut FactWriter)) -> Self {
+        let mut writer = FactWriter::default();
         write(&mut writer);
         let Name { key, shown, span } = name;
         let (key, shown) = (key.clone(), shown.clone());
@@ -131,12 +131,12 @@ impl Declared {
 
     /// A formula, with all that it inherits.
     pub fn formula(formula: &Formula) -> Self {
-        Self::new(Kind::Formula, &formula.name, |it| it.formula(formula))
+        Self::new(DeclaredKind::Formula, &formula.name, |it| it.formula(formula))
     }
 
     /// A stage that formulas share.
     fn stage(stage: &Stage) -> Self {
-        Self::new(Kind::Stage, &stage.name, |it| it.stage(stage))
+        Self::new(DeclaredKind::Stage, &stage.name, |it| it.stage(stage))
     }
 
     fn machine(machine: &Machine) -> Self {
@@ -156,14 +156,14 @@ impl Declared {
             changes,
         } = machine;
         let kind = match kind {
-            MachineKind::Mixer => Kind::Mixer,
-            MachineKind::Oven => Kind::Oven,
-            MachineKind::Tin => Kind::Tin,
-            MachineKind::Proofer => Kind::Proofer,
-            MachineKind::Refrigerator => Kind::Refrigerator,
-            MachineKind::Board => Kind::Board,
+            MachineKind::Mixer => DeclaredKind::Mixer,
+            MachineKind::Oven => DeclaredKind::Oven,
+            MachineKind::Tin => DeclaredKind::Tin,
+            MachineKind::Proofer => DeclaredKind::Proofer,
+            MachineKind::Refrigerator => DeclaredKind::Refrigerator,
+            MachineKind::Board => DeclaredKind::Board,
         };
-        let write = |it: &mut Writer| {
+        let write = |it: &mut FactWriter| {
             for (extent, of) in holds {
                 let mut said = Said::extent(extent);
                 if let Some(of) = of {
@@ -227,7 +227,7 @@ impl Declared {
             span: _,
             broken: _,
         } = day;
-        Self::new(Kind::Day, name, |it| {
+        Self::new(DeclaredKind::Day, name, |it| {
             if let Some(title) = title {
                 it.put("title", Said::text(title));
             }
@@ -268,7 +268,7 @@ impl Declared {
             span: _,
             broken: _,
         } = booklet;
-        let mut declared = Self::new(Kind::Booklet, name, |it| {
+        let mut declared = Self::new(DeclaredKind::Booklet, name, |it| {
             if let Some(title) = title {
                 it.put("title", Said::text(title));
             }
@@ -292,11 +292,11 @@ impl Declared {
                 it.put("large", Said::of("yes"));
             }
             let mut order = Vec::new();
-            for Part { reader, what: _, said, span: _ } in parts {
+            for BookletItem { reader, what: _, said, span: _ } in parts {
                 let reader = match reader {
-                    Reader::All => "",
-                    Reader::Teacher => "teacher ",
-                    Reader::Learner => "learner ",
+                    Audience::All => "",
+                    Audience::Teacher => "teacher ",
+                    Audience::Learner => "learner ",
                 };
                 let (word, rest) = said.split_once(' ').unwrap_or((said, ""));
                 let shown = Said { canon: rest.to_owned(), shown: closed_up(rest) };
@@ -313,7 +313,7 @@ impl Declared {
     fn house(bakehouse: &Bakehouse) -> Self {
         let title = bakehouse.title.as_ref().map(crate::formula::plain).unwrap_or_default();
         let name = Name { key: "bakehouse".into(), shown: title.into(), span: bakehouse.span };
-        Self::new(Kind::House, &name, |it| house_facts(it, bakehouse))
+        Self::new(DeclaredKind::House, &name, |it| house_facts(it, bakehouse))
     }
 }
 
@@ -334,7 +334,7 @@ fn of_clock(word: &str, time: DayTime) -> Said {
     Said { canon, shown: format!("{word} {clock}{before}") }
 }
 
-fn order_facts(it: &mut Writer, Order { product, customer, wishes, span: _ }: &Order) {
+fn order_facts(it: &mut FactWriter, Order { product, customer, wishes, span: _ }: &Order) {
     it.name(product);
     for Wish { amount, by, after, span: _ } in wishes {
         let mut said = ordered(amount);
@@ -346,7 +346,7 @@ fn order_facts(it: &mut Writer, Order { product, customer, wishes, span: _ }: &O
     }
 }
 
-fn on_hand_facts(it: &mut Writer, there: &OnHand) {
+fn on_hand_facts(it: &mut FactWriter, there: &OnHand) {
     let OnHand { name, amount, ripe, frozen, of, span: _ } = there;
     it.name(name);
     let mut said = ordered(amount);
@@ -362,7 +362,7 @@ fn on_hand_facts(it: &mut Writer, there: &OnHand) {
     it.put(format!("on hand {}", name.key), said);
 }
 
-fn house_facts(it: &mut Writer, bakehouse: &Bakehouse) {
+fn house_facts(it: &mut FactWriter, bakehouse: &Bakehouse) {
     let Bakehouse {
         title,
         language,
@@ -486,20 +486,18 @@ pub fn of_tree(tree: &Tree) -> Vec<Declared> {
     let mut all: Vec<Declared> = bakehouses.iter().map(Declared::house).collect();
     all.extend(ingredients.iter().map(|ingredient| Declared {
         also: ingredient.also.iter().map(|name| name.key.clone()).collect(),
-        ..Declared::new(Kind::Ingredient, &ingredient.name, |it| it.ingredient(ingredient))
+        ..Declared::new(DeclaredKind::Ingredient, &ingredient.name, |it| it.ingredient(ingredient))
+    }));
+    all.extend(cultures.iter().map(|culture| {
+        Declared::new(DeclaredKind::Culture, &culture.name, |it| it.culture(culture))
+    }));
+    all.extend(stages.iter().map(Declared::stage));
+    all.extend(mixtures.iter().map(|mixture| {
+        Declared::new(DeclaredKind::Mixture, &mixture.name, |it| it.mixture(mixture))
     }));
     all.extend(
-        cultures
-            .iter()
-            .map(|culture| Declared::new(Kind::Culture, &culture.name, |it| it.culture(culture))),
+        styles.iter().map(|it| Declared::new(DeclaredKind::Style, &it.name, |w| w.style(it))),
     );
-    all.extend(stages.iter().map(Declared::stage));
-    all.extend(
-        mixtures
-            .iter()
-            .map(|mixture| Declared::new(Kind::Mixture, &mixture.name, |it| it.mixture(mixture))),
-    );
-    all.extend(styles.iter().map(|it| Declared::new(Kind::Style, &it.name, |w| w.style(it))));
     let inside = bakehouses.iter().flat_map(|bakehouse| &bakehouse.machines);
     all.extend(inside.chain(machines).map(Declared::machine));
     all.extend(days.iter().map(Declared::day));

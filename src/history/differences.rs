@@ -2,7 +2,7 @@
 //! allergens and the lines of their sheets.
 
 use super::comparison::{Change, ClaimChange, Difference, FigureChange, Holding};
-use super::declared::{Declared, Kind};
+use super::declared::{Declared, DeclaredKind};
 use super::facts::{BESIDE, Block, Fact, Facts, LOOK, ORDER, is_of_days};
 use super::rename::{self, Renamed};
 use super::said::Said;
@@ -359,7 +359,7 @@ pub fn shared_changes(
     renamed: &Renamed,
     of_handout: bool,
 ) -> Vec<Change> {
-    let is_own = |it: &Declared| it.kind == Kind::Stage;
+    let is_own = |it: &Declared| it.kind == DeclaredKind::Stage;
     let mut all = Vec::new();
     for after in new.iter().filter(|it| !is_own(it)) {
         let is_it = |it: &&Declared| {

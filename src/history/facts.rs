@@ -7,9 +7,9 @@
 use super::said::Said;
 use crate::syntax::tree::{
     Allow, Amount, Base, Bound, Claim, ClaimValue, Counting, Culture, Elsewhere, Extent, FigureAsk,
-    Flag, Fold, FoldStyle, Formula, FreeFrom, Ingredient, Kind, Least, Line, MadePiece, Makes,
-    Method, Mix, Mixture, Name, Per, Phase, Piece, Price, Property, Quantity, Question, Save, Size,
-    Stage, StageSize, Step, Style, Target, Text, TextPart, Until, Wait, With, Words,
+    Flag, Fold, FoldStyle, Formula, FreeFrom, Ingredient, IngredientKind, Least, Line, MadePiece,
+    Makes, Method, Mix, Mixture, Name, NotedText, Per, Phase, Piece, Price, Property, Quantity,
+    Question, Save, Size, Stage, StageSize, Step, Style, Target, Text, TextPart, Until, Wait, With,
 };
 use ecow::EcoString;
 
@@ -87,12 +87,12 @@ pub struct Facts {
 
 /// Facts while they are gathered.
 #[derive(Default)]
-pub(super) struct Writer {
+pub(super) struct FactWriter {
     facts: Facts,
     block: Block,
 }
 
-impl Writer {
+impl FactWriter {
     /// All that was written.
     pub(super) fn done(mut self) -> Facts {
         let Facts { uses, quoted, .. } = &mut self.facts;
@@ -202,8 +202,8 @@ impl Writer {
     }
 
     /// Notes, cautions and the like.
-    pub(super) fn words(&mut self, words: &[Words]) {
-        for Words { kind, text, allow } in words {
+    pub(super) fn words(&mut self, words: &[NotedText]) {
+        for NotedText { kind, text, allow } in words {
             let text = self.text(text);
             self.put(kind.word(), text);
             self.allow(allow);
@@ -683,9 +683,9 @@ impl Writer {
             span: _,
         } = ingredient;
         match kind {
-            Some(Kind::Class(class)) => self
+            Some(IngredientKind::Class(class)) => self
                 .put("is", Said { canon: class.key.to_string(), shown: class.shown.to_string() }),
-            Some(Kind::Like(like)) => {
+            Some(IngredientKind::Like(like)) => {
                 let like = self.name(like);
                 self.put("like", like);
             }

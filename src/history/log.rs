@@ -1,7 +1,7 @@
 //! The history of one formula: the commits that changed what it means, and its figures.
 
 use super::catalogue::{Digest, Meaning};
-use super::comparison::{Change, ClaimChange, Difference, FigureChange, SheetChange, What};
+use super::comparison::{Change, ChangeKind, ClaimChange, Difference, FigureChange, SheetChange};
 use super::declared::Declared;
 use super::differences::{Printed, own_changes, shared_changes};
 use super::facts::Facts;
@@ -31,14 +31,14 @@ pub struct History {
     /// What it is called now.
     pub formula: String,
     /// A row for each commit that changed its meaning.
-    pub rows: Vec<Row>,
+    pub rows: Vec<HistoryRow>,
     /// A shallow clone has nothing older.
     pub cut_short: bool,
 }
 
 /// A commit that changed what a formula means.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Row {
+pub struct HistoryRow {
     /// The author's day: `2026-03-02`.
     pub date: String,
     /// The first digits of the commit.
@@ -58,7 +58,7 @@ pub struct Row {
     /// It had errors before, so that what moved can't be told.
     pub had_errors: bool,
     /// Whether the formula came, went or changed with this commit.
-    pub what: What,
+    pub what: ChangeKind,
     /// Claims that hold since this commit and did not before, or the other way round.
     pub claims: Vec<ClaimChange>,
     /// The figures that moved with this commit.
@@ -222,7 +222,7 @@ fn history_below(
             if is_gone && !left_out.contains(&it.commit.id) {
                 let on_a_branch = !trunk.contains(&it.commit.id);
                 let gone = row(repository, it, None, None);
-                rows.push(Row { on_a_branch, what: What::Removed, ..gone });
+                rows.push(HistoryRow { on_a_branch, what: ChangeKind::Removed, ..gone });
             }
             continue;
         };
@@ -242,10 +242,10 @@ fn history_below(
         let on_a_branch = !trunk.contains(&it.commit.id);
         let is_known = |id: &Id| by_id.contains_key(id);
         let what = match before.iter().all(Option::is_none) && it.parents.iter().all(is_known) {
-            true => What::Added,
-            false => What::Changed,
+            true => ChangeKind::Added,
+            false => ChangeKind::Changed,
         };
-        rows.push(Row { on_a_branch, what, ..row(repository, it, now, old) });
+        rows.push(HistoryRow { on_a_branch, what, ..row(repository, it, now, old) });
     }
     let formula = formula.to_owned();
     Ok(Some((History { version: VERSION, formula, rows, cut_short }, is_cut_off)))
@@ -339,7 +339,12 @@ fn renamed(
     best.map(|(_, other)| other.clone())
 }
 
-fn row(repository: &Repository, seen: &Seen, now: Option<&Worked>, before: Option<&Worked>) -> Row {
+fn row(
+    repository: &Repository,
+    seen: &Seen,
+    now: Option<&Worked>,
+    before: Option<&Worked>,
+) -> HistoryRow {
     let printed = now.and_then(|it| it.printed.as_ref());
     let old = before.and_then(|it| it.printed.as_ref());
     let all = || printed.into_iter().flat_map(|it| &it.document.figures);
@@ -367,7 +372,7 @@ fn row(repository: &Repository, seen: &Seen, now: Option<&Worked>, before: Optio
         ..Difference::default()
     };
     let Difference { claims, figures, sheet, .. } = difference.unwrap_or_else(alone);
-    Row {
+    HistoryRow {
         date: date_of(commit.time, commit.offset),
         revision: repository.short(commit.id),
         subject: commit.subject.clone(),
@@ -381,7 +386,7 @@ fn row(repository: &Repository, seen: &Seen, now: Option<&Worked>, before: Optio
             .collect(),
         has_errors: printed.is_none() && now.is_some_and(|it| !it.is_handout),
         had_errors: before.is_some_and(|it| it.printed.is_none() && !it.is_handout),
-        what: What::Changed,
+        what: ChangeKind::Changed,
         claims,
         moved: figures,
         says,
@@ -419,7 +424,7 @@ pub fn text(history: &History, wanted: &[String]) -> String {
     for (at, row) in history.rows.iter().enumerate() {
         let mut told = told(row, wanted);
         // What was there once, and was taken away, is back.
-        let is_back = row.what == What::Added && at + 1 < history.rows.len();
+        let is_back = row.what == ChangeKind::Added && at + 1 < history.rows.len();
         if is_back && !row.on_a_branch {
             told.insert(0, "back".to_owned());
         }
@@ -446,8 +451,8 @@ fn drawn(wanted: &[String]) -> Vec<&str> {
     }
 }
 
-fn told(row: &Row, wanted: &[String]) -> Vec<String> {
-    if row.what == What::Removed {
+fn told(row: &HistoryRow, wanted: &[String]) -> Vec<String> {
+    if row.what == ChangeKind::Removed {
         return vec!["gone".to_owned()];
     }
     if row.has_errors {
@@ -486,7 +491,7 @@ fn told(row: &Row, wanted: &[String]) -> Vec<String> {
 }
 
 /// A figure of a row as one number; of a range, its middle.
-fn value(row: &Row, figure: &str) -> Option<Exact> {
+fn value(row: &HistoryRow, figure: &str) -> Option<Exact> {
     let low = read_exact(row.exact.get(figure)?)?;
     let high = row.exact_high.get(figure).and_then(|high| read_exact(high));
     Some((&low + high.as_ref().unwrap_or(&low)).one_in::<2>())
@@ -612,7 +617,7 @@ fn escaped(text: &str) -> String {
 }
 
 fn panel(history: &History, figure: &str, top: i64) -> String {
-    let rows: Vec<&Row> = history.rows.iter().rev().filter(|row| !row.on_a_branch).collect();
+    let rows: Vec<&HistoryRow> = history.rows.iter().rev().filter(|row| !row.on_a_branch).collect();
     let values: Vec<Option<Exact>> = rows.iter().map(|row| value(row, figure)).collect();
     let low = values.iter().flatten().min().cloned().unwrap_or_default();
     let high = values.iter().flatten().max().cloned().unwrap_or_default();
@@ -624,7 +629,7 @@ fn panel(history: &History, figure: &str, top: i64) -> String {
     };
     let points: Vec<Option<(i64, i64)>> = (0..).zip(&values).map(point).collect();
     let line: Vec<String> = points.iter().flatten().map(|(x, y)| format!("{x},{y}")).collect();
-    let shown = |row: &Row| escaped(row.figures.get(figure).map_or("", String::as_str));
+    let shown = |row: &HistoryRow| escaped(row.figures.get(figure).map_or("", String::as_str));
     let mut written = format!(
         "<text x=\"20\" y=\"{}\" font-weight=\"bold\">{}</text>\n\
          <polyline points=\"{}\" fill=\"none\" stroke=\"#2f4858\" stroke-width=\"2\"/>\n",

@@ -36,7 +36,7 @@ pub trait Meaning {
 
 /// Whose a line of a result is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
+pub enum MergeSide {
     /// Of the base, changed or not, or of both sides.
     Both,
     /// Only one side has it.
@@ -49,7 +49,7 @@ pub enum Side {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Merged {
     /// The lines of the result, with marks where both changed the same.
-    pub lines: Vec<(String, Side)>,
+    pub lines: Vec<(String, MergeSide)>,
     /// How often both sides changed the same differently.
     pub conflicts: usize,
     /// Whether a side took out what the other changed: what it took out beside that belongs to it.
@@ -89,11 +89,11 @@ fn put_conflict<L: AsRef<str>>(
     ours: &[L],
     base: &[L],
     theirs: &[L],
-    lines: &mut Vec<(String, Side)>,
+    lines: &mut Vec<(String, MergeSide)>,
 ) {
     let mut marked = Vec::new();
     conflict_with_base(ours, base, theirs, &mut marked);
-    lines.extend(marked.into_iter().map(|line| (line, Side::Both)));
+    lines.extend(marked.into_iter().map(|line| (line, MergeSide::Both)));
 }
 
 /// What became of a line of the base, and what was put before it.
@@ -166,7 +166,7 @@ impl Place<'_, '_> {
         if one != was && two != was && one != two {
             return None;
         }
-        let place = Place { base: &words, meaning: &Words, asked: Cell::new(0) };
+        let place = Place { base: &words, meaning: &PlainWords, asked: Cell::new(0) };
         let Merged { lines, conflicts, .. } = place.weave(pieces(ours), pieces(theirs))?;
         let both: String = lines.into_iter().map(|(word, _)| word).collect();
         let with = |line: &str| self.with(at, at + 1, &[line]);
@@ -177,7 +177,7 @@ impl Place<'_, '_> {
     /// Brings two edits of the base together.
     fn weave(&self, ours: Vec<&str>, theirs: Vec<&str>) -> Option<Merged> {
         let (ours, theirs) = (slots(self.base, ours)?, slots(self.base, theirs)?);
-        let mut lines: Vec<(String, Side)> = Vec::new();
+        let mut lines: Vec<(String, MergeSide)> = Vec::new();
         let (mut conflicts, mut cuts) = (0, false);
         for (at, (our, their)) in ours.iter().zip(&theirs).enumerate() {
             let base = self.base.get(at).copied();
@@ -185,16 +185,16 @@ impl Place<'_, '_> {
             let (our, their) = (our.line, their.line);
             // What is written otherwise and means the same gives way.
             // A line that speaks of what it spoke of is no new one of a side's.
-            let of = |line: Option<&str>, side: Side| match (line, base) {
-                (Some(line), Some(base)) if head(line) == head(base) => Side::Both,
+            let of = |line: Option<&str>, side: MergeSide| match (line, base) {
+                (Some(line), Some(base)) if head(line) == head(base) => MergeSide::Both,
                 _ => side,
             };
-            let (ours, theirs) = (of(our, Side::Ours), of(their, Side::Theirs));
+            let (ours, theirs) = (of(our, MergeSide::Ours), of(their, MergeSide::Theirs));
             let kept = match (same(our, base), same(their, base)) {
-                (true, true) => Some((our, Side::Both)),
+                (true, true) => Some((our, MergeSide::Both)),
                 (true, _) => Some((their, theirs)),
                 (_, true) => Some((our, ours)),
-                _ if self.same(at, our, their) => Some((our, Side::Both)),
+                _ if self.same(at, our, their) => Some((our, MergeSide::Both)),
                 _ if self.same(at, their, base) => Some((our, ours)),
                 _ if self.same(at, our, base) => Some((their, theirs)),
                 _ => None,
@@ -202,7 +202,7 @@ impl Place<'_, '_> {
             if let Some((line, side)) = kept {
                 lines.extend(line.map(|line| (line.to_owned(), side)));
             } else if let Some(both) = self.within(at, our, their) {
-                lines.push((both, Side::Both));
+                lines.push((both, MergeSide::Both));
             } else {
                 put_conflict(our.as_slice(), base.as_slice(), their.as_slice(), &mut lines);
                 conflicts += 1;
@@ -234,9 +234,9 @@ fn comments_in<'l>(lines: &[&'l str]) -> Vec<&'l str> {
 }
 
 /// Words mean what they are.
-struct Words;
+struct PlainWords;
 
-impl Meaning for Words {
+impl Meaning for PlainWords {
     fn is_same(&self, one: &str, two: &str) -> bool {
         one == two
     }
@@ -362,21 +362,21 @@ fn put_in(
     at: usize,
     ours: &[&str],
     theirs: &[&str],
-    lines: &mut Vec<(String, Side)>,
+    lines: &mut Vec<(String, MergeSide)>,
 ) -> usize {
-    let put = |all: &[&str], side: Side, lines: &mut Vec<(String, Side)>| {
+    let put = |all: &[&str], side: MergeSide, lines: &mut Vec<(String, MergeSide)>| {
         lines.extend(all.iter().map(|line| ((*line).to_owned(), side)));
     };
     let is_same = ours.len() == theirs.len()
         && ours.iter().zip(theirs).all(|(our, their)| plain(our) == plain(their));
     if is_same {
-        put(ours, Side::Both, lines);
+        put(ours, MergeSide::Both, lines);
         return 0;
     }
     let (our_heads, their_heads) = (heads(ours), heads(theirs));
     if our_heads.iter().any(|head| their_heads.contains(head)) {
         if place.alike(at, at, ours, theirs) {
-            put(ours, Side::Both, lines);
+            put(ours, MergeSide::Both, lines);
             return 0;
         }
         put_conflict(ours, &[], theirs, lines);
@@ -387,8 +387,8 @@ fn put_in(
         put_conflict(ours, &[], theirs, lines);
         return 1;
     }
-    put(ours, Side::Ours, lines);
-    put(theirs, Side::Theirs, lines);
+    put(ours, MergeSide::Ours, lines);
+    put(theirs, MergeSide::Theirs, lines);
     0
 }
 

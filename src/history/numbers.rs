@@ -5,7 +5,7 @@ use super::comparison::{Comparison, FormulaChange};
 use super::merge3::common;
 use super::tell::{capital, escaped, sheet_name};
 use crate::diag::machine::pretty;
-use crate::print::html_changes::{Page, Table};
+use crate::print::html_changes::{Page, SheetTable};
 use crate::source::visible;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -35,12 +35,12 @@ pub struct Chapter {
     /// Its heading; empty before the first one.
     pub title: String,
     /// In the order in which they stand, those of formulas last.
-    pub numbers: Vec<Number>,
+    pub numbers: Vec<NumberChange>,
 }
 
 /// A number that changed.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Number {
+pub struct NumberChange {
     /// The words before it, or the formula and what of it.
     pub place: String,
     /// As it was printed; nothing where it is new.
@@ -54,7 +54,7 @@ pub type Texts = BTreeMap<String, String>;
 
 /// The words of a chapter.
 #[derive(Default)]
-struct Words {
+struct ChapterWords {
     title: String,
     words: Vec<String>,
     /// The names of formulas that stand in it.
@@ -102,8 +102,8 @@ pub fn numbers(
 
 /// The chapters of a text: what follows each heading of the two upper levels. Words of fenced
 /// blocks are none of the reader's; the formulas in them are printed.
-fn by_chapter(text: &str) -> Vec<Words> {
-    let mut chapters = vec![Words::default()];
+fn by_chapter(text: &str) -> Vec<ChapterWords> {
+    let mut chapters = vec![ChapterWords::default()];
     let mut fence: Option<&str> = None;
     for line in text.lines() {
         let words = line.trim();
@@ -114,7 +114,8 @@ fn by_chapter(text: &str) -> Vec<Words> {
         }
         let heading = words.strip_prefix("## ").or_else(|| words.strip_prefix("# "));
         if let Some(title) = heading.filter(|_| fence.is_none()) {
-            chapters.push(Words { title: title.trim().to_owned(), ..Words::default() });
+            chapters
+                .push(ChapterWords { title: title.trim().to_owned(), ..ChapterWords::default() });
         }
         let Some(chapter) = chapters.last_mut() else { continue };
         if fence.is_some() {
@@ -137,13 +138,14 @@ fn formula_named(line: &str) -> Option<String> {
 }
 
 /// Each chapter with what it was: by its heading, then in the order of those that are left.
-fn paired(old: Vec<Words>, new: Vec<Words>) -> Vec<(Words, Words)> {
-    let mut old: Vec<Option<Words>> = old.into_iter().map(Some).collect();
-    let mut taken: Vec<Option<Words>> = new
+fn paired(old: Vec<ChapterWords>, new: Vec<ChapterWords>) -> Vec<(ChapterWords, ChapterWords)> {
+    let mut old: Vec<Option<ChapterWords>> = old.into_iter().map(Some).collect();
+    let mut taken: Vec<Option<ChapterWords>> = new
         .iter()
         .map(|new| {
-            let same =
-                |it: &&mut Option<Words>| it.as_ref().is_some_and(|it| it.title == new.title);
+            let same = |it: &&mut Option<ChapterWords>| {
+                it.as_ref().is_some_and(|it| it.title == new.title)
+            };
             old.iter_mut().find(same).and_then(Option::take)
         })
         .collect();
@@ -151,13 +153,13 @@ fn paired(old: Vec<Words>, new: Vec<Words>) -> Vec<(Words, Words)> {
     for before in taken.iter_mut().filter(|it| it.is_none()) {
         *before = rest.next();
     }
-    let gone: Vec<Words> = rest.collect();
+    let gone: Vec<ChapterWords> = rest.collect();
     let pairs = taken.into_iter().zip(new).map(|(old, new)| (old.unwrap_or_default(), new));
-    pairs.chain(gone.into_iter().map(|old| (old, Words::default()))).collect()
+    pairs.chain(gone.into_iter().map(|old| (old, ChapterWords::default()))).collect()
 }
 
 /// The numbers among words that are not the same.
-fn typed(old: &[String], new: &[String]) -> Vec<Number> {
+fn typed(old: &[String], new: &[String]) -> Vec<NumberChange> {
     let same = common(old, new).unwrap_or_default();
     let (mut from, mut numbers) = ((0, 0), Vec::new());
     for (at, to) in same.into_iter().chain([(old.len(), new.len())]) {
@@ -174,7 +176,7 @@ fn typed(old: &[String], new: &[String]) -> Vec<Number> {
                 (None, None) => continue,
             };
             let said = |it: Option<&(usize, String)>| it.map(|it| it.1.clone());
-            numbers.push(Number { place, old: said(was), new: said(is) });
+            numbers.push(NumberChange { place, old: said(was), new: said(is) });
         }
         from = (at + 1, to + 1);
     }
@@ -206,11 +208,11 @@ fn words_before(words: &[String], at: usize) -> String {
 }
 
 /// The numbers that the prints of a formula show otherwise.
-fn printed(formula: &FormulaChange) -> Vec<Number> {
+fn printed(formula: &FormulaChange) -> Vec<NumberChange> {
     let unit = |shown: &Option<String>, unit: &str| {
         shown.as_ref().map(|shown| format!("{shown} {unit}").trim_end().to_owned())
     };
-    let figures = formula.differs.figures.iter().map(|it| Number {
+    let figures = formula.differs.figures.iter().map(|it| NumberChange {
         place: format!("{}, {}", formula.name, it.name),
         old: unit(&it.old, &it.unit),
         new: unit(&it.new, &it.unit),
@@ -220,7 +222,7 @@ fn printed(formula: &FormulaChange) -> Vec<Number> {
     };
     let lines =
         formula.differs.sheet.iter().filter(|it| has_number(&it.old) || has_number(&it.new));
-    let lines = lines.map(|it| Number {
+    let lines = lines.map(|it| NumberChange {
         place: format!("{}, {}", formula.name, sheet_name(it)),
         old: it.old.clone(),
         new: it.new.clone(),
@@ -283,8 +285,8 @@ pub fn markdown(numbers: &Numbers) -> String {
 
 /// A page for a browser or for paper.
 pub fn page(numbers: &Numbers) -> Page {
-    let row = |it: &Number| (it.place.clone(), it.old.clone(), it.new.clone());
-    let tables = numbers.chapters.iter().map(|chapter| Table {
+    let row = |it: &NumberChange| (it.place.clone(), it.old.clone(), it.new.clone());
+    let tables = numbers.chapters.iter().map(|chapter| SheetTable {
         title: chapter_name(chapter),
         rows: chapter.numbers.iter().map(row).collect(),
     });

@@ -1,6 +1,6 @@
 //! Things that have another name and say the same.
 
-use super::declared::{Declared, Kind};
+use super::declared::{Declared, DeclaredKind};
 use super::facts::{BESIDE, Block, Fact};
 use super::said::Said;
 use ecow::EcoString;
@@ -12,7 +12,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub type Renamed = FxHashMap<EcoString, (EcoString, EcoString)>;
 
 /// A thing that is declared, and which of several with its name.
-type Place = (Kind, String, usize);
+type DeclaredPlace = (DeclaredKind, String, usize);
 
 /// The most pairs among which renamed things are looked for.
 const MAX_PAIRS: usize = 160_000;
@@ -47,31 +47,33 @@ pub fn alike<T: Ord>(old: &[BTreeSet<T>], new: &[BTreeSet<T>]) -> Vec<(usize, us
 
 /// Of what is declared, the places of what came for what went.
 pub fn of_shared(
-    old: &BTreeMap<Place, &Declared>,
-    new: &BTreeMap<Place, &Declared>,
-) -> Vec<(Place, Place)> {
-    let mut gone: Vec<&Place> = old.keys().filter(|it| !new.contains_key(*it)).collect();
-    let mut come: Vec<&Place> = new.keys().filter(|it| !old.contains_key(*it)).collect();
-    let mut found: Vec<(Place, Place)> = Vec::new();
+    old: &BTreeMap<DeclaredPlace, &Declared>,
+    new: &BTreeMap<DeclaredPlace, &Declared>,
+) -> Vec<(DeclaredPlace, DeclaredPlace)> {
+    let mut gone: Vec<&DeclaredPlace> = old.keys().filter(|it| !new.contains_key(*it)).collect();
+    let mut come: Vec<&DeclaredPlace> = new.keys().filter(|it| !old.contains_key(*it)).collect();
+    let mut found: Vec<(DeclaredPlace, DeclaredPlace)> = Vec::new();
     let mut renamed = Renamed::default();
     // What has another name may hold other things with another name, and a few numbers of it may
     // be others as well.
     let rules: [Rule; 4] = [alike, alike, alike_in_kind, alike_in_kind];
     for rule in rules {
-        let said =
-            |all: &BTreeMap<Place, &Declared>, place: &Place, renamed: &Renamed| -> Sayings {
-                let facts = all.get(place).map(|it| it.facts.all.as_slice()).unwrap_or_default();
-                let facts = applied(facts, renamed);
-                // What it costs, and what is told of it, make it no other thing.
-                let facts = facts.iter().filter(|it| it.block.kind != BESIDE);
-                facts
-                    .map(|it| (place.0, it.block.clone(), it.name.clone(), it.value.canon.clone()))
-                    .collect()
-            };
+        let said = |all: &BTreeMap<DeclaredPlace, &Declared>,
+                    place: &DeclaredPlace,
+                    renamed: &Renamed|
+         -> Sayings {
+            let facts = all.get(place).map(|it| it.facts.all.as_slice()).unwrap_or_default();
+            let facts = applied(facts, renamed);
+            // What it costs, and what is told of it, make it no other thing.
+            let facts = facts.iter().filter(|it| it.block.kind != BESIDE);
+            facts
+                .map(|it| (place.0, it.block.clone(), it.name.clone(), it.value.canon.clone()))
+                .collect()
+        };
         let none = Renamed::default();
         let before: Vec<Sayings> = gone.iter().map(|place| said(old, place, &renamed)).collect();
         let after: Vec<Sayings> = come.iter().map(|place| said(new, place, &none)).collect();
-        let pairs: Vec<(Place, Place)> = rule(&before, &after)
+        let pairs: Vec<(DeclaredPlace, DeclaredPlace)> = rule(&before, &after)
             .into_iter()
             .filter_map(|(at, to)| Some(((*gone.get(at)?).clone(), (*come.get(to)?).clone())))
             .collect();
@@ -88,14 +90,14 @@ pub fn of_shared(
 }
 
 /// All that one thing says: its kind, and the part, the name and the value of each fact.
-type Sayings = BTreeSet<(Kind, Block, EcoString, String)>;
+type Sayings = BTreeSet<(DeclaredKind, Block, EcoString, String)>;
 
 /// How things that came are told from those that went, by their places.
 type Rule = fn(&[Sayings], &[Sayings]) -> Vec<(usize, usize)>;
 
 /// Places of those that speak of nearly the same things, and say the same of some of them.
 fn alike_in_kind(old: &[Sayings], new: &[Sayings]) -> Vec<(usize, usize)> {
-    type Subjects<'s> = BTreeSet<(Kind, &'s Block, &'s EcoString)>;
+    type Subjects<'s> = BTreeSet<(DeclaredKind, &'s Block, &'s EcoString)>;
     fn subjects(said: &Sayings) -> Subjects<'_> {
         said.iter().map(|(kind, block, name, _)| (*kind, block, name)).collect()
     }
@@ -110,11 +112,11 @@ fn alike_in_kind(old: &[Sayings], new: &[Sayings]) -> Vec<(usize, usize)> {
 
 /// What a formula rests on and has another name, of two of its states.
 pub fn of_all(old: &[Declared], new: &[Declared]) -> Renamed {
-    fn by_place(all: &[Declared]) -> BTreeMap<Place, &Declared> {
+    fn by_place(all: &[Declared]) -> BTreeMap<DeclaredPlace, &Declared> {
         all.iter().map(|it| ((it.kind, it.key.to_string(), 0), it)).collect()
     }
     let (old, new) = (by_place(old), by_place(new));
-    let pair = |(was, is): (Place, Place)| {
+    let pair = |(was, is): (DeclaredPlace, DeclaredPlace)| {
         let now = new.get(&is)?;
         Some((EcoString::from(was.1), (now.key.clone(), now.shown.clone())))
     };

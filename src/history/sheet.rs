@@ -8,7 +8,7 @@ use crate::print::document::{LinePart, MixPart, StepPart, Weight};
 use std::collections::BTreeMap;
 
 /// One line: its column and name, what it shows, and its grams.
-struct Row {
+struct SheetRow {
     column: String,
     line: String,
     shown: String,
@@ -17,7 +17,7 @@ struct Row {
     renamed: String,
 }
 
-impl Row {
+impl SheetRow {
     /// With the new name of something wherever it stands.
     fn rename(&mut self, was: &str, is: &str) {
         for (was, is) in [(was, is), (&was.to_lowercase(), &is.to_lowercase())] {
@@ -81,12 +81,13 @@ pub fn changes(before: &Document, after: &Document, renamed: &Renamed) -> Vec<Sh
 /// The rows that show something else, each beside the one that it was, in the order of the new
 /// ones; those that are gone last.
 pub fn matched(old: Rows, new: Rows) -> Vec<SheetChange> {
-    let mut left: Vec<Option<Row>> = old.0.into_iter().map(Some).collect();
-    let mut take = |is_it: &dyn Fn(&Row) -> bool| {
+    let mut left: Vec<Option<SheetRow>> = old.0.into_iter().map(Some).collect();
+    let mut take = |is_it: &dyn Fn(&SheetRow) -> bool| {
         left.iter_mut().find(|it| it.as_ref().is_some_and(is_it)).and_then(Option::take)
     };
-    let same_name = |one: &Row, two: &Row| (&one.column, &one.line) == (&two.column, &two.line);
-    let mut changed: Vec<Row> = new.0;
+    let same_name =
+        |one: &SheetRow, two: &SheetRow| (&one.column, &one.line) == (&two.column, &two.line);
+    let mut changed: Vec<SheetRow> = new.0;
     changed.retain(|row| take(&|it| same_name(it, row) && it.renamed == row.shown).is_none());
     let changed = changed.into_iter();
     let mut changes: Vec<SheetChange> = changed
@@ -148,14 +149,14 @@ fn renamed_row(line: &str, (was, is): (String, String)) -> SheetChange {
 
 /// Rows while they are gathered; what says nothing is left out.
 #[derive(Default)]
-pub struct Rows(Vec<Row>);
+pub struct Rows(Vec<SheetRow>);
 
 impl Rows {
     /// A row of a column by its name, with its grams.
     pub fn put(&mut self, column: &str, line: &str, shown: String, grams: Option<String>) {
         if !shown.is_empty() {
             let (column, line) = (column.to_owned(), line.to_owned());
-            self.0.push(Row { column, line, renamed: shown.clone(), shown, grams });
+            self.0.push(SheetRow { column, line, renamed: shown.clone(), shown, grams });
         }
     }
 

@@ -3,7 +3,7 @@
 use super::brought::Brought;
 use super::catalogue::{Catalogue, Digest, Meaning, Shared};
 use super::code::{Settings, of_meaning, qr};
-use super::declared::Kind;
+use super::declared::DeclaredKind;
 use super::git::{Commit, Repository, View};
 use crate::desk::{Bakehouse, Disk, FileSystem};
 use crate::formula::{House, Setting, Settings as HouseSettings, work, work_as};
@@ -96,12 +96,12 @@ impl<'b, 'l: 'b> Stamper<'b, 'l> {
     }
 
     /// The settings of one of its prints.
-    pub fn settings(&self, wanted: Wanted) -> Settings {
+    pub fn settings(&self, wanted: PrintRequest) -> Settings {
         self.settings_in(&self.bakehouse.house.settings, wanted)
     }
 
     /// The same, where a booklet has put others in place of the house's.
-    pub fn settings_in(&self, settings: &HouseSettings, wanted: Wanted) -> Settings {
+    pub fn settings_in(&self, settings: &HouseSettings, wanted: PrintRequest) -> Settings {
         let effects = Effects::default();
         Manner { settings, brought: self.brought, effects: &effects }.of(wanted)
     }
@@ -307,7 +307,7 @@ pub struct Manner<'h> {
 
 /// One print, as it was asked for.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Wanted<'w> {
+pub struct PrintRequest<'w> {
     /// One of [`prints_of`].
     pub print: &'w str,
     /// Its language, as a tag; `fr and de` in two.
@@ -324,7 +324,7 @@ pub struct Wanted<'w> {
 
 impl Manner<'_> {
     /// The settings of one print.
-    pub fn of(&self, wanted: Wanted) -> Settings {
+    pub fn of(&self, wanted: PrintRequest) -> Settings {
         let units = self.settings.units;
         Settings {
             print: wanted.print.to_owned(),
@@ -390,7 +390,7 @@ impl Manner<'_> {
             let volumes = self.settings.volumes && !matches!(print, "plan" | "day");
             for asked in asked_of(print, seats, false) {
                 let (language, asked) = (language.as_str(), asked.as_str());
-                all.push(self.of(Wanted { print, of, language, volumes, asked, makes: "" }));
+                all.push(self.of(PrintRequest { print, of, language, volumes, asked, makes: "" }));
             }
         }
         all
@@ -493,10 +493,10 @@ pub fn asked_copy(copy: Copy, seat: u32, large: bool) -> String {
 }
 
 /// The prints of a formula, a booklet or a day that bear a code.
-pub fn prints_of(kind: Kind) -> &'static [&'static str] {
+pub fn prints_of(kind: DeclaredKind) -> &'static [&'static str] {
     match kind {
-        Kind::Booklet => &["booklet"],
-        Kind::Day => &["day"],
+        DeclaredKind::Booklet => &["booklet"],
+        DeclaredKind::Day => &["day"],
         _ => &["sheet", "card", "table", "plan", "worksheet", "answers", "reckoner", "shopping"],
     }
 }

@@ -1,12 +1,12 @@
 //! A comparison for people: as text, as Markdown for a comment on a change, and as a page.
 
 use super::comparison::{
-    Change, ClaimChange, Comparison, DayChange, FigureChange, FormulaChange, Holding, SharedChange,
-    SheetChange, What,
+    Change, ChangeKind, ClaimChange, Comparison, DayChange, FigureChange, FormulaChange, Holding,
+    SharedChange, SheetChange,
 };
 use super::differences::{moved_by, weight_of_figure};
 use super::facts::ORDER;
-use crate::print::html_changes::{Item, Page, Table};
+use crate::print::html_changes::{ChangedItem, Page, SheetTable};
 use crate::source::visible;
 
 /// What is said where nothing changed in meaning.
@@ -95,7 +95,7 @@ pub fn sheets(comparison: &Comparison) -> String {
 /// Whether there is anything to hang up beside a formula's sheet.
 fn is_on_a_sheet(formula: &FormulaChange) -> bool {
     let claims = formula.differs.claims.iter().any(|it| it.new.is_some());
-    claims && formula.what == What::Changed || !formula.differs.sheet.is_empty()
+    claims && formula.what == ChangeKind::Changed || !formula.differs.sheet.is_empty()
 }
 
 /// A line to hang up: its name, what it said and what it says.
@@ -145,12 +145,12 @@ fn day_headline(day: &DayChange) -> String {
 fn headline(formula: &FormulaChange) -> String {
     let mut parts: Vec<String> = Vec::new();
     match formula.what {
-        What::Added => {
+        ChangeKind::Added => {
             let makes = formula.makes.as_ref().map(|makes| format!(", {makes}"));
             parts.push(format!("new{}", makes.unwrap_or_default()));
         }
-        What::Removed => parts.push("gone".to_owned()),
-        What::Changed => {}
+        ChangeKind::Removed => parts.push("gone".to_owned()),
+        ChangeKind::Changed => {}
     }
     if let Some(was) = &formula.was {
         parts.push(format!("was called {was}"));
@@ -427,9 +427,9 @@ fn told_later(shared: &SharedChange) -> impl Iterator<Item = &Change> {
 
 fn shared_headline(shared: &SharedChange) -> String {
     let what = match shared.what {
-        What::Added => "new".to_owned(),
-        What::Removed => "gone".to_owned(),
-        What::Changed => {
+        ChangeKind::Added => "new".to_owned(),
+        ChangeKind::Removed => "gone".to_owned(),
+        ChangeKind::Changed => {
             let more = match shared.says.len() {
                 0 | 1 => String::new(),
                 count => format!(" and {} more", count - 1),
@@ -538,22 +538,22 @@ pub fn escaped(text: &str) -> String {
 
 /// A page for a browser that needs no other file; to be printed and hung up as well.
 pub fn page(comparison: &Comparison, only_sheets: bool) -> Page {
-    let formulas = comparison.formulas.iter().map(|it| Item {
+    let formulas = comparison.formulas.iter().map(|it| ChangedItem {
         name: it.name.clone(),
         head: headline(it),
         details: details(it),
     });
-    let shared = comparison.shared.iter().map(|it| Item {
+    let shared = comparison.shared.iter().map(|it| ChangedItem {
         name: shared_name(it),
         head: shared_headline(it),
         details: told_later(it).map(said).collect(),
     });
-    let moved = comparison.moved.iter().map(|it| Item {
+    let moved = comparison.moved.iter().map(|it| ChangedItem {
         name: it.name.clone(),
         head: format!("moved from {} to {}", it.from, it.to),
         details: Vec::new(),
     });
-    let days = comparison.days.iter().map(|it| Item {
+    let days = comparison.days.iter().map(|it| ChangedItem {
         name: day_name(it),
         head: day_headline(it),
         details: Vec::new(),
@@ -563,11 +563,11 @@ pub fn page(comparison: &Comparison, only_sheets: bool) -> Page {
         true => is_on_a_sheet(it),
         false => !it.differs.sheet.is_empty(),
     };
-    let tables = comparison.formulas.iter().filter(is_told).map(|it| Table {
+    let tables = comparison.formulas.iter().filter(is_told).map(|it| SheetTable {
         title: format!("{}{}", it.title, makes_of(it)),
         rows: rows(it, only_sheets),
     });
-    let days = comparison.days.iter().filter(|it| !it.papers.is_empty()).map(|it| Table {
+    let days = comparison.days.iter().filter(|it| !it.papers.is_empty()).map(|it| SheetTable {
         title: capital(&day_name(it)),
         rows: it.papers.iter().map(row_of).collect(),
     });

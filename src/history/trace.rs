@@ -3,7 +3,7 @@
 use super::brought::Brought;
 use super::catalogue::{Catalogue, Digest, shared_of};
 use super::code::{OF_MEANING, Settings, may_have_own_times, of_meaning};
-use super::declared::Kind;
+use super::declared::DeclaredKind;
 use super::git::{Commit, Id, Repository, Trouble, View};
 use super::log::date_of;
 use super::stamp::{
@@ -37,7 +37,7 @@ pub struct Traced {
     pub code: String,
     /// The formulas, booklets and days with that meaning; several where two have the same five
     /// letters.
-    pub formulas: Vec<Found>,
+    pub formulas: Vec<TracedFormula>,
     /// How it was printed, where the house declares such a print.
     pub printed: Option<Printed>,
     /// Whether that follows from no more than the last three letters, which other prints have
@@ -58,7 +58,7 @@ pub struct Traced {
 
 /// A formula that had the meaning of a code.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub struct Found {
+pub struct TracedFormula {
     /// Its name.
     pub name: String,
     /// Its file.
@@ -69,7 +69,7 @@ pub struct Found {
     pub revisions: Vec<Revision>,
     /// What it is in the files as they are: a formula, a booklet or a day.
     #[serde(skip)]
-    kind: Option<Kind>,
+    kind: Option<DeclaredKind>,
     /// Its key, where it is a booklet or a day.
     #[serde(skip)]
     handout: String,
@@ -78,10 +78,10 @@ pub struct Found {
     pub elsewhere: bool,
 }
 
-impl Found {
+impl TracedFormula {
     /// Whether it is a booklet or a day.
     pub fn is_handout(&self) -> bool {
-        self.kind.is_some_and(Kind::is_handout)
+        self.kind.is_some_and(DeclaredKind::is_handout)
     }
 }
 
@@ -135,7 +135,7 @@ pub struct Prints {
 
 impl Prints {
     /// Those of the files as they are, of what was found in them; none where nothing was.
-    pub fn of(houses: &[House], found: &[Found], code: &str) -> Self {
+    pub fn of(houses: &[House], found: &[TracedFormula], code: &str) -> Self {
         let first = found.first();
         let Some((kind, of)) = first.and_then(|it| Some((it.kind?, it.handout.as_str()))) else {
             return Self::default();
@@ -146,7 +146,7 @@ impl Prints {
             .iter()
             .filter_map(|(bakehouse, brought)| {
                 let effects = match kind {
-                    Kind::Formula => effects_in(bakehouse, baked)?,
+                    DeclaredKind::Formula => effects_in(bakehouse, baked)?,
                     _ => Effects::default(),
                 };
                 let all = settings_in(bakehouse).into_iter();
@@ -160,7 +160,7 @@ impl Prints {
             .collect();
         let prints = Self::in_manners(&manners, (kind, of, seats), code);
         match kind {
-            Kind::Formula => prints.or(|| printed_for_another_yield(houses, code)),
+            DeclaredKind::Formula => prints.or(|| printed_for_another_yield(houses, code)),
             _ => prints,
         }
     }
@@ -176,7 +176,7 @@ impl Prints {
 
     /// Those made in some ways: of a kind of thing, of a booklet or day by its key, with so many
     /// seats.
-    fn in_manners(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Self {
+    fn in_manners(manners: &[Manner], of: (DeclaredKind, &str, u32), code: &str) -> Self {
         let (kind, key, seats) = of;
         let wanted = code.get(OF_MEANING..).unwrap_or_default();
         let mut own = manners.iter().flat_map(|manner| manner.own(prints_of(kind), key, seats));
@@ -225,7 +225,7 @@ fn settings_in(bakehouse: &Bakehouse) -> Vec<HouseSettings> {
 
 /// The prints with the three letters of a code that are made in one of these ways, in whatever
 /// language and units; each with how many of these are not the house's own.
-fn among(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Vec<(u8, Printed)> {
+fn among(manners: &[Manner], of: (DeclaredKind, &str, u32), code: &str) -> Vec<(u8, Printed)> {
     let (kind, key, seats) = of;
     let wanted = code.get(OF_MEANING..).unwrap_or_default();
     let mut found = Vec::new();
@@ -239,7 +239,7 @@ fn among(manners: &[Manner], of: (Kind, &str, u32), code: &str) -> Vec<(u8, Prin
     languages.extend(in_two);
     // A sheet is printed in any two of them.
     let pairs = our_languages().flat_map(|one| our_languages().map(move |two| (one.clone(), two)));
-    let pairs = pairs.filter(|(one, two)| one != two && kind == Kind::Formula);
+    let pairs = pairs.filter(|(one, two)| one != two && kind == DeclaredKind::Formula);
     let pairs: Vec<String> = pairs.map(|(one, two)| format!("{one} and {two}")).collect();
     languages.extend(pairs);
     let mut seen = BTreeSet::new();
@@ -425,7 +425,7 @@ fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
                 let effects = &effects;
                 let manners = all.iter().map(|settings| Manner { settings, brought, effects });
                 for settings in
-                    manners.flat_map(|manner| manner.own(prints_of(Kind::Formula), "", 1))
+                    manners.flat_map(|manner| manner.own(prints_of(DeclaredKind::Formula), "", 1))
                 {
                     let effect = match (settings.print.as_str(), settings.volumes) {
                         ("plan", _) => settings.effect.clone(),
@@ -446,7 +446,7 @@ fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
 
 /// What a way to make prints rests on: the kind of print, the booklet or day, the files with the
 /// settings, whatever the house and the booklet bring, and all that a formula rests on.
-type Made = (Kind, String, Vec<Id>, Vec<Option<Id>>, Option<Digest>);
+type Made = (DeclaredKind, String, Vec<Id>, Vec<Option<Id>>, Option<Digest>);
 
 /// How the house made its prints at the commits of a walk, each way looked at once.
 struct Then<'r, 'c> {
@@ -492,7 +492,8 @@ impl Then<'_, '_> {
             });
             brings.extend(pictures);
         }
-        let meaning = walk.states.get(of).filter(|_| kind == Kind::Formula).map(|it| it.digest);
+        let meaning =
+            walk.states.get(of).filter(|_| kind == DeclaredKind::Formula).map(|it| it.digest);
         let key = (kind, handout.to_owned(), houses, brings, meaning);
         if let Some(known) = self.known.get(&key) {
             return known.clone();
@@ -564,7 +565,7 @@ pub fn made_then(
 }
 
 /// The formulas of the files as they are that have the meaning of a code.
-pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> {
+pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<TracedFormula> {
     let wanted = code.get(..OF_MEANING).unwrap_or_default();
     let mut found = Vec::new();
     for bakehouse in bakehouses {
@@ -574,7 +575,12 @@ pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> 
         for file in &bakehouse.files {
             for formula in &file.tree.formulas {
                 if of_meaning(&catalogue.mark(formula).0.baked) == wanted {
-                    found.push(current_as(Kind::Formula, &formula.name.key, &file.path, base));
+                    found.push(current_as(
+                        DeclaredKind::Formula,
+                        &formula.name.key,
+                        &file.path,
+                        base,
+                    ));
                 }
             }
         }
@@ -591,12 +597,12 @@ pub fn current(bakehouses: &[Bakehouse], base: &Path, code: &str) -> Vec<Found> 
     found
 }
 
-fn current_as(kind: Kind, name: &str, path: &Path, base: &Path) -> Found {
+fn current_as(kind: DeclaredKind, name: &str, path: &Path, base: &Path) -> TracedFormula {
     let path = path.strip_prefix(base).unwrap_or(path);
     let (name, file) = (name.to_owned(), path.display().to_string());
     let handout = if kind.is_handout() { name.clone() } else { String::new() };
     let (current, revisions, kind, elsewhere) = (true, Vec::new(), Some(kind), false);
-    Found { name, file, current, revisions, kind, handout, elsewhere }
+    TracedFormula { name, file, current, revisions, kind, handout, elsewhere }
 }
 
 /// The days that order a formula with the meaning of a code, and have no batch of the size that a
@@ -626,7 +632,7 @@ pub fn in_history(
     folder: &Path,
     from: &Commit,
     wanted: (&str, u32),
-    found: &mut Vec<Found>,
+    found: &mut Vec<TracedFormula>,
     prints: &mut Prints,
 ) -> Result<bool, Trouble> {
     let (commits, cut_short) = repository.history(from)?;
@@ -659,7 +665,7 @@ fn among_commits(
     (repository, folder): (&Repository, &Path),
     commits: &[Commit],
     (code, seats): (&str, u32),
-    found: &mut Vec<Found>,
+    found: &mut Vec<TracedFormula>,
     prints: &mut Prints,
 ) -> Result<(), Trouble> {
     let wanted = code.get(..OF_MEANING).unwrap_or_default();
@@ -717,7 +723,15 @@ fn among_commits(
             None => {
                 let (current, kind, handout) = (false, None, String::new());
                 let elsewhere = false;
-                found.push(Found { name, file, current, revisions, kind, handout, elsewhere });
+                found.push(TracedFormula {
+                    name,
+                    file,
+                    current,
+                    revisions,
+                    kind,
+                    handout,
+                    elsewhere,
+                });
             }
         }
     }
@@ -760,7 +774,7 @@ fn for_another_yield_then(
 }
 
 /// All of it for a code.
-pub fn traced(code: &str, formulas: Vec<Found>, prints: Prints, cut_short: bool) -> Traced {
+pub fn traced(code: &str, formulas: Vec<TracedFormula>, prints: Prints, cut_short: bool) -> Traced {
     let (is_own, then) = (prints.own.is_some(), prints.then.clone());
     let of_formulas = formulas.iter().any(|it| !it.is_handout());
     let own_times = !is_own && of_formulas && may_have_own_times(code);

@@ -1,6 +1,6 @@
 //! Who uses a thing, and what a formula rests on, as trees.
 
-use super::declared::{Declared, Kind, of_tree};
+use super::declared::{Declared, DeclaredKind, of_tree};
 use crate::desk::Bakehouse;
 use crate::diag::machine::pretty;
 use crate::formula::{House, LineRef, Substance, Within, Worked, key, printed_as, work, work_as};
@@ -80,7 +80,7 @@ pub struct Uses {
 }
 
 /// All that has a name in a bakehouse, each by itself.
-struct Names<'b, 'l> {
+struct UsedNames<'b, 'l> {
     bakehouse: &'b Bakehouse<'l>,
     sources: &'b Sources,
     /// Formulas as they are written, without what they inherit.
@@ -94,12 +94,12 @@ struct Names<'b, 'l> {
 /// The most things that lead from one to another; what goes round is cut sooner.
 const DEEPEST: usize = 40;
 
-impl<'b, 'l> Names<'b, 'l> {
+impl<'b, 'l> UsedNames<'b, 'l> {
     fn of(bakehouse: &'b Bakehouse<'l>, sources: &'b Sources) -> Self {
         let trees = || bakehouse.files.iter().map(|file| &file.tree);
         let mut all: Vec<Declared> = trees().flat_map(of_tree).collect();
         all.extend(trees().flat_map(|tree| &tree.formulas).map(Declared::formula));
-        all.retain(|declared| declared.kind != Kind::House);
+        all.retain(|declared| declared.kind != DeclaredKind::House);
         all.sort_by(|one, two| (one.kind, &one.key).cmp(&(two.kind, &two.key)));
         let (users_of, heads) = (FxHashMap::default(), RefCell::default());
         let mut names = Self { bakehouse, sources, all, users_of, heads };
@@ -149,7 +149,7 @@ impl<'b, 'l> Names<'b, 'l> {
             direct.any(|it| self.canonical(it) == wanted && !declared.facts.quoted.contains(it))
         };
         let is_chosen = || self.chosen(declared).iter().any(|machine| machine == wanted);
-        declared.kind == Kind::Formula
+        declared.kind == DeclaredKind::Formula
             && quoted()
             && !uses()
             && !(self.may_be_chosen(wanted) && is_chosen())
@@ -157,9 +157,9 @@ impl<'b, 'l> Names<'b, 'l> {
 
     fn formula_of(&self, declared: &Declared) -> Option<&'l Formula> {
         let formulas = self.bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
-        formulas
-            .into_iter()
-            .find(|formula| declared.kind == Kind::Formula && formula.name.span == declared.span)
+        formulas.into_iter().find(|formula| {
+            declared.kind == DeclaredKind::Formula && formula.name.span == declared.span
+        })
     }
 
     fn worked(&self, declared: &Declared) -> Option<Worked<'_>> {
@@ -262,7 +262,8 @@ impl<'b, 'l> Names<'b, 'l> {
 
     /// What a day makes of a formula: all that is ordered, without what is on hand.
     fn made_on(&self, day: &Declared, formula: &Declared) -> Option<Makes> {
-        let day = resolve(self.house(), &day.key, &day.key).filter(|_| day.kind == Kind::Day)?;
+        let day =
+            resolve(self.house(), &day.key, &day.key).filter(|_| day.kind == DeclaredKind::Day)?;
         let orders = day.orders.iter().filter(|it| it.product.key == formula.key);
         let ordered: Vec<&Ordered> =
             orders.flat_map(|it| &it.wishes).map(|wish| &wish.amount).collect();
@@ -398,7 +399,8 @@ impl<'b, 'l> Names<'b, 'l> {
             let mixes = at.total.iter().chain(&at.dough).flat_map(|mix| &mix.without);
             without.extend(at.without.iter().chain(mixes).map(|it| it.name.key.clone()));
             trail.push(from.key.clone());
-            let base = self.all.iter().find(|it| it.kind == Kind::Formula && it.key == from.key);
+            let base =
+                self.all.iter().find(|it| it.kind == DeclaredKind::Formula && it.key == from.key);
             let inherited = base.into_iter().flat_map(|it| &it.facts.uses);
             used.extend(inherited.filter(|it| !is_left_out(it, &without)).cloned());
             formula = base.and_then(|it| self.formula_of(it));
@@ -511,7 +513,7 @@ pub fn users_of(bakehouses: &[Bakehouse], sources: &Sources, name: &str) -> Opti
     let mut uses = Vec::new();
     let mut is_known = false;
     for bakehouse in bakehouses {
-        let names = Names::of(bakehouse, sources);
+        let names = UsedNames::of(bakehouse, sources);
         for mut root in names.meant(name) {
             is_known = true;
             let wanted = names.canonical(&key(name));
@@ -534,7 +536,7 @@ pub fn users_of(bakehouses: &[Bakehouse], sources: &Sources, name: &str) -> Opti
 /// Everything that a booklet or a day rests on; none where nothing here bears its name.
 pub fn handout_rests_on(bakehouses: &[Bakehouse], sources: &Sources, name: &str) -> Option<Uses> {
     bakehouses.iter().find_map(|bakehouse| {
-        let names = Names::of(bakehouse, sources);
+        let names = UsedNames::of(bakehouse, sources);
         let wanted = key(name);
         let own = names.all.iter().find(|it| it.kind.is_handout() && it.key == wanted)?;
         let mut root = names.leaf(own);
@@ -548,8 +550,9 @@ pub fn handout_rests_on(bakehouses: &[Bakehouse], sources: &Sources, name: &str)
 
 /// Everything that a formula rests on.
 pub fn rests_on(bakehouse: &Bakehouse, sources: &Sources, formula: Span) -> Option<Uses> {
-    let names = Names::of(bakehouse, sources);
-    let declared = names.all.iter().find(|it| it.kind == Kind::Formula && it.span == formula)?;
+    let names = UsedNames::of(bakehouse, sources);
+    let declared =
+        names.all.iter().find(|it| it.kind == DeclaredKind::Formula && it.span == formula)?;
     let mut root = names.leaf(declared);
     if let Some(worked) = names.worked(declared) {
         root.makes = Some(document(names.house(), &worked, &Wording::plain(), false).makes.text);

@@ -8,7 +8,7 @@ use super::catalogue::{
     Catalogue, DAYS, Digest, Formulas, Marked, Meaning, Own, Shared, digest_for_days, digests_of,
     shared_of,
 };
-use super::declared::Kind;
+use super::declared::DeclaredKind;
 use super::differences::Printed;
 use super::git::{Changed, Commit, EntryKind, Id, Repository, Trouble, View};
 use super::stamp::Effects;
@@ -34,7 +34,7 @@ struct Parsed {
     /// formula says by itself.
     formulas: Vec<(EcoString, Digest)>,
     /// Each thing that it declares, with its fingerprint.
-    declares: OnceLock<BTreeSet<(Kind, EcoString, Digest)>>,
+    declares: OnceLock<BTreeSet<(DeclaredKind, EcoString, Digest)>>,
     /// What each of its formulas says by itself.
     owns: Vec<OnceLock<Own>>,
 }
@@ -66,7 +66,7 @@ struct Member {
 
 /// The files of one house.
 #[derive(Default)]
-struct Group {
+struct HouseFiles {
     files: BTreeMap<String, Member>,
     /// What the house calls things: a fingerprint, and all of it once it was asked for.
     names: u64,
@@ -103,7 +103,7 @@ pub struct Walk<'r> {
     wanted: Option<Key>,
     files: BTreeMap<String, Id>,
     has_links: bool,
-    groups: BTreeMap<String, Group>,
+    groups: BTreeMap<String, HouseFiles>,
     /// The folders with a `bakehouse` block, and how many files have one.
     roots: BTreeMap<String, usize>,
     /// The states of the files that are at hand.
@@ -344,7 +344,7 @@ impl<'r> Walk<'r> {
     fn look_again(
         &mut self,
         root: &str,
-        group: &mut Group,
+        group: &mut HouseFiles,
         touched: &Touched,
         is_all: bool,
         changed: &mut BTreeSet<Key>,
@@ -407,7 +407,7 @@ impl<'r> Walk<'r> {
     fn open(
         &self,
         root: &str,
-        group: &Group,
+        group: &HouseFiles,
         touched: &Touched,
         is_all: bool,
     ) -> BTreeSet<EcoString> {
@@ -429,7 +429,7 @@ impl<'r> Walk<'r> {
 
     /// Gives the files of a house the names that it has for things: those at some paths, or
     /// all.
-    fn understand(&mut self, group: &mut Group, paths: Option<&BTreeSet<String>>) {
+    fn understand(&mut self, group: &mut HouseFiles, paths: Option<&BTreeSet<String>>) {
         let house = group.names;
         let wanted: Vec<String> = match paths {
             Some(paths) => {
@@ -461,10 +461,10 @@ impl<'r> Walk<'r> {
     }
 
     /// What is printed under a key, at the state at hand: a formula, a booklet or a day.
-    pub fn kind(&self, key: &Key) -> Option<Kind> {
+    pub fn kind(&self, key: &Key) -> Option<DeclaredKind> {
         let (_, member) = self.groups.get(&key.0)?.place(&key.1)?;
         if member.formula(&key.1).is_some() {
-            return Some(Kind::Formula);
+            return Some(DeclaredKind::Formula);
         }
         let handouts = member.raw.shared.iter().map(|(declared, _)| declared);
         let mut handouts = handouts.filter(|it| it.kind.is_handout() && it.key == key.1);
@@ -565,7 +565,7 @@ impl Member {
     }
 }
 
-impl Formulas for Group {
+impl Formulas for HouseFiles {
     fn formula(&self, key: &str) -> Option<&Formula> {
         self.place(key)?.1.formula(key)
     }
@@ -577,7 +577,7 @@ impl Formulas for Group {
     }
 }
 
-impl Group {
+impl HouseFiles {
     /// Takes a file in, in place of what it was.
     fn put(&mut self, path: String, member: Member) {
         self.take(&path);
@@ -632,10 +632,11 @@ impl Touched {
         };
         for (kind, key, _) in declares(old).symmetric_difference(&declares(new)) {
             self.keys.insert(key.clone());
-            if *kind == Kind::Day || kind.is_machine() {
+            if *kind == DeclaredKind::Day || kind.is_machine() {
                 self.keys.insert(DAYS.into());
             }
-            self.is_all |= matches!(kind, Kind::House | Kind::Mixer | Kind::Oven);
+            self.is_all |=
+                matches!(kind, DeclaredKind::House | DeclaredKind::Mixer | DeclaredKind::Oven);
         }
     }
 }
@@ -691,18 +692,18 @@ impl Parsed {
         *self.names.get_or_init(|| HouseNames::of(std::iter::once(&self.tree)).fingerprint())
     }
 
-    fn declares(&self) -> &BTreeSet<(Kind, EcoString, Digest)> {
+    fn declares(&self) -> &BTreeSet<(DeclaredKind, EcoString, Digest)> {
         self.declares.get_or_init(|| {
             let shared = self.shared.iter().flat_map(|(declared, digest)| {
                 let digest = match declared.kind {
-                    Kind::House => digest_for_days(declared),
+                    DeclaredKind::House => digest_for_days(declared),
                     _ => digest.get_or_init(|| digests_of(declared)).all,
                 };
                 let names = std::iter::once(&declared.key).chain(&declared.also);
                 names.map(move |key| (declared.kind, key.clone(), digest))
             });
             let formulas = self.formulas.iter();
-            let formulas = formulas.map(|(key, text)| (Kind::Formula, key.clone(), *text));
+            let formulas = formulas.map(|(key, text)| (DeclaredKind::Formula, key.clone(), *text));
             shared.chain(formulas).collect()
         })
     }

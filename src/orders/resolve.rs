@@ -4,7 +4,7 @@ use super::clock::Clock;
 use crate::formula::House;
 use crate::quantity::Exact;
 use crate::source::Span;
-use crate::syntax::tree::{self, Aim, OnHand, Open, Order, Text, Weekdays, Words};
+use crate::syntax::tree::{self, Aim, NotedText, OnHand, Open, Order, Text, Weekdays};
 use crate::time::clock::{Dating, Instant, Zone};
 use ecow::EcoString;
 
@@ -31,7 +31,7 @@ pub struct ResolvedDay<'t> {
     /// What it is planned for.
     pub aim: Aim,
     /// Its notes and cautions.
-    pub texts: &'t [Words],
+    pub texts: &'t [NotedText],
     /// Of the head.
     pub span: Span,
 }

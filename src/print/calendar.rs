@@ -89,7 +89,7 @@ pub fn day_calendar(document: &DayDocument, of: Option<&str>) -> String {
 }
 
 /// Something that stands in the calendar.
-struct Entry<'a> {
+struct CalendarEntry<'a> {
     id: String,
     title: String,
     task: &'a TaskPart,
@@ -100,8 +100,8 @@ struct Entry<'a> {
     waits: Vec<&'a TaskPart>,
 }
 
-fn entries<'a>(document: &PlanDocument, formula: &'a PlannedPart) -> Vec<Entry<'a>> {
-    let mut entries: Vec<Entry> = Vec::new();
+fn entries<'a>(document: &PlanDocument, formula: &'a PlannedPart) -> Vec<CalendarEntry<'a>> {
+    let mut entries: Vec<CalendarEntry> = Vec::new();
     let mut waits: Vec<&TaskPart> = Vec::new();
     for task in &formula.events {
         let title = format!("{}: {}", task.formula, called(task));
@@ -110,7 +110,15 @@ fn entries<'a>(document: &PlanDocument, formula: &'a PlannedPart) -> Vec<Entry<'
         if task.needed {
             let (from, to) = (&task.begins, if busy { &task.ends } else { &task.begins });
             let (id, title) = (task.id.clone(), title.clone());
-            entries.push(Entry { id, title, task, from, to, is_fold: false, waits: Vec::new() });
+            entries.push(CalendarEntry {
+                id,
+                title,
+                task,
+                from,
+                to,
+                is_fold: false,
+                waits: Vec::new(),
+            });
         } else {
             waits.push(task);
         }
@@ -119,13 +127,21 @@ fn entries<'a>(document: &PlanDocument, formula: &'a PlannedPart) -> Vec<Entry<'
             let (id, title) =
                 (format!("{}-fold-{}", task.id, number + 1), format!("{title}, {word}"));
             let (from, to) = (fold, fold);
-            entries.push(Entry { id, title, task, from, to, is_fold: true, waits: Vec::new() });
+            entries.push(CalendarEntry {
+                id,
+                title,
+                task,
+                from,
+                to,
+                is_fold: true,
+                waits: Vec::new(),
+            });
         }
     }
     for wait in waits {
         match begun_at(&entries, wait).and_then(|at| entries.get_mut(at)) {
             Some(entry) => entry.waits.push(wait),
-            None => entries.push(Entry {
+            None => entries.push(CalendarEntry {
                 id: wait.id.clone(),
                 title: format!("{}: {}", wait.formula, called(wait)),
                 task: wait,
@@ -141,8 +157,8 @@ fn entries<'a>(document: &PlanDocument, formula: &'a PlannedPart) -> Vec<Entry<'
 
 /// The event at whose end a wait begins: the last one before it of the same dough or stage,
 /// else of all; where there is none, the first.
-fn begun_at(entries: &[Entry], wait: &TaskPart) -> Option<usize> {
-    let last = |is_one: &dyn Fn(&Entry) -> bool| {
+fn begun_at(entries: &[CalendarEntry], wait: &TaskPart) -> Option<usize> {
+    let last = |is_one: &dyn Fn(&CalendarEntry) -> bool| {
         let before = entries.iter().enumerate().filter(|(_, entry)| {
             !entry.is_fold && entry.task.begins.utc <= wait.begins.utc && is_one(entry)
         });
@@ -179,7 +195,7 @@ fn tidy(name: &str) -> String {
 fn written(
     document: &PlanDocument,
     formula: &PlannedPart,
-    entry: &Entry,
+    entry: &CalendarEntry,
     uid: &str,
     sequence: Option<u32>,
 ) -> Event {
@@ -220,7 +236,7 @@ fn written(
 
 /// What to do, what the author notes, what can hurt somebody, the same of what waits after it,
 /// and where it came from.
-fn description(formula: &PlannedPart, entry: &Entry) -> String {
+fn description(formula: &PlannedPart, entry: &CalendarEntry) -> String {
     let mut lines: Vec<String> = facts(entry.task).into_iter().chain(said(entry.task)).collect();
     for wait in &entry.waits {
         let facts = facts(wait).map(|facts| format!(": {facts}")).unwrap_or_default();

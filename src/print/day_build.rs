@@ -11,7 +11,7 @@ use super::day_document::{
 use super::document::{Document, HousePart, Weight};
 use super::live;
 use super::method;
-use super::plan_day::Day as Clockwork;
+use super::plan_day::PlanDay as Clockwork;
 use super::plan_document::{DatingPart, MomentPart};
 use super::wording::Wording;
 use super::words::capital;
@@ -55,7 +55,7 @@ pub fn day_document(house: &House, planned: &Planned, words: &Wording) -> DayDoc
     };
     let latest = day::latest(&planned.laid.puzzle, &planned.plan.places);
     let keys = Vec::new();
-    let mut writer = Writer { house, planned, words, sheets, moments, latest, keys };
+    let mut writer = DayWriter { house, planned, words, sheets, moments, latest, keys };
     writer.keys = writer.keys();
     writer.document()
 }
@@ -148,7 +148,7 @@ pub fn day_sheets(house: &House, planned: &Planned, words: &Wording) -> Vec<Docu
     sheets.collect()
 }
 
-struct Writer<'a, 't> {
+struct DayWriter<'a, 't> {
     house: &'a House<'t>,
     planned: &'a Planned<'t>,
     words: &'a Wording,
@@ -161,7 +161,7 @@ struct Writer<'a, 't> {
     keys: Vec<(String, String)>,
 }
 
-impl<'a, 't> Writer<'a, 't> {
+impl<'a, 't> DayWriter<'a, 't> {
     fn document(&self) -> DayDocument {
         let (laid, plan) = (&self.planned.laid, &self.planned.plan);
         let clock = &laid.clock;

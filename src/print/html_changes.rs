@@ -13,14 +13,14 @@ pub struct Page {
     /// What is said where nothing changed.
     pub nothing: Option<String>,
     /// The list of changes.
-    pub items: Vec<Item>,
+    pub items: Vec<ChangedItem>,
     /// Old and new weights.
-    pub tables: Vec<Table>,
+    pub tables: Vec<SheetTable>,
 }
 
 /// A thing that changed.
 #[derive(Debug, Serialize)]
-pub struct Item {
+pub struct ChangedItem {
     /// What it is called.
     pub name: String,
     /// In one line.
@@ -31,7 +31,7 @@ pub struct Item {
 
 /// The lines of a sheet that changed: name, old and new.
 #[derive(Debug, Serialize)]
-pub struct Table {
+pub struct SheetTable {
     /// Its title.
     pub title: String,
     /// Name, old and new.
@@ -84,7 +84,7 @@ impl Page {
     }
 }
 
-impl Item {
+impl ChangedItem {
     fn html(&self) -> maud::Markup {
         html! {
             li {
@@ -97,7 +97,7 @@ impl Item {
     }
 }
 
-impl Table {
+impl SheetTable {
     fn html(&self, first: &str) -> maud::Markup {
         html! {
             section {

@@ -2,7 +2,7 @@
 //! script, for light and dark screens and for paper.
 
 use super::html::shell;
-use super::manual::{Chapter, Page, Table};
+use super::manual::{Chapter, ManualTable, Page};
 use maud::{Markup, html};
 
 const CSS: &str = include_str!("../../templates/reference.css");
@@ -71,7 +71,7 @@ fn entry(page: &Page) -> Markup {
     }
 }
 
-fn rows(table: &Table) -> Markup {
+fn rows(table: &ManualTable) -> Markup {
     html! {
         table.rows {
             thead { tr { @for head in &table.heads { th scope="col" { (head) } } } }

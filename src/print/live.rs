@@ -9,8 +9,8 @@ use crate::formula::{Figure, ValueKind, Within, WorkedPiece, in_number, worked_e
 use crate::quantity::display::minutes_range;
 use crate::quantity::{Dimension, Exact, Unit, ratio};
 use crate::syntax::tree::{
-    Allow, Date, Elsewhere, FigureAsk, Measure, Name, Quantity, Question, Target, Text, TextPart,
-    Words, WordsKind,
+    Allow, Date, Elsewhere, FigureAsk, Measure, Name, NotedText, Quantity, Question, Target, Text,
+    TextPart, WordsKind,
 };
 use crate::time;
 
@@ -31,7 +31,7 @@ pub fn text(paper: &PrintContext, text: &Text) -> String {
 
 /// The texts of a kind, worked out; what says falsely or without proof that something is not in
 /// the bread, with the reason why it may say so.
-pub fn texts(paper: &PrintContext, all: &[Words], kind: WordsKind) -> Vec<String> {
+pub fn texts(paper: &PrintContext, all: &[NotedText], kind: WordsKind) -> Vec<String> {
     let own = all.iter().filter(|words| words.kind == kind);
     let said = own.map(|words| {
         let of_absence = |allow: &&Allow| allow.finding.key == ABSENCE_IN_TEXT.name;
@@ -50,7 +50,7 @@ pub fn texts(paper: &PrintContext, all: &[Words], kind: WordsKind) -> Vec<String
 pub fn texts_of_all(paper: &PrintContext, kind: WordsKind) -> Vec<String> {
     let formula = &paper.worked.formula;
     let mut all = texts(paper, &formula.texts, kind);
-    let mut add = |name: &str, own: &[Words]| {
+    let mut add = |name: &str, own: &[NotedText]| {
         let named = texts(paper, own, kind).into_iter();
         let name = capital(name);
         all.extend(named.map(|text| {

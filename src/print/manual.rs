@@ -31,7 +31,7 @@ pub struct Page {
     pub prose: String,
     /// Where the page lists what has columns.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub table: Option<Table>,
+    pub table: Option<ManualTable>,
     /// Source text as it may be written.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub example: Option<String>,
@@ -48,7 +48,7 @@ pub struct Fact {
 
 /// Rows under their heads; the first cell of a row is its head.
 #[derive(Clone, Debug, Serialize)]
-pub struct Table {
+pub struct ManualTable {
     /// One for each column.
     pub heads: Vec<&'static str>,
     /// In order, each as wide as the heads.
@@ -75,7 +75,7 @@ impl Page {
         if !self.prose.is_empty() {
             parts.push(self.prose.clone());
         }
-        parts.extend(self.table.as_ref().map(Table::markdown));
+        parts.extend(self.table.as_ref().map(ManualTable::markdown));
         if let Some(example) = &self.example {
             parts.push(format!("```dough no-check\n{}\n```", example.trim_end()));
         }
@@ -88,7 +88,7 @@ impl Page {
     }
 }
 
-impl Table {
+impl ManualTable {
     fn markdown(&self) -> String {
         let heads = self.heads.iter().map(|head| (*head).to_owned()).collect();
         let all: Vec<&Vec<String>> = std::iter::once(&heads).chain(&self.rows).collect();

@@ -8,9 +8,9 @@ use pulldown_cmark::{Alignment, CodeBlockKind, Event, HeadingLevel, Parser, Tag}
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Block {
     /// A heading with its level, from 1.
-    Heading(u8, Vec<Run>),
+    Heading(u8, Vec<TextRun>),
     /// A paragraph, or the words of an item.
-    Words(Vec<Run>),
+    Words(Vec<TextRun>),
     /// A list; with the number of its first item where it is numbered.
     List(Option<u64>, Vec<Vec<Block>>),
     /// What somebody else said.
@@ -20,9 +20,9 @@ pub enum Block {
     /// HTML of the author's, or a place for something of ours.
     Html(String),
     /// A table: how its columns stand, and its rows, the heads first.
-    Table(Vec<Side>, Vec<Vec<Vec<Run>>>),
+    Table(Vec<ColumnSide>, Vec<Vec<Vec<TextRun>>>),
     /// Terms with what is said of them.
-    Terms(Vec<(Vec<Run>, Vec<Vec<Block>>)>),
+    Terms(Vec<(Vec<TextRun>, Vec<Vec<Block>>)>),
     /// What a footnote says.
     Note(String, Vec<Block>),
     /// A line across.
@@ -31,7 +31,7 @@ pub enum Block {
 
 /// How a column stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
+pub enum ColumnSide {
     /// At its beginning.
     Start,
     /// In the middle.
@@ -42,7 +42,7 @@ pub enum Side {
 
 /// Words of one kind.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Run {
+pub enum TextRun {
     /// As they are read.
     Text(String),
     /// As they are typed.
@@ -50,13 +50,13 @@ pub enum Run {
     /// HTML of the author's.
     Html(String),
     /// `*so*`
-    Emphasis(Vec<Run>),
+    Emphasis(Vec<TextRun>),
     /// `**so**`
-    Strong(Vec<Run>),
+    Strong(Vec<TextRun>),
     /// `~~so~~`
-    Struck(Vec<Run>),
+    Struck(Vec<TextRun>),
     /// Words that lead somewhere.
-    Link(String, Vec<Run>),
+    Link(String, Vec<TextRun>),
     /// A picture: its file, and what it shows.
     Picture(String, String),
     /// The mark of a footnote.
@@ -70,40 +70,41 @@ const DEEPEST: usize = 60;
 
 /// The blocks of a manuscript.
 pub fn blocks(text: &str) -> Vec<Block> {
-    let mut reader = Reader { events: Parser::new_ext(text, crate::syntax::prose::markdown()) };
+    let mut reader =
+        MarkdownReader { events: Parser::new_ext(text, crate::syntax::prose::markdown()) };
     reader.blocks(0)
 }
 
 /// The words of runs, without their marks.
-pub fn plain(runs: &[Run]) -> String {
+pub fn plain(runs: &[TextRun]) -> String {
     let mut written = String::new();
     for run in runs {
         match run {
-            Run::Text(words) | Run::Code(words) => written.push_str(words),
-            Run::Emphasis(inner)
-            | Run::Strong(inner)
-            | Run::Struck(inner)
-            | Run::Link(_, inner) => {
+            TextRun::Text(words) | TextRun::Code(words) => written.push_str(words),
+            TextRun::Emphasis(inner)
+            | TextRun::Strong(inner)
+            | TextRun::Struck(inner)
+            | TextRun::Link(_, inner) => {
                 written.push_str(&plain(inner));
             }
-            Run::Picture(_, shows) => written.push_str(shows),
-            Run::Break => written.push(' '),
-            Run::Html(_) | Run::NoteMark(_) => {}
+            TextRun::Picture(_, shows) => written.push_str(shows),
+            TextRun::Break => written.push(' '),
+            TextRun::Html(_) | TextRun::NoteMark(_) => {}
         }
     }
     written
 }
 
-struct Reader<'t> {
+struct MarkdownReader<'t> {
     events: Parser<'t>,
 }
 
-impl Reader<'_> {
+impl MarkdownReader<'_> {
     /// The blocks up to the end of what holds them. Items of tight lists have their words
     /// without a paragraph around them.
     fn blocks(&mut self, depth: usize) -> Vec<Block> {
         let mut blocks = Vec::new();
-        let mut words: Vec<Run> = Vec::new();
+        let mut words: Vec<TextRun> = Vec::new();
         while let Some(event) = self.events.next() {
             let event = match event {
                 Event::End(_) => break,
@@ -152,9 +153,9 @@ impl Reader<'_> {
             Tag::List(first) => Some(Block::List(first, self.items(depth))),
             Tag::Table(sides) => {
                 let sides = sides.iter().map(|side| match side {
-                    Alignment::Right => Side::End,
-                    Alignment::Center => Side::Middle,
-                    Alignment::None | Alignment::Left => Side::Start,
+                    Alignment::Right => ColumnSide::End,
+                    Alignment::Center => ColumnSide::Middle,
+                    Alignment::None | Alignment::Left => ColumnSide::Start,
                 });
                 Some(Block::Table(sides.collect(), self.rows(depth)))
             }
@@ -179,7 +180,7 @@ impl Reader<'_> {
         items
     }
 
-    fn rows(&mut self, depth: usize) -> Vec<Vec<Vec<Run>>> {
+    fn rows(&mut self, depth: usize) -> Vec<Vec<Vec<TextRun>>> {
         let mut rows = Vec::new();
         while let Some(Event::Start(Tag::TableHead | Tag::TableRow)) = self.events.next() {
             let mut cells = Vec::new();
@@ -191,8 +192,8 @@ impl Reader<'_> {
         rows
     }
 
-    fn terms(&mut self, depth: usize) -> Vec<(Vec<Run>, Vec<Vec<Block>>)> {
-        let mut terms: Vec<(Vec<Run>, Vec<Vec<Block>>)> = Vec::new();
+    fn terms(&mut self, depth: usize) -> Vec<(Vec<TextRun>, Vec<Vec<Block>>)> {
+        let mut terms: Vec<(Vec<TextRun>, Vec<Vec<Block>>)> = Vec::new();
         while let Some(Event::Start(tag)) = self.events.next() {
             match tag {
                 Tag::DefinitionListTitle => terms.push((self.runs(depth), Vec::new())),
@@ -208,7 +209,7 @@ impl Reader<'_> {
     }
 
     /// Runs of words up to the end of what holds them.
-    fn runs(&mut self, depth: usize) -> Vec<Run> {
+    fn runs(&mut self, depth: usize) -> Vec<TextRun> {
         let mut runs = Vec::new();
         while let Some(event) = self.events.next() {
             match event {
@@ -221,15 +222,17 @@ impl Reader<'_> {
         runs
     }
 
-    fn run(&mut self, tag: Tag, depth: usize) -> Vec<Run> {
+    fn run(&mut self, tag: Tag, depth: usize) -> Vec<TextRun> {
         match tag {
-            Tag::Emphasis => vec![Run::Emphasis(self.runs(depth))],
-            Tag::Strong => vec![Run::Strong(self.runs(depth))],
-            Tag::Strikethrough => vec![Run::Struck(self.runs(depth))],
-            Tag::Link { dest_url, .. } => vec![Run::Link(dest_url.to_string(), self.runs(depth))],
+            Tag::Emphasis => vec![TextRun::Emphasis(self.runs(depth))],
+            Tag::Strong => vec![TextRun::Strong(self.runs(depth))],
+            Tag::Strikethrough => vec![TextRun::Struck(self.runs(depth))],
+            Tag::Link { dest_url, .. } => {
+                vec![TextRun::Link(dest_url.to_string(), self.runs(depth))]
+            }
             Tag::Image { dest_url, .. } => {
                 let shows = plain(&self.runs(depth));
-                vec![Run::Picture(dest_url.to_string(), shows)]
+                vec![TextRun::Picture(dest_url.to_string(), shows)]
             }
             _ => self.runs(depth),
         }
@@ -265,15 +268,15 @@ impl Reader<'_> {
     }
 }
 
-fn leaf(event: Event) -> Option<Run> {
+fn leaf(event: Event) -> Option<TextRun> {
     Some(match event {
-        Event::Text(words) => Run::Text(words.to_string()),
-        Event::Code(words) => Run::Code(words.to_string()),
-        Event::InlineMath(words) | Event::DisplayMath(words) => Run::Code(words.to_string()),
-        Event::Html(words) | Event::InlineHtml(words) => Run::Html(words.to_string()),
-        Event::FootnoteReference(name) => Run::NoteMark(name.to_string()),
-        Event::SoftBreak => Run::Text("\n".to_owned()),
-        Event::HardBreak => Run::Break,
+        Event::Text(words) => TextRun::Text(words.to_string()),
+        Event::Code(words) => TextRun::Code(words.to_string()),
+        Event::InlineMath(words) | Event::DisplayMath(words) => TextRun::Code(words.to_string()),
+        Event::Html(words) | Event::InlineHtml(words) => TextRun::Html(words.to_string()),
+        Event::FootnoteReference(name) => TextRun::NoteMark(name.to_string()),
+        Event::SoftBreak => TextRun::Text("\n".to_owned()),
+        Event::HardBreak => TextRun::Break,
         _ => return None,
     })
 }

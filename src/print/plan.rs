@@ -3,7 +3,7 @@
 use super::cautions;
 use super::context::PrintContext;
 use super::document::{BarKind, HousePart};
-use super::plan_day::{Day, Task};
+use super::plan_day::{PlanDay, PlanTask};
 use super::plan_document::{
     DatingPart, HourPart, MomentPart, NightPart, PlanDocument, Planned, PlannedPart, TaskPart,
     VERSION,
@@ -34,7 +34,7 @@ pub fn plan_document(
         Anchor::ReadyBy(wanted) => Some(wanted),
         _ => None,
     };
-    let of_all = Day { words, zone, begin, end, from_begin, hours: hours.is_some(), ready_by };
+    let of_all = PlanDay { words, zone, begin, end, from_begin, hours: hours.is_some(), ready_by };
     let titles: Vec<String> = planned.iter().map(|one| title(&one.worked.formula)).collect();
     let names = planned.iter().map(|one| one.worked.formula.name.shown.to_string());
     let mut cautions: Vec<String> = Vec::new();
@@ -47,7 +47,7 @@ pub fn plan_document(
         }
         of_all.formula(&paper, one)
     });
-    let (mut parts, each): (Vec<PlannedPart>, Vec<Vec<Task>>) = formulas.unzip();
+    let (mut parts, each): (Vec<PlannedPart>, Vec<Vec<PlanTask>>) = formulas.unzip();
     let used: Vec<Used> = planned.iter().map(used).collect();
     let together = Together::new(house, &of_all, planned, &used);
     let each = together.shared_tasks(each);
@@ -91,7 +91,7 @@ fn used<'a, 't>(one: &Planned<'a, 't>) -> Used<'a, 't> {
 /// When it is night where nobody says who is awake: common practice, no source.
 const DAYLIGHT: [Open; 1] = [Open { days: Weekdays::ALL, from: 6 * 60, to: 22 * 60, hands: 1 }];
 
-impl Day<'_> {
+impl PlanDay<'_> {
     /// When clocks change.
     fn clock_changes(&self) -> impl Iterator<Item = String> {
         let changes = self.zone.changes(self.begin, self.end).into_iter();
@@ -108,7 +108,7 @@ impl Day<'_> {
         })
     }
 
-    fn formula(&self, paper: &PrintContext, one: &Planned) -> (PlannedPart, Vec<Task>) {
+    fn formula(&self, paper: &PrintContext, one: &Planned) -> (PlannedPart, Vec<PlanTask>) {
         let since = |point: usize| self.since(one.plan.times[point]);
         let tasks = self.tasks(paper, one);
         let part = PlannedPart {
@@ -146,8 +146,8 @@ impl Day<'_> {
         (minutes >= LITTLE).then(|| self.words.fill(id, &args))
     }
 
-    fn tasks(&self, paper: &PrintContext, one: &Planned) -> Vec<Task> {
-        let mut tasks: Vec<(Instant, Task)> = Vec::new();
+    fn tasks(&self, paper: &PrintContext, one: &Planned) -> Vec<PlanTask> {
+        let mut tasks: Vec<(Instant, PlanTask)> = Vec::new();
         for stretch in &one.graph.stretches {
             let (from, to) = (one.plan.times[stretch.from], one.plan.times[stretch.to]);
             // What only keeps is no task where it does not have to.
@@ -176,11 +176,11 @@ impl Day<'_> {
                 if same > 0 {
                     part.id.push_str(&format!("-for-{}", same + 1));
                 }
-                tasks.push((to, Task { begins: from, doing: stretch.doing.clone(), part }));
+                tasks.push((to, PlanTask { begins: from, doing: stretch.doing.clone(), part }));
             }
         }
         tasks.sort_by_key(|(to, task)| (task.begins, *to));
-        let mut tasks: Vec<Task> = tasks.into_iter().map(|(_, task)| task).collect();
+        let mut tasks: Vec<PlanTask> = tasks.into_iter().map(|(_, task)| task).collect();
         if let Some(first) = tasks.iter_mut().find(|task| task.part.needed) {
             first.part.cautions.extend(cautions::cautions_of_all(paper));
         }

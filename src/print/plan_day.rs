@@ -6,7 +6,7 @@ use crate::time::Doing;
 use crate::time::clock::{Dating, Instant, MINUTE, Zone};
 
 /// Something that is begun, and when.
-pub struct Task {
+pub struct PlanTask {
     /// When it is begun.
     pub begins: Instant,
     /// What it is in its graph.
@@ -16,7 +16,7 @@ pub struct Task {
 }
 
 /// What every part of a plan is written from.
-pub struct Day<'a> {
+pub struct PlanDay<'a> {
     /// The words of the print's language.
     pub words: &'a Wording,
     /// The zone of its clock.
@@ -33,7 +33,7 @@ pub struct Day<'a> {
     pub ready_by: Option<Instant>,
 }
 
-impl Day<'_> {
+impl PlanDay<'_> {
     /// Whole minutes from the beginning.
     pub fn since(&self, instant: Instant) -> i64 {
         (instant - self.begin + MINUTE / 2).div_euclid(MINUTE)

@@ -2,7 +2,7 @@
 //! and hands and machines that are wanted twice.
 
 use super::context::{PrintContext, Rounded};
-use super::plan_day::{Day, Task};
+use super::plan_day::{PlanDay, PlanTask};
 use super::plan_document::{Planned, TaskPart};
 use super::plan_words::called;
 use crate::formula::{House, title};
@@ -13,7 +13,7 @@ use crate::time::{Doing, HandsTwice, Shared, Used, built_at, hands_twice, shared
 /// What the formulas of a plan have with each other.
 pub struct Together<'a, 't> {
     house: &'a House<'t>,
-    day: &'a Day<'a>,
+    day: &'a PlanDay<'a>,
     planned: &'a [Planned<'a, 't>],
     used: &'a [Used<'a, 't>],
     /// Builds that are made once for several formulas, and those that each makes for itself.
@@ -25,7 +25,7 @@ impl<'a, 't> Together<'a, 't> {
     /// From the formulas as they are planned.
     pub fn new(
         house: &'a House<'t>,
-        day: &'a Day<'a>,
+        day: &'a PlanDay<'a>,
         planned: &'a [Planned<'a, 't>],
         used: &'a [Used<'a, 't>],
     ) -> Self {
@@ -35,13 +35,13 @@ impl<'a, 't> Together<'a, 't> {
 
     /// The tasks of each formula; what is built for several is there for one of them, with the
     /// names of all. What ripens longer for one than for another is there for each.
-    pub fn shared_tasks(&self, each: Vec<Vec<Task>>) -> Vec<Vec<Option<Task>>> {
+    pub fn shared_tasks(&self, each: Vec<Vec<PlanTask>>) -> Vec<Vec<Option<PlanTask>>> {
         let each = each.into_iter().enumerate();
         each.map(|(formula, own)| own.into_iter().map(|task| self.once(formula, task)).collect())
             .collect()
     }
 
-    fn once(&self, formula: usize, mut task: Task) -> Option<Task> {
+    fn once(&self, formula: usize, mut task: PlanTask) -> Option<PlanTask> {
         let Some(shared) = self.once.iter().find(|it| it.is_of(formula, &task.doing)) else {
             return Some(task);
         };
@@ -59,7 +59,7 @@ impl<'a, 't> Together<'a, 't> {
 
     /// Those of a shared build for which something is done at the same time: all of them, but
     /// what ripens does so until each takes it.
-    fn alike(&self, shared: &Shared, formula: usize, task: &Task) -> Shared {
+    fn alike(&self, shared: &Shared, formula: usize, task: &PlanTask) -> Shared {
         let Doing::Ripen { feed, leg, .. } = task.doing else { return shared.clone() };
         let spans = |&(formula, stage): &(usize, usize)| -> Vec<(Instant, Instant)> {
             let Used { graph, plan, .. } = self.used[formula];
@@ -76,8 +76,8 @@ impl<'a, 't> Together<'a, 't> {
     }
 
     /// The tasks of all formulas by the clock.
-    pub fn tasks(&self, each: Vec<Vec<Option<Task>>>) -> Vec<TaskPart> {
-        let mut tasks: Vec<Task> = each.into_iter().flatten().flatten().collect();
+    pub fn tasks(&self, each: Vec<Vec<Option<PlanTask>>>) -> Vec<TaskPart> {
+        let mut tasks: Vec<PlanTask> = each.into_iter().flatten().flatten().collect();
         tasks.sort_by_key(|task| task.begins);
         tasks.into_iter().map(|task| task.part).collect()
     }

@@ -11,7 +11,7 @@ use crate::check::speech::{self, Token, TokenKind};
 use crate::check::{self, Context, PlainText, SaidAt};
 use crate::diag::Finding;
 use crate::source::{SourceId, Span};
-use crate::syntax::prose::{Kind, Part, Passage, Table};
+use crate::syntax::prose::{Passage, PassageKind, ProsePart, ProseTable};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -98,7 +98,7 @@ impl Denied {
     }
 
     /// Keeps the rows of a table: `Allergens | wheat`, and below a heading `Milk` the answers.
-    pub fn keep_rows(&mut self, table: &Table, names: &FormulaNames, at: &Stands) {
+    pub fn keep_rows(&mut self, table: &ProseTable, names: &FormulaNames, at: &Stands) {
         let head = table.rows.first().map_or(&[][..], Vec::as_slice);
         let of_cell = |cell: &Passage| -> Vec<usize> {
             let named = names.named(&speech::tokens(&cell.text));
@@ -230,16 +230,18 @@ fn name_formulas(all: &mut [(Finding, Vec<usize>)]) {
 
 /// What headings, labels and questions say together with what answers them in the parts after
 /// them: the number of a part that begins so, and both.
-pub fn answered(parts: &[Part]) -> Vec<(usize, Passage)> {
+pub fn answered(parts: &[ProsePart]) -> Vec<(usize, Passage)> {
     /// What answers a label is no longer than this.
     const WORDS: usize = 8;
     let is_short = |words: &Passage| words.text.split_whitespace().count() <= WORDS;
     let mut all = Vec::new();
     for (at, part) in parts.iter().enumerate() {
-        let (Kind::Heading(_, lead) | Kind::Words(lead)) = &part.kind else { continue };
+        let (PassageKind::Heading(_, lead) | PassageKind::Words(lead)) = &part.kind else {
+            continue;
+        };
         let written = lead.text.trim_end();
         let is_label = written.ends_with([':', '?', '：']) || part.is_term;
-        let is_heading = matches!(part.kind, Kind::Heading(..));
+        let is_heading = matches!(part.kind, PassageKind::Heading(..));
         let takes_list = is_label || is_heading && check::may_deny(written);
         let between = match written.ends_with([':', '?', '：']) {
             true => " ",
@@ -247,7 +249,7 @@ pub fn answered(parts: &[Part]) -> Vec<(usize, Passage)> {
         };
         let mut joined: Option<Passage> = None;
         for next in parts.iter().skip(at + 1) {
-            let Kind::Words(words) = &next.kind else { break };
+            let PassageKind::Words(words) = &next.kind else { break };
             let goes_on = joined.is_some();
             let is_next_label = words.text.trim_end().ends_with([':', '?']) || next.is_term;
             let fits = if goes_on || takes_list {

@@ -14,7 +14,7 @@ use crate::check::{Context, allow_idle, is_of_texts};
 use crate::diag::{Finding, Level};
 use crate::formula::{Worked, key, tell, title, work};
 use crate::source::{SourceId, Span};
-use crate::syntax::prose::{Kind, Part, Passage, Table, parts};
+use crate::syntax::prose::{Passage, PassageKind, ProsePart, ProseTable, parts};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
@@ -117,7 +117,7 @@ struct Spoken {
 }
 
 /// Runs of parts to be read side by side, each of whole sections.
-fn chunks(parts: &[Part], sections: &[Section]) -> Vec<Range<usize>> {
+fn chunks(parts: &[ProsePart], sections: &[Section]) -> Vec<Range<usize>> {
     /// So many parts are worth a run of their own.
     const LEAST: usize = 24;
     let mut all = Vec::new();
@@ -139,7 +139,7 @@ fn hear(
     manuscript: &Manuscript,
     names: &FormulaNames,
     sections: &[Section],
-    parts: &[Part],
+    parts: &[ProsePart],
     chunk: Range<usize>,
 ) -> Vec<Spoken> {
     facts!(facts_of, manuscript);
@@ -162,7 +162,7 @@ pub fn read_table(source: SourceId, text: &str) -> Vec<Finding> {
 }
 
 /// The sections of a manuscript, each with the formulas of its blocks and its heading.
-fn sections(manuscript: &Manuscript, parts: &[Part], names: &FormulaNames) -> Vec<Section> {
+fn sections(manuscript: &Manuscript, parts: &[ProsePart], names: &FormulaNames) -> Vec<Section> {
     let end = manuscript.text.len();
     let mut all = vec![Section {
         level: 0,
@@ -175,7 +175,7 @@ fn sections(manuscript: &Manuscript, parts: &[Part], names: &FormulaNames) -> Ve
     }];
     let mut open = vec![0];
     for part in parts {
-        let Kind::Heading(level, words) = &part.kind else { continue };
+        let PassageKind::Heading(level, words) = &part.kind else { continue };
         while let Some(&last) = open.last()
             && all[last].level >= *level
         {
@@ -255,16 +255,16 @@ struct SectionReader<'r, 'm, 't, 'c> {
 }
 
 impl SectionReader<'_, '_, '_, '_> {
-    fn run(&mut self, parts: &[Part], heard: Vec<Spoken>) {
+    fn run(&mut self, parts: &[ProsePart], heard: Vec<Spoken>) {
         let mut is_on = true;
         let mut answered = answered(parts).into_iter().peekable();
         for (at, (part, heard)) in parts.iter().zip(heard).enumerate() {
             self.hold_allows(part);
             let answered = answered.next_if(|(of, _)| *of == at).map(|(_, joined)| joined);
             match &part.kind {
-                Kind::Comment(range) => self.instruct(range.clone(), &mut is_on),
-                Kind::Fence(..) => {}
-                Kind::NearComment(range) => {
+                PassageKind::Comment(range) => self.instruct(range.clone(), &mut is_on),
+                PassageKind::Fence(..) => {}
+                PassageKind::NearComment(range) => {
                     let span = self.manuscript.span(range.clone());
                     self.findings.push(say::without_colon(span));
                 }
@@ -273,16 +273,18 @@ impl SectionReader<'_, '_, '_, '_> {
                     let section = innermost(&self.sections, part.start);
                     self.keep(part, section, true);
                     if let Some(words) = answered {
-                        let label = Part { kind: Kind::Words(words), ..part.clone() };
+                        let label = ProsePart { kind: PassageKind::Words(words), ..part.clone() };
                         self.keep(&label, section, true);
                     }
                 }
-                Kind::Quoted(_) => self.keep(part, innermost(&self.sections, part.start), true),
-                Kind::Heading(_, words) | Kind::Words(words) => {
+                PassageKind::Quoted(_) => {
+                    self.keep(part, innermost(&self.sections, part.start), true)
+                }
+                PassageKind::Heading(_, words) | PassageKind::Words(words) => {
                     let section = innermost(&self.sections, part.start);
                     self.keep(part, section, false);
                     if let Some(words) = answered {
-                        let label = Part { kind: Kind::Words(words), ..part.clone() };
+                        let label = ProsePart { kind: PassageKind::Words(words), ..part.clone() };
                         self.keep(&label, section, false);
                     }
                     self.references(words, part);
@@ -290,10 +292,10 @@ impl SectionReader<'_, '_, '_, '_> {
                     heard.slips.into_iter().for_each(|finding| self.tell(finding, part));
                     heard.pairs.into_iter().for_each(|finding| self.tell(finding, part));
                 }
-                Kind::Aside(_) => {
+                PassageKind::Aside(_) => {
                     self.keep(part, innermost(&self.sections, part.start), false);
                 }
-                Kind::Table(table) => {
+                PassageKind::Table(table) => {
                     let section = innermost(&self.sections, part.start);
                     self.keep(part, section, false);
                     heard.pairs.into_iter().for_each(|finding| self.tell(finding, part));
@@ -310,8 +312,8 @@ impl SectionReader<'_, '_, '_, '_> {
     }
 
     /// What is allowed holds for the first paragraph, list or table that follows.
-    fn hold_allows(&mut self, part: &Part) {
-        if matches!(part.kind, Kind::Words(_) | Kind::Table(_)) {
+    fn hold_allows(&mut self, part: &ProsePart) {
+        if matches!(part.kind, PassageKind::Words(_) | PassageKind::Table(_)) {
             let open = self.allows.iter_mut().filter(|allow| allow.block.is_none());
             open.for_each(|allow| allow.block = Some(part.block));
         }
@@ -382,8 +384,8 @@ impl SectionReader<'_, '_, '_, '_> {
 
     /// Keeps what is said of the formulas of a section, or of those below it, or of all.
     /// Where the reading is turned off, only what is denied is kept.
-    fn keep(&mut self, part: &Part, section: usize, is_off: bool) {
-        let is_heading = matches!(part.kind, Kind::Heading(..));
+    fn keep(&mut self, part: &ProsePart, section: usize, is_off: bool) {
+        let is_heading = matches!(part.kind, PassageKind::Heading(..));
         let own = self.sections.get(section);
         if is_heading && own.is_some_and(|own| own.is_variation) {
             return;
@@ -410,13 +412,13 @@ impl SectionReader<'_, '_, '_, '_> {
         let house = self.house.clone();
         let at = Stands { about, all, house, scope, block: part.block, is_heading, is_off };
         match &part.kind {
-            Kind::Heading(_, words)
-            | Kind::Words(words)
-            | Kind::Aside(words)
-            | Kind::Quoted(words) => {
+            PassageKind::Heading(_, words)
+            | PassageKind::Words(words)
+            | PassageKind::Aside(words)
+            | PassageKind::Quoted(words) => {
                 self.denied.keep(words, &self.names, &at);
             }
-            Kind::Table(table) => self.denied.keep_rows(table, &self.names, &at),
+            PassageKind::Table(table) => self.denied.keep_rows(table, &self.names, &at),
             _ => {}
         }
     }
@@ -478,7 +480,7 @@ impl SectionReader<'_, '_, '_, '_> {
     }
 
     /// Brackets that lead to formulas which are not there.
-    fn references(&mut self, words: &Passage, part: &Part) {
+    fn references(&mut self, words: &Passage, part: &ProsePart) {
         for range in &words.brackets {
             let inside = self.manuscript.text.get(range.start + 1..range.end.saturating_sub(1));
             let Some((_, name)) = inside.and_then(unknown_reference::leads_to) else { continue };
@@ -491,7 +493,7 @@ impl SectionReader<'_, '_, '_, '_> {
     }
 
     /// A table by itself, and beside what it is claimed to be all of.
-    fn table(&mut self, table: &Table, part: &Part, code: &'static str) {
+    fn table(&mut self, table: &ProseTable, part: &ProsePart, code: &'static str) {
         let source = self.manuscript.source;
         let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
         let span = |range: Range<usize>| Span::new(source, byte(range.start), byte(range.end));
@@ -543,7 +545,7 @@ impl SectionReader<'_, '_, '_, '_> {
     }
 
     /// Adds a finding, allowed where that is said before its block.
-    fn tell(&mut self, finding: Finding, part: &Part) {
+    fn tell(&mut self, finding: Finding, part: &ProsePart) {
         self.tell_in(finding, &[part.block]);
     }
 
@@ -575,27 +577,27 @@ struct Ear<'r, 'm, 't, 'c> {
 }
 
 impl Ear<'_, '_, '_, '_> {
-    fn part(&mut self, parts: &[Part], at: usize) -> Spoken {
+    fn part(&mut self, parts: &[ProsePart], at: usize) -> Spoken {
         let mut heard = Spoken::default();
         let part = &parts[at];
         let section = innermost(self.sections, part.start);
         match &part.kind {
-            Kind::Heading(_, words) | Kind::Words(words) => {
+            PassageKind::Heading(_, words) | PassageKind::Words(words) => {
                 let language = self.language(section, parts, at);
                 self.passage(words, part, section, language, &mut heard);
             }
-            Kind::Table(table) => {
+            PassageKind::Table(table) => {
                 let language = self.language(section, parts, at);
                 heard.language = language.code;
                 for cell in table.rows.iter().flatten() {
                     self.pairs(cell, None, language, &mut heard);
                 }
             }
-            Kind::Comment(_)
-            | Kind::NearComment(_)
-            | Kind::Fence(..)
-            | Kind::Aside(_)
-            | Kind::Quoted(_) => {}
+            PassageKind::Comment(_)
+            | PassageKind::NearComment(_)
+            | PassageKind::Fence(..)
+            | PassageKind::Aside(_)
+            | PassageKind::Quoted(_) => {}
         }
         heard
     }
@@ -604,7 +606,7 @@ impl Ear<'_, '_, '_, '_> {
     fn language(
         &mut self,
         section: usize,
-        parts: &[Part],
+        parts: &[ProsePart],
         from: usize,
     ) -> &'static speech::Language {
         if let Some(language) = self.languages.get(&section) {
@@ -614,7 +616,7 @@ impl Ear<'_, '_, '_, '_> {
         let mut sample = String::new();
         let own = parts[from..].iter().take_while(|part| part.start < end);
         for part in own {
-            if let Kind::Heading(_, words) | Kind::Words(words) = &part.kind {
+            if let PassageKind::Heading(_, words) | PassageKind::Words(words) = &part.kind {
                 sample.push_str(&words.text);
                 sample.push('\n');
             }
@@ -633,7 +635,7 @@ impl Ear<'_, '_, '_, '_> {
     fn passage(
         &self,
         passage: &Passage,
-        part: &Part,
+        part: &ProsePart,
         section: usize,
         language: &'static speech::Language,
         heard: &mut Spoken,
@@ -643,7 +645,7 @@ impl Ear<'_, '_, '_, '_> {
         let tokens = speech::tokens(&text);
         let words = PassageWords { text: &text, tokens: &tokens, language };
         let own = about(self.sections, section, part.start);
-        let is_heading = matches!(part.kind, Kind::Heading(..));
+        let is_heading = matches!(part.kind, PassageKind::Heading(..));
         let (facts, names) = (self.facts, self.names);
         let about = |sentence: &Sentence| {
             let named = names.named(sentence.tokens);
@@ -748,12 +750,12 @@ fn about(sections: &[Section], section: usize, place: usize) -> Vec<usize> {
 /// Notes what comments say that sections are about.
 fn note_abouts(
     manuscript: &Manuscript,
-    parts: &[Part],
+    parts: &[ProsePart],
     names: &FormulaNames,
     sections: &mut [Section],
 ) {
     for part in parts {
-        let Kind::Comment(range) = &part.kind else { continue };
+        let PassageKind::Comment(range) = &part.kind else { continue };
         let (source, text) = (manuscript.source, manuscript.text);
         for instruction in instructions::read(source, text, range.clone(), &mut Vec::new()) {
             let Instruction::About(named) = instruction else { continue };
@@ -789,7 +791,7 @@ pub struct Ties {
 
 impl Ties {
     /// Of a manuscript and its parts.
-    pub fn of(manuscript: &Manuscript, parts: &[Part]) -> Self {
+    pub fn of(manuscript: &Manuscript, parts: &[ProsePart]) -> Self {
         let names = FormulaNames::of(manuscript);
         let mut sections = sections(manuscript, parts, &names);
         note_abouts(manuscript, parts, &names, &mut sections);

@@ -359,7 +359,7 @@ pub fn shown(value: &Exact, like: &CellNumber) -> String {
 
 /// The cells of a table as they stand in a file.
 pub fn cells(
-    table: &crate::syntax::prose::Table,
+    table: &crate::syntax::prose::ProseTable,
     span: &dyn Fn(Range<usize>) -> Span,
 ) -> Vec<Vec<Cell>> {
     let cell = |passage: &crate::syntax::prose::Passage| Cell {

@@ -42,7 +42,7 @@ pub fn tens(decimals: u8) -> Exact {
 
 /// A number together with how finely it was written.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Written {
+pub struct WrittenExactly {
     /// The number itself.
     pub value: Exact,
     /// Digits written after the decimal point; none for fractions such as `1/3`.
@@ -66,28 +66,28 @@ pub enum NumberTrouble {
 ///
 /// # Errors
 /// Says which of the [`NumberTrouble`]s the text has.
-pub fn read_number(text: &str) -> Result<Written, NumberTrouble> {
+pub fn read_number(text: &str) -> Result<WrittenExactly, NumberTrouble> {
     if text.contains(',') {
         return Err(NumberTrouble::DecimalComma);
     }
     if let Some((whole, fraction)) = text.split_once(char::is_whitespace) {
         let whole = read_number(whole.trim())?;
         let fraction = read_number(fraction.trim())?;
-        return Ok(Written { value: whole.value + fraction.value, decimals: None });
+        return Ok(WrittenExactly { value: whole.value + fraction.value, decimals: None });
     }
     if let Some((digits, vulgar)) = split_vulgar(text) {
         let whole = if digits.is_empty() { Exact::ZERO } else { read_number(digits)?.value };
-        return Ok(Written { value: whole + vulgar, decimals: None });
+        return Ok(WrittenExactly { value: whole + vulgar, decimals: None });
     }
     if let Some((above, below)) = text.split_once(['/', '\u{2044}']) {
         let (above, below) = (read_decimal(above)?, read_decimal(below)?);
         let value = above.value.over(&below.value).ok_or(NumberTrouble::DivisionByZero)?;
-        return Ok(Written { value, decimals: None });
+        return Ok(WrittenExactly { value, decimals: None });
     }
     read_decimal(text)
 }
 
-fn read_decimal(text: &str) -> Result<Written, NumberTrouble> {
+fn read_decimal(text: &str) -> Result<WrittenExactly, NumberTrouble> {
     let (mut digits, mut decimals, mut point, mut seen) = (0u64, 0u8, false, 0usize);
     for byte in text.bytes() {
         match byte {
@@ -108,7 +108,7 @@ fn read_decimal(text: &str) -> Result<Written, NumberTrouble> {
         return Err(NumberTrouble::NotANumber);
     }
     let value = Exact::from(digits) * tenths(decimals);
-    Ok(Written { value, decimals: Some(decimals) })
+    Ok(WrittenExactly { value, decimals: Some(decimals) })
 }
 
 fn split_vulgar(text: &str) -> Option<(&str, Exact)> {

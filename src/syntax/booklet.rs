@@ -1,6 +1,6 @@
 //! What a booklet says: the part of the tree that a teacher's handout is read into.
 
 pub use super::tree::{
-    Booklet, Compare, Exercise, ExerciseKind, FormulaYield, General, Hidden, HiddenKind, Level,
-    Part, PartKind, PlanAsked, PrintKind, Reader, Reckoner, Sizes, Steps, Worksheet,
+    Audience, Booklet, BookletItem, Compare, Exercise, ExerciseKind, FormulaYield, General, Hidden,
+    HiddenKind, Level, PartKind, PlanAsked, PrintKind, Reckoner, Sizes, Steps, Worksheet,
 };

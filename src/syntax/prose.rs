@@ -111,7 +111,7 @@ impl Passage {
 
 /// A table with its cells as they are read.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Table {
+pub struct ProseTable {
     /// All of it, in the file.
     pub range: Range<usize>,
     /// The row of headings and those below it.
@@ -120,7 +120,7 @@ pub struct Table {
 
 /// What a manuscript is made of.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub enum PassageKind {
     /// A heading and its level, from 1.
     Heading(u8, Passage),
     /// A paragraph, an item of a list, a term or a note.
@@ -131,7 +131,7 @@ pub enum Kind {
     /// A line of a block of code, of which only what it denies is read.
     Quoted(Passage),
     /// A table.
-    Table(Table),
+    Table(ProseTable),
     /// A block of formulas with its fences, and the words after the first one.
     Fence(Range<usize>, String),
     /// Our words in a comment, without its marks: a place in the file.
@@ -142,9 +142,9 @@ pub enum Kind {
 
 /// A part of a manuscript.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Part {
+pub struct ProsePart {
     /// What it is.
-    pub kind: Kind,
+    pub kind: PassageKind,
     /// Its first byte in the file.
     pub start: usize,
     /// The number of the paragraph, list or table that it lies in.
@@ -163,8 +163,8 @@ pub fn markdown() -> Options {
 }
 
 /// The parts of a manuscript, in order.
-pub fn parts(text: &str) -> Vec<Part> {
-    let mut reader = Reader::new(text);
+pub fn parts(text: &str) -> Vec<ProsePart> {
+    let mut reader = ProseReader::new(text);
     for (event, range) in Parser::new_ext(text, markdown()).into_offset_iter() {
         reader.event(event, range);
     }
@@ -172,13 +172,13 @@ pub fn parts(text: &str) -> Vec<Part> {
     reader.parts
 }
 
-struct Reader<'t> {
+struct ProseReader<'t> {
     text: &'t str,
-    parts: Vec<Part>,
+    parts: Vec<ProsePart>,
     open: Passage,
     start: usize,
     heading: Option<u8>,
-    table: Option<Table>,
+    table: Option<ProseTable>,
     /// How deep in blocks we are, and in what is left out.
     depth: usize,
     hidden: usize,
@@ -190,7 +190,7 @@ struct Reader<'t> {
     in_quote: bool,
 }
 
-impl<'t> Reader<'t> {
+impl<'t> ProseReader<'t> {
     fn new(text: &'t str) -> Self {
         Self {
             text,
@@ -264,7 +264,7 @@ impl<'t> Reader<'t> {
             let words = rest.split('<').next().unwrap_or_default();
             if !words.trim().is_empty() {
                 let at = range.start + from;
-                self.add(Kind::Aside(Passage::of(words, at)), at);
+                self.add(PassageKind::Aside(Passage::of(words, at)), at);
             }
             from += rest.find('>').map_or(rest.len(), |end| end + 1).max(words.len());
         }
@@ -277,7 +277,7 @@ impl<'t> Reader<'t> {
             let words = html.get(value.clone()).unwrap_or_default();
             if !words.trim().is_empty() {
                 let at = range.start + value.start;
-                self.add(Kind::Aside(Passage::of(words, at)), at);
+                self.add(PassageKind::Aside(Passage::of(words, at)), at);
             }
         }
     }
@@ -288,7 +288,7 @@ impl<'t> Reader<'t> {
         let mut at = range.start;
         for line in lines.split_inclusive('\n') {
             if !line.trim().is_empty() {
-                self.add(Kind::Quoted(Passage::of(line.trim_end(), at)), at);
+                self.add(PassageKind::Quoted(Passage::of(line.trim_end(), at)), at);
             }
             at += line.len();
         }
@@ -305,7 +305,7 @@ impl<'t> Reader<'t> {
                 && !value.trim().is_empty()
             {
                 let at = at + key.len() + 1;
-                self.add(Kind::Aside(Passage::of(value, at)), at);
+                self.add(PassageKind::Aside(Passage::of(value, at)), at);
             }
             at += line.len();
         }
@@ -328,7 +328,7 @@ impl<'t> Reader<'t> {
         self.depth += 1;
         match tag {
             Tag::Heading { level, .. } => self.heading = Some(level_of(*level)),
-            Tag::Table(_) => self.table = Some(Table { range, rows: Vec::new() }),
+            Tag::Table(_) => self.table = Some(ProseTable { range, rows: Vec::new() }),
             Tag::TableHead | Tag::TableRow => {
                 if let Some(table) = &mut self.table {
                     table.rows.push(Vec::new());
@@ -341,7 +341,7 @@ impl<'t> Reader<'t> {
             Tag::CodeBlock(CodeBlockKind::Fenced(info)) if is_ours(info) => {
                 self.hidden += 1;
                 let start = range.start;
-                self.add(Kind::Fence(range, info.to_string()), start);
+                self.add(PassageKind::Fence(range, info.to_string()), start);
             }
             Tag::MetadataBlock(_) => {
                 self.hidden += 1;
@@ -388,15 +388,15 @@ impl<'t> Reader<'t> {
             TagEnd::Table => {
                 if let Some(table) = self.table.take() {
                     let start = table.range.start;
-                    self.add(Kind::Table(table), start);
+                    self.add(PassageKind::Table(table), start);
                 }
             }
             _ => {}
         }
     }
 
-    fn add(&mut self, kind: Kind, start: usize) {
-        self.parts.push(Part { kind, start, block: self.block, is_term: self.is_term });
+    fn add(&mut self, kind: PassageKind, start: usize) {
+        self.parts.push(ProsePart { kind, start, block: self.block, is_term: self.is_term });
     }
 
     /// Ends the passage that is open.
@@ -407,8 +407,8 @@ impl<'t> Reader<'t> {
         }
         passage.leave_out_brackets(self.text);
         let kind = match self.heading {
-            Some(level) => Kind::Heading(level, passage),
-            None => Kind::Words(passage),
+            Some(level) => PassageKind::Heading(level, passage),
+            None => PassageKind::Words(passage),
         };
         self.add(kind, self.start);
     }
@@ -427,10 +427,10 @@ impl<'t> Reader<'t> {
             let at = range.start + inside;
             match ours(words) {
                 Some(Ok(skipped)) => {
-                    self.add(Kind::Comment(at + skipped..at + words.len()), at);
+                    self.add(PassageKind::Comment(at + skipped..at + words.len()), at);
                 }
                 Some(Err(())) => {
-                    self.add(Kind::NearComment(range.start + start..range.start + from), at)
+                    self.add(PassageKind::NearComment(range.start + start..range.start + from), at)
                 }
                 None => {}
             }
@@ -507,19 +507,19 @@ mod tests {
 
     const BOOK: &str = "# Böok\n\nStir *350 g* of\nwater, `9 g` and [50 g of salt] \\[sic\\].\n\n<!-- assize: off; on -->\n\n- one\n- two <!-- assize on -->\n\n| a | 1 |\n|---|---|\n| b | 2 |\n\n```dough\nformula a {}\n```\n\n<!-- note -->\n![3 g](x.png)\n";
 
-    fn shown(part: &Part) -> String {
+    fn shown(part: &ProsePart) -> String {
         let text = |passage: &Passage| passage.text.replace(GAP, "_");
         match &part.kind {
-            Kind::Heading(level, words) => format!("{level} {}", text(words)),
-            Kind::Words(words) => text(words),
-            Kind::Aside(words) | Kind::Quoted(words) => format!("({})", text(words)),
-            Kind::Table(table) => {
+            PassageKind::Heading(level, words) => format!("{level} {}", text(words)),
+            PassageKind::Words(words) => text(words),
+            PassageKind::Aside(words) | PassageKind::Quoted(words) => format!("({})", text(words)),
+            PassageKind::Table(table) => {
                 let row = |row: &Vec<Passage>| row.iter().map(text).collect::<Vec<_>>().join("|");
                 table.rows.iter().map(row).collect::<Vec<_>>().join(" / ")
             }
-            Kind::Comment(range) => format!("<{}>", &BOOK[range.clone()]),
-            Kind::NearComment(range) => format!("?{}", &BOOK[range.clone()]),
-            Kind::Fence(range, info) => format!("{info}: {}", range.len()),
+            PassageKind::Comment(range) => format!("<{}>", &BOOK[range.clone()]),
+            PassageKind::NearComment(range) => format!("?{}", &BOOK[range.clone()]),
+            PassageKind::Fence(range, info) => format!("{info}: {}", range.len()),
         }
     }
 
@@ -542,7 +542,9 @@ mod tests {
             ]
         );
         for part in &parts {
-            let (Kind::Heading(_, words) | Kind::Words(words)) = &part.kind else { continue };
+            let (PassageKind::Heading(_, words) | PassageKind::Words(words)) = &part.kind else {
+                continue;
+            };
             for word in words.text.split([' ', '.', ',']).filter(|word| !word.contains(GAP)) {
                 let at = word.as_ptr() as usize - words.text.as_ptr() as usize;
                 if !word.is_empty() && !word.contains(['[', ']']) {

@@ -424,7 +424,7 @@ pub struct Stage {
     /// Its own steps.
     pub method: Option<Method>,
     /// Notes, cautions and the like, in order.
-    pub texts: Vec<Words>,
+    pub texts: Vec<NotedText>,
     /// Findings that are meant in this stage.
     pub allow: Vec<Allow>,
     /// Of the head.
@@ -439,7 +439,7 @@ pub struct Mixture {
     /// Its make-up, in parts or percentages.
     pub mix: Mix,
     /// Notes, cautions and the like, in order.
-    pub texts: Vec<Words>,
+    pub texts: Vec<NotedText>,
 }
 
 /// What one piece carries besides its dough.
@@ -465,7 +465,7 @@ pub struct Culture {
     /// Its make-up when it is fed.
     pub mix: Mix,
     /// Notes, cautions and the like, in order.
-    pub texts: Vec<Words>,
+    pub texts: Vec<NotedText>,
 }
 
 /// One `24 loaves at 900 g` of a yield.
@@ -624,7 +624,7 @@ impl WordsKind {
 
 /// `headnote "…"` and its kind.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Words {
+pub struct NotedText {
     /// What it is for.
     pub kind: WordsKind,
     /// Its words.
@@ -995,7 +995,7 @@ pub struct Formula {
     /// Findings that are meant in this formula.
     pub allow: Vec<Allow>,
     /// Notes, cautions and the like, in order.
-    pub texts: Vec<Words>,
+    pub texts: Vec<NotedText>,
     /// `without NAME` beside its blocks: what the formula it is made from has and this one has
     /// not.
     pub without: Vec<Target>,
@@ -1028,14 +1028,14 @@ pub struct Style {
     /// `without salt`, `without leavening`.
     pub without: Vec<Name>,
     /// Notes and sources, in order.
-    pub texts: Vec<Words>,
+    pub texts: Vec<NotedText>,
     /// Of the head.
     pub span: Span,
 }
 
 /// What an ingredient is like.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Kind {
+pub enum IngredientKind {
     /// `flour`, `fat`, …: the class by its word.
     Class(Name),
     /// `like NAME`: all that is not said is as it is with another ingredient.
@@ -1070,7 +1070,7 @@ pub struct Ingredient {
     /// Its main name.
     pub name: Name,
     /// Its class, or what it is like.
-    pub kind: Option<Kind>,
+    pub kind: Option<IngredientKind>,
     /// In order.
     pub properties: Vec<Property>,
     /// None: not said. Empty: `contains nothing`.
@@ -1098,7 +1098,7 @@ pub struct Ingredient {
     /// `called de "Roggenmehl"`: language, and what it is called there.
     pub called: Vec<(EcoString, EcoString)>,
     /// Notes and sources, in order.
-    pub texts: Vec<Words>,
+    pub texts: Vec<NotedText>,
     /// Of the head.
     pub span: Span,
 }
@@ -1400,7 +1400,7 @@ pub struct Day {
     /// In place of the house's.
     pub aim: Option<Aim>,
     /// Notes and cautions, in order.
-    pub texts: Vec<Words>,
+    pub texts: Vec<NotedText>,
     /// Of the head.
     pub span: Span,
     /// Whether something in its block could not be read.
@@ -1582,7 +1582,7 @@ pub struct Booklet {
     /// `large`: for readers who see badly.
     pub large: Option<Span>,
     /// In the order in which they print.
-    pub parts: Vec<Part>,
+    pub parts: Vec<BookletItem>,
     /// Of the head.
     pub span: Span,
     /// Whether something in its block could not be read.
@@ -1607,15 +1607,15 @@ impl Booklet {
             })
         };
         let what = match word {
-            "worksheet" => vec![(Reader::All, sheet())],
-            "answers" => vec![(Reader::Learner, sheet()), (Reader::Teacher, PartKind::Answers)],
+            "worksheet" => vec![(Audience::All, sheet())],
+            "answers" => vec![(Audience::Learner, sheet()), (Audience::Teacher, PartKind::Answers)],
             "reckoner" => {
                 let (formula, sizes) = (own.clone(), Sizes::Usual);
-                vec![(Reader::All, PartKind::Reckoner(Reckoner::Formula { formula, sizes }))]
+                vec![(Audience::All, PartKind::Reckoner(Reckoner::Formula { formula, sizes }))]
             }
-            _ => vec![(Reader::All, PartKind::Shopping(vec![of()]))],
+            _ => vec![(Audience::All, PartKind::Shopping(vec![of()]))],
         };
-        let part = |(reader, what)| Part { reader, what, said: EcoString::new(), span };
+        let part = |(reader, what)| BookletItem { reader, what, said: EcoString::new(), span };
         Self {
             name,
             title: formula.title.clone(),
@@ -1694,7 +1694,7 @@ impl PartKind {
 
 /// Who has a part in their copy.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reader {
+pub enum Audience {
     /// Everybody.
     All,
     /// The teacher alone.
@@ -1705,9 +1705,9 @@ pub enum Reader {
 
 /// One thing that a booklet prints.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Part {
+pub struct BookletItem {
     /// Who has it.
-    pub reader: Reader,
+    pub reader: Audience,
     /// What it is.
     pub what: PartKind,
     /// Its words as they were written, one blank between them; comments are left out.

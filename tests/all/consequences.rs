@@ -3,7 +3,7 @@
 use crate::diff::{commit, git, repository, write};
 use crate::support::{Memory, PLAIN, assize, err, folder, out};
 use assize::testing::desk::{self, load};
-use assize::testing::history::{Side, compare};
+use assize::testing::history::{ComparedSide, compare};
 use serde_json::Value;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -22,8 +22,8 @@ fn compared(old: &str, new: &str) -> Value {
     let (before, after) = (desk::bakehouses(&old), desk::bakehouses(&new));
     let base = Path::new("/x");
     let told = compare(
-        &Side { bakehouses: &before, base, only: None, makes: None, brought: &[] },
-        &Side { bakehouses: &after, base, only: None, makes: None, brought: &[] },
+        &ComparedSide { bakehouses: &before, base, only: None, makes: None, brought: &[] },
+        &ComparedSide { bakehouses: &after, base, only: None, makes: None, brought: &[] },
     );
     serde_json::to_value(told).expect("JSON")
 }

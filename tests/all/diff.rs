@@ -4,7 +4,7 @@
 use crate::support::{Memory, PLAIN, assize, err, folder, out};
 use assize::testing::desk::{self, load};
 use assize::testing::formula::work;
-use assize::testing::history::{Comparison, Side, compare, schema};
+use assize::testing::history::{ComparedSide, Comparison, compare, schema};
 use assize::testing::print::{Wording, document};
 use assize::testing::source::SourceId;
 use assize::testing::syntax::format;
@@ -62,8 +62,8 @@ fn whole(old: &str, new: &str) -> Comparison {
     let (before, after) = (desk::bakehouses(&old), desk::bakehouses(&new));
     let base = Path::new("/x");
     compare(
-        &Side { bakehouses: &before, base, only: None, makes: None, brought: &[] },
-        &Side { bakehouses: &after, base, only: None, makes: None, brought: &[] },
+        &ComparedSide { bakehouses: &before, base, only: None, makes: None, brought: &[] },
+        &ComparedSide { bakehouses: &after, base, only: None, makes: None, brought: &[] },
     )
 }
 

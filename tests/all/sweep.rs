@@ -1271,12 +1271,12 @@ fn every_figure_that_is_claimed_or_bounded_is_judged() {
     for name in &names {
         let value = match words::figure(name) {
             // Of salt as eaten a style sets a ceiling.
-            words::Figure::Share if *name == "salt as eaten" => "0.1%",
-            words::Figure::Share => "7%",
-            words::Figure::Time => "7min",
-            words::Figure::Mass | words::Figure::Other => "7 g",
-            words::Figure::Temperature => "7C",
-            words::Figure::Number => "7",
+            words::WrittenIn::Share if *name == "salt as eaten" => "0.1%",
+            words::WrittenIn::Share => "7%",
+            words::WrittenIn::Time => "7min",
+            words::WrittenIn::Mass | words::WrittenIn::Other => "7 g",
+            words::WrittenIn::Temperature => "7C",
+            words::WrittenIn::Number => "7",
         };
         claims.push((*name, format!("<expect> => {name} {value}")));
         // The world's own bound is in its place.

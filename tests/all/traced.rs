@@ -4,7 +4,7 @@ use crate::diff::{RICH, commit, git, numbers, repository, write};
 use crate::support::{Memory, PLAIN, assize, err, folder, out};
 use assize::testing::desk::{self, Kept, load, load_beside};
 use assize::testing::formula::work;
-use assize::testing::history::{self, Side, compare, compare_beside};
+use assize::testing::history::{self, ComparedSide, compare, compare_beside};
 use assize::testing::print::{Wording, document, json};
 use assize::testing::source::SourceId;
 use assize::testing::syntax::format;
@@ -252,8 +252,8 @@ fn changed_by(
     let is = prints_of(&after);
     let (base, brought) = (Path::new("/x"), &[]);
     let comparison = compare(
-        &Side { bakehouses: before, base, only: None, makes: None, brought },
-        &Side { bakehouses: &after, base, only: None, makes: None, brought },
+        &ComparedSide { bakehouses: before, base, only: None, makes: None, brought },
+        &ComparedSide { bakehouses: &after, base, only: None, makes: None, brought },
     );
     let mut touched: Vec<&String> = comparison.formulas.iter().map(|it| &it.name).collect();
     touched.extend(comparison.shared.iter().flat_map(|it| &it.touches));
@@ -341,7 +341,7 @@ fn what_two_states_share_is_read_once_and_the_same_is_told() {
 /// What changed, without places: those count the files.
 fn compared(old: &desk::Loaded, new: &desk::Loaded, same: &FxHashSet<SourceId>) -> String {
     let (before, after) = (desk::bakehouses(old), desk::bakehouses(new));
-    let side = |bakehouses| Side {
+    let side = |bakehouses| ComparedSide {
         bakehouses,
         base: Path::new("/x"),
         only: None,

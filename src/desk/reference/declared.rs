@@ -4,11 +4,11 @@ use super::entry::{NameKind, ReferenceEntry};
 use super::facts;
 use crate::formula::class::{Class, Nutrient};
 use crate::formula::{Absence, Allergen, House, Ingredient, Judged, limit, plain, words_of};
-use crate::print::manual::Table;
+use crate::print::manual::ManualTable;
 use crate::quantity::display::{decimal, trimmed};
 use crate::quantity::{Exact, Measures, Unit, int, ratio};
 use crate::source::{SourceId, Sources, Span};
-use crate::syntax::tree::{self, Extent, Machine, MachineKind, Name, Tree, Words, WordsKind};
+use crate::syntax::tree::{self, Extent, Machine, MachineKind, Name, NotedText, Tree, WordsKind};
 
 /// Ingredients of a class that its page names.
 const MAX_MEMBERS: usize = 8;
@@ -69,7 +69,7 @@ impl Declarer<'_> {
     }
 
     /// Where it is declared, notes, storage and source.
-    fn close(&self, entry: &mut ReferenceEntry, name: Span, texts: &[Words]) {
+    fn close(&self, entry: &mut ReferenceEntry, name: Span, texts: &[NotedText]) {
         for (kind, label) in [
             (WordsKind::Note, "Note"),
             (WordsKind::Storage, "Storage"),
@@ -112,7 +112,7 @@ impl Declarer<'_> {
         entry.page.line = in_short(class, known);
         entry.page.prose = comment;
         self.counts(&mut entry, class);
-        if let Some(tree::Kind::Like(like)) = &declared.kind {
+        if let Some(tree::IngredientKind::Like(like)) = &declared.kind {
             entry.fact("Like", format!("`{}`", like.shown));
         }
         allergens(&mut entry, known);
@@ -191,7 +191,7 @@ impl Declarer<'_> {
             "Written",
             format!("`{} 20%`, in a stage or a dough", quoted(&culture.name.shown)),
         );
-        entry.page.table = Some(Table { heads: vec!["made of", "amount"], rows });
+        entry.page.table = Some(ManualTable { heads: vec!["made of", "amount"], rows });
         self.close(&mut entry, culture.name.span, &culture.texts);
         entry.frame = "home".into();
         entry.page.example = Some(format!("{}  20%", quoted(&culture.name.shown)));
@@ -220,7 +220,7 @@ impl Declarer<'_> {
             entry.fact("Without", names.collect::<Vec<_>>().join(", "));
         }
         if !rows.is_empty() {
-            entry.page.table = Some(Table { heads: vec!["figure", "from", "to"], rows });
+            entry.page.table = Some(ManualTable { heads: vec!["figure", "from", "to"], rows });
         }
         self.close(&mut entry, style.name.span, &style.texts);
         // A style without an allergen is shown in a bread that has none.
@@ -383,13 +383,13 @@ fn names(entry: &mut ReferenceEntry, declared: &tree::Ingredient, known: &Ingred
 }
 
 /// What is in 100 g.
-fn composition(known: &Ingredient) -> Option<Table> {
+fn composition(known: &Ingredient) -> Option<ManualTable> {
     let row = |(word, nutrient): &(&str, Nutrient)| {
         let per_gram = known.composition.get(*nutrient)?;
         Some(vec![(*word).to_owned(), amount(*nutrient, per_gram)])
     };
     let rows: Vec<Vec<String>> = Nutrient::ALL.iter().filter_map(row).collect();
-    (!rows.is_empty()).then(|| Table { heads: vec!["in 100 g", "amount"], rows })
+    (!rows.is_empty()).then(|| ManualTable { heads: vec!["in 100 g", "amount"], rows })
 }
 
 fn amount(nutrient: Nutrient, per_gram: &Exact) -> String {

@@ -149,12 +149,12 @@ fn hands(word: &str) -> String {
 
 fn value(figure: &str) -> &'static str {
     match words::figure(figure) {
-        words::Figure::Share => "a percentage",
-        words::Figure::Time => "a time, as a rule a range",
-        words::Figure::Mass => "a weight",
-        words::Figure::Temperature => "a temperature",
-        words::Figure::Number => "a bare number",
-        words::Figure::Other => "a percentage or a weight",
+        words::WrittenIn::Share => "a percentage",
+        words::WrittenIn::Time => "a time, as a rule a range",
+        words::WrittenIn::Mass => "a weight",
+        words::WrittenIn::Temperature => "a temperature",
+        words::WrittenIn::Number => "a bare number",
+        words::WrittenIn::Other => "a percentage or a weight",
     }
 }
 

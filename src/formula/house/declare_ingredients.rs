@@ -11,7 +11,7 @@ use crate::formula::findings as say;
 use crate::formula::limits::MAX_GENERATIONS;
 use crate::formula::meant::NamePlace;
 use crate::quantity::{Dimension, Exact};
-use crate::syntax::tree::{self, Kind, Name, Quantity, Tree};
+use crate::syntax::tree::{self, IngredientKind, Name, Quantity, Tree};
 use std::sync::OnceLock;
 
 /// Ingredients that are being built, each after the one it is `like`.
@@ -66,7 +66,7 @@ impl<'t> House<'t> {
     /// An ingredient of the stores, which hold no mistake; that is tested.
     pub(super) fn ingredient_of_store(&self, declared: &tree::Ingredient) -> Ingredient {
         let model = match &declared.kind {
-            Some(Kind::Like(name)) => self.ingredient_named(&name.key).cloned(),
+            Some(IngredientKind::Like(name)) => self.ingredient_named(&name.key).cloned(),
             _ => None,
         };
         self.ingredient_like(declared, model, &mut Vec::new())
@@ -86,11 +86,11 @@ impl<'t> House<'t> {
             ..model.unwrap_or_else(|| nothing_known(&declared.name))
         };
         match &declared.kind {
-            Some(Kind::Class(word)) => match Class::read(&word.key) {
+            Some(IngredientKind::Class(word)) => match Class::read(&word.key) {
                 Some(class) => ingredient.class = class,
                 None => findings.push(say::unknown_class::finding(word)),
             },
-            Some(Kind::Like(_)) => {}
+            Some(IngredientKind::Like(_)) => {}
             None => {
                 let known = self.behind.and_then(|it| it.ingredient_named(&declared.name.key));
                 let class = known.map(|known| known.class);
@@ -121,7 +121,7 @@ impl<'t> House<'t> {
         }
         let declared = models.all[index];
         let mut model = None;
-        if let Some(Kind::Like(name)) = &declared.kind {
+        if let Some(IngredientKind::Like(name)) = &declared.kind {
             models.trail.push(index);
             model = self.model_for(name, models, findings);
             models.trail.pop();

@@ -35,7 +35,7 @@ pub struct Ingredient {
     /// What to beware of wherever it is used.
     pub cautions: Vec<tree::Text>,
     /// All else that is said of it, and from where.
-    pub remarks: Vec<tree::Words>,
+    pub remarks: Vec<tree::NotedText>,
     /// The built-in ingredient that can hurt, which it is, is like or is called by.
     pub warned_as: Option<EcoString>,
     /// Of a yeast: grams of fresh yeast that one gram stands for.
@@ -107,5 +107,5 @@ pub struct Culture {
     /// What to beware of wherever it is used.
     pub cautions: Vec<tree::Text>,
     /// All else that is said of it, and from where.
-    pub remarks: Vec<tree::Words>,
+    pub remarks: Vec<tree::NotedText>,
 }

@@ -5,7 +5,7 @@ use super::registry::House;
 use super::texts::{plain, words_of};
 use crate::source::Span;
 use crate::syntax::read;
-use crate::syntax::tree::{self, Name, Tree, Words};
+use crate::syntax::tree::{self, Name, NotedText, Tree};
 use ecow::EcoString;
 use std::sync::LazyLock;
 
@@ -35,7 +35,7 @@ pub struct StoreEntry {
 
 /// The entry of a built-in store whose name stands at a place.
 pub fn entry_at(place: Span) -> Option<StoreEntry> {
-    let entry = |store, name: &Name, texts: &[Words]| StoreEntry {
+    let entry = |store, name: &Name, texts: &[NotedText]| StoreEntry {
         store,
         name: name.shown.clone(),
         source: words_of(texts, tree::WordsKind::Source).next().map(plain),

@@ -1,7 +1,7 @@
 //! Texts of the tree as plain words.
 
 use crate::syntax::key_of;
-use crate::syntax::tree::{self, Words};
+use crate::syntax::tree::{self, NotedText};
 use ecow::EcoString;
 
 /// The words of a text that holds no figures.
@@ -26,11 +26,11 @@ pub fn key(name: &str) -> EcoString {
 }
 
 /// The words of one kind, in order.
-pub fn words_of(words: &[Words], kind: tree::WordsKind) -> impl Iterator<Item = &tree::Text> {
+pub fn words_of(words: &[NotedText], kind: tree::WordsKind) -> impl Iterator<Item = &tree::Text> {
     words.iter().filter(move |words| words.kind == kind).map(|words| &words.text)
 }
 
 /// All words but cautions, in order; the stores' own are about figures.
-pub fn remarks_of(words: &[Words], built_in: bool) -> impl Iterator<Item = &Words> {
+pub fn remarks_of(words: &[NotedText], built_in: bool) -> impl Iterator<Item = &NotedText> {
     words.iter().filter(move |words| !built_in && words.kind != tree::WordsKind::Caution)
 }

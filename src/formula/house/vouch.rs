@@ -21,7 +21,7 @@ use crate::formula::naming::{
 };
 use crate::formula::spoken::{Meaning, meaning};
 use crate::formula::spoken_of::spoken_of;
-use crate::syntax::tree::{self, Kind, Name, WordsKind};
+use crate::syntax::tree::{self, IngredientKind, Name, WordsKind};
 use ecow::EcoString;
 
 /// A name of an ingredient, and the language that it is of, where that is said.
@@ -49,7 +49,7 @@ impl House<'_> {
             }
         }
         self.hold_to_built_in(ingredient, declared, findings);
-        if let Some(Kind::Like(model)) = &declared.kind {
+        if let Some(IngredientKind::Like(model)) = &declared.kind {
             findings.extend(contains_doubtful::findings(declared, &Ground::Like(model), denied));
         }
         let mut ask = Asking { ingredient, declared, findings };
@@ -252,7 +252,7 @@ impl Asking<'_, '_> {
 
     /// What is like a flour is of the same cereal.
     fn usual_of(&self, told: &Told) -> Allergens {
-        let is_like = matches!(self.declared.kind, Some(Kind::Like(_)));
+        let is_like = matches!(self.declared.kind, Some(IngredientKind::Like(_)));
         match is_like && !told.is_firm {
             true => told.usual.without(KINDS.of_gluten),
             false => told.usual,
@@ -261,7 +261,7 @@ impl Asking<'_, '_> {
 
     /// What is of a class is of what the class is of; what is like another is of that.
     fn by_class(&mut self, names: &[Called]) {
-        if !matches!(self.declared.kind, Some(Kind::Class(_))) {
+        if !matches!(self.declared.kind, Some(IngredientKind::Class(_))) {
             return;
         }
         let names_a_plant = || names.iter().any(|called| names_a_plant(&called.name.shown));

@@ -56,7 +56,7 @@ impl EntryKind {
 
 /// A file of some state: its path from the top or its name in its folder, its object and what
 /// it is.
-pub type Entry = (String, Id, EntryKind);
+pub type GitEntry = (String, Id, EntryKind);
 
 /// A path that is not the same in two trees, with what it is in the second; nothing where it
 /// is gone.
@@ -208,7 +208,7 @@ impl Repository {
     ///
     /// # Errors
     /// Where it can't be read.
-    pub fn tree(&self, id: Id) -> Result<Vec<Entry>, Trouble> {
+    pub fn tree(&self, id: Id) -> Result<Vec<GitEntry>, Trouble> {
         let bytes = self.object(id, Kind::Tree)?;
         let entries = TreeRefIter::from_bytes(&bytes, id.kind()).map(|entry| {
             let entry = entry.map_err(|_| Trouble::unreadable(format!("tree {id} is broken")))?;
@@ -237,7 +237,7 @@ impl Repository {
     ///
     /// # Errors
     /// Where the index is of a kind that is not read.
-    pub fn staged(&self) -> Result<Vec<Entry>, Trouble> {
+    pub fn staged(&self) -> Result<Vec<GitEntry>, Trouble> {
         let index = self.reader().index_or_empty().map_err(|error| Trouble::of(&error))?;
         let mut all = Vec::new();
         for entry in index.entries() {
@@ -260,7 +260,7 @@ impl Repository {
     }
 
     /// All files of a tree, their paths after that of the tree.
-    fn below(&self, folder: &str, tree: Id, all: &mut Vec<Entry>) -> Result<(), Trouble> {
+    fn below(&self, folder: &str, tree: Id, all: &mut Vec<GitEntry>) -> Result<(), Trouble> {
         for (name, id, is) in self.tree(tree)? {
             let path = format!("{folder}/{name}");
             match is {

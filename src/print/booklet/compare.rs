@@ -15,7 +15,7 @@ use crate::syntax::booklet::{Compare, FormulaYield};
 use crate::syntax::tree::{Amount, Extent, Formula, Mix, Name, Quantity, Target};
 
 /// A column: its heading, what it is, and what `check` says of it.
-struct Column {
+struct ComparedColumn {
     title: String,
     document: Document,
     findings: Vec<Finding>,
@@ -26,7 +26,7 @@ impl<'a> Maker<'a> {
     pub fn compare(&self, compare: &Compare) -> Option<TablePart> {
         let (title, columns, mut notes) = match compare {
             Compare::Formulas(all) => {
-                let columns: Option<Vec<Column>> =
+                let columns: Option<Vec<ComparedColumn>> =
                     all.iter().map(|of| self.column_of(of)).collect();
                 (self.words.say("booklet-compare"), columns?, Vec::new())
             }
@@ -45,12 +45,12 @@ impl<'a> Maker<'a> {
         Some(table)
     }
 
-    fn column_of(&self, of: &FormulaYield) -> Option<Column> {
+    fn column_of(&self, of: &FormulaYield) -> Option<ComparedColumn> {
         let worked = self.worked(of)?;
         let document = worked.document(self).clone();
         let mut findings = Vec::new();
         check::check(self.house, self.house.formula(&of.formula.key)?, &worked, &mut findings);
-        Some(Column { title: document.title.clone(), document, findings })
+        Some(ComparedColumn { title: document.title.clone(), document, findings })
     }
 
     /// What a formula was at a revision, and what it is.
@@ -59,7 +59,7 @@ impl<'a> Maker<'a> {
         of: &FormulaYield,
         revision: &str,
         span: Span,
-    ) -> Option<(String, Vec<Column>, Vec<String>)> {
+    ) -> Option<(String, Vec<ComparedColumn>, Vec<String>)> {
         let mut now = self.column_of(of)?;
         let title = now.title.clone();
         let (document, findings) = match (self.past?)(revision, of) {
@@ -71,7 +71,7 @@ impl<'a> Maker<'a> {
             }
         };
         now.title = self.words.say("booklet-now");
-        let then = Column { title: revision.to_owned(), document, findings };
+        let then = ComparedColumn { title: revision.to_owned(), document, findings };
         let args = [("formula", title.as_str()), ("line", revision)];
         Some((self.words.fill("booklet-compare-with", &args), vec![then, now], Vec::new()))
     }
@@ -83,7 +83,7 @@ impl<'a> Maker<'a> {
         line: Option<&Target>,
         amounts: &[(Amount, Span)],
         span: Span,
-    ) -> Option<(String, Vec<Column>, Vec<String>)> {
+    ) -> Option<(String, Vec<ComparedColumn>, Vec<String>)> {
         let own = self.worked(of)?;
         let formula = self.house.formula(&of.formula.key)?;
         let whole = inherited(self.house, formula).into_owned();
@@ -138,7 +138,7 @@ impl<'a> Maker<'a> {
         version: &Formula,
         amount: &Amount,
         place: Span,
-    ) -> Option<Column> {
+    ) -> Option<ComparedColumn> {
         let mut findings = Vec::new();
         let worked = match &of.makes {
             Some(makes) => work_as(self.house, version, makes, &mut findings),
@@ -161,7 +161,7 @@ impl<'a> Maker<'a> {
             Amount::Measured { range, .. } => self.extent_words(range),
             _ => String::new(),
         };
-        Some(Column { title, document: self.document_of(&worked), findings })
+        Some(ComparedColumn { title, document: self.document_of(&worked), findings })
     }
 
     /// `65 %`, `300 g`, as it was written.
@@ -226,7 +226,7 @@ impl<'a> Maker<'a> {
     /// What `check` says of some columns and not of others, or not the same of all. Its
     /// sentences are English; in other languages our words for the finding stand there. What is
     /// about how a file is written is for nobody who reads a table.
-    fn one_sided(&self, columns: &[Column]) -> Vec<String> {
+    fn one_sided(&self, columns: &[ComparedColumn]) -> Vec<String> {
         let is_english = language_of(&self.words.tag) == "en";
         let mut notes = Vec::new();
         for column in columns {
@@ -254,7 +254,7 @@ impl<'a> Maker<'a> {
 }
 
 /// What prints call a line.
-fn name_in(columns: &[Column], name: &Name) -> String {
+fn name_in(columns: &[ComparedColumn], name: &Name) -> String {
     let mut lines = columns.iter().flat_map(|column| &column.document.total);
     let line = lines.find(|line| line.key == name.key.as_str());
     line.map_or_else(|| name.shown.to_string(), |line| line.name.clone())
@@ -268,7 +268,12 @@ fn share_of(amount: &Amount) -> Option<Quantity> {
 }
 
 /// The table of some columns: what is in them, then their figures.
-fn side_by_side(maker: &Maker, title: String, columns: &[Column], notes: Vec<String>) -> TablePart {
+fn side_by_side(
+    maker: &Maker,
+    title: String,
+    columns: &[ComparedColumn],
+    notes: Vec<String>,
+) -> TablePart {
     let heads = columns.iter().flat_map(|column| {
         let weight = maker.words.say("print-weight");
         [
@@ -345,7 +350,7 @@ pub fn named(line: &LinePart) -> String {
 }
 
 /// The figures of all columns, in the order of each; then what pieces weigh when baked.
-fn figure_rows(maker: &Maker, columns: &[Column]) -> Vec<TableRow> {
+fn figure_rows(maker: &Maker, columns: &[ComparedColumn]) -> Vec<TableRow> {
     let mut known: Vec<&FigurePart> = Vec::new();
     // Flour and water say little of a dough that is wetted with something else.
     let exact = |it: Option<&FigurePart>| it.map(|it| it.exact.clone());
@@ -383,7 +388,7 @@ fn figure_rows(maker: &Maker, columns: &[Column]) -> Vec<TableRow> {
             let shown = format!("{}{}", baked.mark(), baked.shown);
             Some((baked.grams.clone(), shown, baked.unit.clone()))
         });
-        let values: Vec<Option<Told>> = values.collect();
+        let values: Vec<Option<ComparedFigure>> = values.collect();
         let args = [("kind", piece.kind.as_str())];
         let name = maker.words.fill("booklet-baked", &args);
         values.iter().any(Option::is_some).then(|| figure_row(name, values))
@@ -392,11 +397,11 @@ fn figure_rows(maker: &Maker, columns: &[Column]) -> Vec<TableRow> {
 }
 
 /// A figure of one column: exactly, as shown, and its unit.
-type Told = (String, String, String);
+type ComparedFigure = (String, String, String);
 
 /// A figure in every column; where they differ it is set strongly.
-fn figure_row(name: String, values: Vec<Option<Told>>) -> TableRow {
-    let exact = |it: &Option<Told>| it.as_ref().map(|(exact, ..)| exact.clone());
+fn figure_row(name: String, values: Vec<Option<ComparedFigure>>) -> TableRow {
+    let exact = |it: &Option<ComparedFigure>| it.as_ref().map(|(exact, ..)| exact.clone());
     let differ = values.iter().any(|it| exact(it) != exact(&values[0]));
     let cells = values.into_iter().flat_map(|it| {
         let (_, shown, unit) = it.unwrap_or_default();
@@ -409,7 +414,7 @@ fn figure_row(name: String, values: Vec<Option<Told>>) -> TableRow {
 const SAID_BY: [(&str, &str); 2] =
     [("salt as declared", "salt as eaten"), ("hydration of added flour", "hydration")];
 
-impl Column {
+impl ComparedColumn {
     /// A figure, or the one that says the same where it is left out.
     fn figure(&self, name: &str) -> Option<&FigurePart> {
         let own = |name: &str| self.document.figures.iter().find(|figure| figure.name == name);

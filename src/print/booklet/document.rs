@@ -91,14 +91,14 @@ pub struct TextBlock {
     /// `heading`, `subheading`, `paragraph`, `list` or `numbered`.
     pub kind: String,
     /// The words of a heading or a paragraph.
-    pub runs: Vec<Run>,
+    pub runs: Vec<WordRun>,
     /// The items of a list.
-    pub items: Vec<Vec<Run>>,
+    pub items: Vec<Vec<WordRun>>,
 }
 
 /// Words of one look.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Run {
+pub struct WordRun {
     /// The words.
     pub text: String,
     /// Set apart, as `*so*` is.

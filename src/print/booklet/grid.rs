@@ -6,7 +6,7 @@
 //! equations between columns, only those count that hold exactly in this formula: what a
 //! culture brings, for one, stands in no other column.
 
-use super::rank::{Equations, Row};
+use super::rank::{EquationRow, Equations};
 use crate::print::document::{Document, LineKind, LinePart, MixPart, Weight};
 use crate::quantity::Exact;
 use crate::quantity::display::read_exact;
@@ -52,7 +52,7 @@ struct Share {
 
 /// A column: the whole formula, a stage, or the dough.
 #[derive(Clone, Debug)]
-pub struct Column {
+pub struct GridColumn {
     /// As prints call it.
     pub title: String,
     /// As a question names it: `total`, `levain`, `final dough`.
@@ -66,7 +66,7 @@ pub struct Column {
 /// A formula's table.
 pub struct Grid {
     /// Its columns.
-    pub columns: Vec<Column>,
+    pub columns: Vec<GridColumn>,
     /// Its cells, column by column.
     pub cells: Vec<Cell>,
     /// Names of the figures that have a cell, in the order of their cells.
@@ -74,7 +74,7 @@ pub struct Grid {
     /// Grams of each unknown.
     worths: Vec<Exact>,
     /// Sums of unknowns that come to nothing.
-    relations: Vec<Row>,
+    relations: Vec<EquationRow>,
     /// What a reader calls each unknown.
     pub names: Vec<String>,
     /// What a culture is made of, where the total counts it: its name, and names with shares
@@ -90,17 +90,17 @@ const FIGURES: [(&str, &str); 2] = [("hydration", "water"), ("salt", "salt")];
 impl Grid {
     /// The table of a formula.
     pub fn of(document: &Document) -> Self {
-        let mut columns = vec![Column {
+        let mut columns = vec![GridColumn {
             title: document.words.get("total-formula").cloned().unwrap_or_default(),
             name: "total".into(),
             lines: document.total.clone(),
             sum: document.total_sum.clone(),
         }];
-        let mixes: Vec<Column> = document.mixes.iter().map(column_of).collect();
+        let mixes: Vec<GridColumn> = document.mixes.iter().map(column_of).collect();
         // A dough without stages is its own total: the same column twice would give each
         // blank of one away in the other.
         let is_total =
-            |mix: &Column| mixes.len() == 1 && says_the_same(&mix.lines, &document.total);
+            |mix: &GridColumn| mixes.len() == 1 && says_the_same(&mix.lines, &document.total);
         if !mixes.iter().any(is_total) {
             columns.extend(mixes);
         }
@@ -177,7 +177,7 @@ impl Grid {
     /// The unknowns that the percentages of a column are of: its flours or those of the
     /// total, whichever come to that; else what its percentages tell is not known from the
     /// table.
-    fn basis_of(&self, column: &Column, unknowns: &[Option<usize>]) -> Option<Vec<usize>> {
+    fn basis_of(&self, column: &GridColumn, unknowns: &[Option<usize>]) -> Option<Vec<usize>> {
         let lines = column.lines.iter().zip(unknowns);
         let example = lines.clone().find_map(|(line, unknown)| {
             let share = line.percent_exact.as_deref().and_then(read_exact)?;
@@ -204,7 +204,7 @@ impl Grid {
         lines.collect()
     }
 
-    fn sum_of(&mut self, column: usize, own: &Column, unknowns: &[Option<usize>]) {
+    fn sum_of(&mut self, column: usize, own: &GridColumn, unknowns: &[Option<usize>]) {
         let Some(worth) = read_exact(&own.sum.grams) else { return };
         let lines: Vec<usize> = unknowns.iter().copied().flatten().collect();
         let all = lines.iter().fold(Exact::ZERO, |sum, it| sum + &self.worths[*it]);
@@ -333,7 +333,7 @@ impl Grid {
         &self,
         weights: &[(usize, Option<usize>, usize)],
         taken: &[(&LinePart, Vec<usize>, usize)],
-    ) -> Option<(String, Vec<(String, Exact)>, Vec<Row>)> {
+    ) -> Option<(String, Vec<(String, Exact)>, Vec<EquationRow>)> {
         let line_of =
             |column: usize, line: Option<usize>| self.columns.get(column)?.lines.get(line?);
         let is_culture = |column: usize, line: Option<usize>| {
@@ -384,7 +384,7 @@ impl Grid {
 
     /// What a cell says as a sum of unknowns: its weight, or a share as `above − share ×
     /// below`, which comes to nothing.
-    pub fn row_of(&self, cell: &Cell) -> Row {
+    pub fn row_of(&self, cell: &Cell) -> EquationRow {
         let mut row = self.padded(Vec::new());
         if let Some(unknown) = cell.unknown {
             row[unknown] = Exact::ONE;
@@ -400,7 +400,7 @@ impl Grid {
         row
     }
 
-    fn padded(&self, mut row: Row) -> Row {
+    fn padded(&self, mut row: EquationRow) -> EquationRow {
         row.resize(self.worths.len(), Exact::ZERO);
         row
     }
@@ -420,8 +420,8 @@ impl Grid {
     /// Cells that stand and say no more and no less than a hidden one: the same share, or a
     /// weight that is another one.
     pub fn twins_that_stand(&self) -> Vec<usize> {
-        let of_two = |row: &&Row| row.iter().filter(|it| !it.is_zero()).count() == 2;
-        let pairs: Vec<&Row> = self.relations.iter().filter(of_two).collect();
+        let of_two = |row: &&EquationRow| row.iter().filter(|it| !it.is_zero()).count() == 2;
+        let pairs: Vec<&EquationRow> = self.relations.iter().filter(of_two).collect();
         let is_twin = |one: &Cell, other: &Cell| match (one.unknown, other.unknown) {
             (Some(one), Some(other)) => pairs.iter().any(|row| {
                 let factor = |at: usize| row.get(at).cloned().unwrap_or_default();
@@ -449,7 +449,7 @@ impl Grid {
     }
 
     /// The unknowns a relation adds up and the one sum they come to, for each that holds.
-    pub fn relations(&self) -> &[Row] {
+    pub fn relations(&self) -> &[EquationRow] {
         &self.relations
     }
 
@@ -506,8 +506,8 @@ fn weighed(line: &LinePart) -> Option<(&Weight, Exact)> {
     Some((weight, read_exact(&weight.grams)?))
 }
 
-fn column_of(mix: &MixPart) -> Column {
-    Column {
+fn column_of(mix: &MixPart) -> GridColumn {
+    GridColumn {
         title: mix.title.clone(),
         name: mix.name.clone(),
         lines: mix.lines.clone(),

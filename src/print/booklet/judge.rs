@@ -11,8 +11,8 @@ use crate::print::look;
 use crate::print::wording::Wording;
 use crate::source::Span;
 use crate::syntax::booklet::{
-    Booklet, Compare, Exercise, ExerciseKind, FormulaYield, HiddenKind, Part, PartKind, Reader,
-    Worksheet,
+    Audience, Booklet, BookletItem, Compare, Exercise, ExerciseKind, FormulaYield, HiddenKind,
+    PartKind, Worksheet,
 };
 use crate::syntax::tree::{Measure, Name, Question, TextPart};
 
@@ -95,13 +95,13 @@ fn denials(maker: &Maker, findings: &mut Vec<Finding>) {
 
 /// Answers where they are not meant to be, or to nothing.
 fn copies(booklet: &Booklet, findings: &mut Vec<Finding>) {
-    let has_teacher = booklet.parts.iter().any(|part| part.reader == Reader::Teacher);
+    let has_teacher = booklet.parts.iter().any(|part| part.reader == Audience::Teacher);
     let mut waiting = 0;
     for part in &booklet.parts {
         match part.what {
             PartKind::Worksheet(_) => waiting += 1,
             PartKind::Answers => {
-                if has_teacher && part.reader != Reader::Teacher {
+                if has_teacher && part.reader != Audience::Teacher {
                     findings.push(say::answers_for_learners::finding(part.span));
                 }
                 if std::mem::take(&mut waiting) == 0 {
@@ -116,9 +116,9 @@ fn copies(booklet: &Booklet, findings: &mut Vec<Finding>) {
 /// Worksheets whose formula another part of the learner's copy prints: for the same yield, or
 /// for any where percentages are hidden.
 fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
-    let in_copy = |part: &&Part| part.reader != Reader::Teacher;
+    let in_copy = |part: &&BookletItem| part.reader != Audience::Teacher;
     let parts = || maker.booklet.parts.iter().filter(in_copy);
-    let printed: Vec<(&FormulaYield, &Part)> = parts()
+    let printed: Vec<(&FormulaYield, &BookletItem)> = parts()
         .flat_map(|part| shown_by(&part.what).into_iter().map(move |of| (of, part)))
         .collect();
     for part in parts() {
@@ -167,7 +167,7 @@ fn hidden_but_printed(maker: &Maker, findings: &mut Vec<Finding>) {
 /// Worksheets whose answers a reckoner of the learner's copy has in a column, a text in a bracket,
 /// or a plan in its times.
 fn hidden_but_told(maker: &Maker, findings: &mut Vec<Finding>) {
-    let parts = || maker.booklet.parts.iter().filter(|part| part.reader != Reader::Teacher);
+    let parts = || maker.booklet.parts.iter().filter(|part| part.reader != Audience::Teacher);
     let mass = |of: &FormulaYield| Some(maker.worked(of)?.first().whole.mass());
     for part in parts() {
         let PartKind::Worksheet(sheet) = &part.what else { continue };
@@ -265,8 +265,8 @@ fn is_told_by(hidden: &HiddenKind, asked: &Question) -> bool {
 /// Worksheets that another worksheet of the learner's copy gives away: what one hides stands on
 /// the other, or the right numbers of a slip do.
 fn sheets_that_tell(maker: &Maker, findings: &mut Vec<Finding>) {
-    let of_learner = maker.booklet.parts.iter().filter(|part| part.reader != Reader::Teacher);
-    let sheets: Vec<(&Part, &Worksheet, Option<Sheet>)> = of_learner
+    let of_learner = maker.booklet.parts.iter().filter(|part| part.reader != Audience::Teacher);
+    let sheets: Vec<(&BookletItem, &Worksheet, Option<Sheet>)> = of_learner
         .filter_map(|part| {
             let PartKind::Worksheet(sheet) = &part.what else { return None };
             let has_table = !sheet.hide.is_empty() || sheet.exercises.is_empty();
@@ -338,7 +338,7 @@ fn people(booklet: &Booklet, findings: &mut Vec<Finding>) {
             _ => false,
         })
     };
-    let is_for_all = |part: &Part| match &part.what {
+    let is_for_all = |part: &BookletItem| match &part.what {
         PartKind::Shopping(_) => true,
         PartKind::Text(text) | PartKind::Caution(text) => asks_for_all(text),
         PartKind::Print(_, all) => all.iter().any(|of| of.everyone),

@@ -2,7 +2,7 @@
 
 use super::document::BookletPart;
 use super::marks;
-use super::slips::Slip;
+use super::slips::PlantedSlip;
 use super::task::Task;
 use crate::diag::Finding;
 use crate::formula::{House, Worked, unknown_formula, work, work_as};
@@ -12,7 +12,7 @@ use crate::print::findings as say;
 use crate::print::wording::Wording;
 use crate::print::{build, live};
 use crate::source::Span;
-use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, Reader};
+use crate::syntax::booklet::{Audience, Booklet, BookletItem, FormulaYield, PartKind};
 use crate::syntax::key_of;
 use crate::syntax::tree::{Elsewhere, Factor, Makes, Name, Quantity, Text, TextPart};
 use std::cell::{OnceCell, RefCell};
@@ -35,18 +35,18 @@ impl Copy {
     /// The copies that a booklet has.
     pub fn of(booklet: &Booklet) -> Vec<Self> {
         let has = |reader| booklet.parts.iter().any(|part| part.reader == reader);
-        match has(Reader::Teacher) || has(Reader::Learner) {
+        match has(Audience::Teacher) || has(Audience::Learner) {
             true => vec![Self::Learner, Self::Teacher],
             false => vec![Self::All],
         }
     }
 
     /// Whether a part is in it.
-    pub fn holds(self, part: &Part) -> bool {
+    pub fn holds(self, part: &BookletItem) -> bool {
         match part.reader {
-            Reader::All => true,
-            Reader::Teacher => self == Self::Teacher,
-            Reader::Learner => self == Self::Learner,
+            Audience::All => true,
+            Audience::Teacher => self == Self::Teacher,
+            Audience::Learner => self == Self::Learner,
         }
     }
 }
@@ -79,7 +79,7 @@ pub struct Maker<'a> {
     /// What was worked out already: exercises of many seats ask for the same yields.
     known: RefCell<Vec<Known<'a>>>,
     /// Slips of formulas that `check` finds, by the formula.
-    pub(super) slips: RefCell<Vec<(Name, Rc<Vec<Slip>>)>>,
+    pub(super) slips: RefCell<Vec<(Name, Rc<Vec<PlantedSlip>>)>>,
     /// Exercises that were drawn already, by the place of their worksheet and the seat.
     pub(super) drawn: RefCell<BTreeMap<(usize, u32), Drawn>>,
 }

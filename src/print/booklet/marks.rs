@@ -1,7 +1,7 @@
 //! The small Markdown of a booklet's texts: paragraphs, two sizes of headings, lists with
 //! `-` and `1.`, and words set apart. All else prints as it stands.
 
-use super::document::{Run, TextBlock};
+use super::document::{TextBlock, WordRun};
 
 /// Takes the indent of the first line that has words off every line.
 pub fn without_indent(text: &str) -> String {
@@ -74,11 +74,11 @@ fn add_to_last(blocks: &mut Vec<TextBlock>, words: &str, is_open: bool) {
     blocks.push(TextBlock { kind: "paragraph".into(), runs, items: Vec::new() });
 }
 
-fn plain(words: &str) -> Run {
-    Run { text: words.to_owned(), ..Run::default() }
+fn plain(words: &str) -> WordRun {
+    WordRun { text: words.to_owned(), ..WordRun::default() }
 }
 
-fn text_of(runs: &[Run]) -> String {
+fn text_of(runs: &[WordRun]) -> String {
     runs.iter().map(|run| run.text.as_str()).collect()
 }
 
@@ -100,7 +100,7 @@ fn heading_of(line: &str) -> Option<(&'static str, &str)> {
 }
 
 /// Words with those between stars set apart. A star that nothing closes is a star.
-fn runs(words: &str) -> Vec<Run> {
+fn runs(words: &str) -> Vec<WordRun> {
     let mut all = Vec::new();
     let mut plain = String::new();
     let mut rest = words;
@@ -116,16 +116,16 @@ fn runs(words: &str) -> Vec<Run> {
             continue;
         };
         if !plain.is_empty() {
-            all.push(Run { text: std::mem::take(&mut plain), ..Run::default() });
+            all.push(WordRun { text: std::mem::take(&mut plain), ..WordRun::default() });
         }
         let text = inside.get(..end).unwrap_or_default().to_owned();
         let strong = mark == "**";
-        all.push(Run { text, emphasis: !strong, strong });
+        all.push(WordRun { text, emphasis: !strong, strong });
         rest = inside.get(end + mark.len()..).unwrap_or_default();
     }
     plain.push_str(rest);
     if !plain.is_empty() {
-        all.push(Run { text: plain, ..Run::default() });
+        all.push(WordRun { text: plain, ..WordRun::default() });
     }
     all
 }
@@ -156,8 +156,8 @@ mod tests {
     use super::*;
 
     fn told(text: &str) -> Vec<String> {
-        let of_runs = |runs: &[Run]| {
-            let one = |run: &Run| match (run.emphasis, run.strong) {
+        let of_runs = |runs: &[WordRun]| {
+            let one = |run: &WordRun| match (run.emphasis, run.strong) {
                 (true, _) => format!("<i>{}</i>", run.text),
                 (_, true) => format!("<b>{}</b>", run.text),
                 _ => run.text.clone(),

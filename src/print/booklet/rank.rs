@@ -3,18 +3,18 @@
 use crate::quantity::Exact;
 
 /// A sum of unknowns with factors: one factor for each unknown.
-pub type Row = Vec<Exact>;
+pub type EquationRow = Vec<Exact>;
 
 /// Equations, all of the form that some sum is known.
 #[derive(Clone, Debug, Default)]
 pub struct Equations {
     /// In echelon form: each with the place of its first unknown, whose factor is one.
-    rows: Vec<(usize, Row)>,
+    rows: Vec<(usize, EquationRow)>,
 }
 
 impl Equations {
     /// Adds an equation.
-    pub fn demand(&mut self, row: Row) {
+    pub fn demand(&mut self, row: EquationRow) {
         let mut row = self.reduced(row);
         let Some(first) = row.iter().position(|factor| !factor.is_zero()) else { return };
         let head = row[first].clone();
@@ -27,12 +27,12 @@ impl Equations {
     }
 
     /// Whether the equations settle what a sum comes to.
-    pub fn settles(&self, row: &Row) -> bool {
+    pub fn settles(&self, row: &EquationRow) -> bool {
         self.reduced(row.clone()).iter().all(Exact::is_zero)
     }
 
     /// What is left of a sum when all that is settled is taken away.
-    pub fn reduced(&self, mut row: Row) -> Row {
+    pub fn reduced(&self, mut row: EquationRow) -> EquationRow {
         for (first, known) in &self.rows {
             let factor = row.get(*first).cloned().unwrap_or_default();
             subtract(&mut row, known, &factor);
@@ -41,7 +41,7 @@ impl Equations {
     }
 }
 
-fn subtract(row: &mut Row, other: &Row, factor: &Exact) {
+fn subtract(row: &mut EquationRow, other: &EquationRow, factor: &Exact) {
     if factor.is_zero() {
         return;
     }
@@ -57,7 +57,7 @@ mod tests {
     use super::*;
     use crate::quantity::int;
 
-    fn row(factors: &[i64]) -> Row {
+    fn row(factors: &[i64]) -> EquationRow {
         factors.iter().map(|it| int(*it)).collect()
     }
 

@@ -21,7 +21,7 @@ pub const OF_THE_YIELD: [&str; 8] = [
 
 /// How an amount was spoilt.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Way {
+pub enum SpoiltBy {
     /// It is ten times too much, or a tenth.
     Tenfold,
     /// Two digits of its percentage have changed places.
@@ -32,9 +32,9 @@ pub enum Way {
 
 /// A formula with one amount changed, as a learner sees it.
 #[derive(Clone)]
-pub struct Slip {
+pub struct PlantedSlip {
     /// How it was spoilt.
-    pub way: Way,
+    pub way: SpoiltBy,
     /// The line that was spoilt, as it is looked up.
     pub key: String,
     /// What `check` finds in it.
@@ -43,7 +43,7 @@ pub struct Slip {
     pub lines: Vec<LinePart>,
 }
 
-impl Slip {
+impl PlantedSlip {
     /// The same of so many times as much dough.
     pub fn times(&self, times: &Exact) -> Self {
         let mut slip = self.clone();
@@ -76,7 +76,7 @@ pub fn others_stand(lines: &[LinePart], document: &Document, key: &str) -> bool 
 
 /// Every line of the formula's main mix, ten times and a tenth of what it is, with digits of
 /// its percentage in each other's places, and left out.
-pub fn spoilt_ways(sound: &Formula, document: &Document) -> Vec<(String, Way, Formula)> {
+pub fn spoilt_ways(sound: &Formula, document: &Document) -> Vec<(String, SpoiltBy, Formula)> {
     let mut all = Vec::new();
     let count = sound.total.as_ref().or(sound.dough.as_ref()).map_or(0, |mix| mix.lines.len());
     for at in 0..count {
@@ -84,10 +84,10 @@ pub fn spoilt_ways(sound: &Formula, document: &Document) -> Vec<(String, Way, Fo
         let own = own.map(|line| line.target.name.key.to_string());
         let swapped = own.and_then(|key| swap_of(document, &key));
         let ways = [
-            (Way::Tenfold, Some(int(10))),
-            (Way::Tenfold, Some(ratio(1, 10))),
-            (Way::Swapped, swapped),
-            (Way::LeftOut, Some(Exact::ZERO)),
+            (SpoiltBy::Tenfold, Some(int(10))),
+            (SpoiltBy::Tenfold, Some(ratio(1, 10))),
+            (SpoiltBy::Swapped, swapped),
+            (SpoiltBy::LeftOut, Some(Exact::ZERO)),
         ];
         for (way, factor) in ways.into_iter().filter_map(|(way, it)| Some((way, it?))) {
             let mut formula = sound.clone();

@@ -1,13 +1,13 @@
 //! A booklet as a whole: the document of a copy, part by part.
 
-use super::document::{BookletDocument, BookletPart, GlossaryEntry, Run, TextBlock, VERSION};
+use super::document::{BookletDocument, BookletPart, GlossaryEntry, TextBlock, VERSION, WordRun};
 use super::maker::{Copy, Maker, picture_name};
 use super::reckoner;
 use super::task::Task;
 use super::worksheet::Sheet;
 use crate::print::document::HousePart;
 use crate::print::look;
-use crate::syntax::booklet::{Booklet, FormulaYield, Part, PartKind, PrintKind};
+use crate::syntax::booklet::{Booklet, BookletItem, FormulaYield, PartKind, PrintKind};
 use crate::syntax::tree::{Name, Text};
 
 /// A worksheet without its key yet: its table, and its exercises by their numbers, for each
@@ -240,14 +240,14 @@ impl Maker<'_> {
 
 /// A heading of its own.
 fn heading(text: String) -> BookletPart {
-    let run = Run { text, ..Run::default() };
+    let run = WordRun { text, ..WordRun::default() };
     let block = TextBlock { kind: "heading".into(), runs: vec![run], items: Vec::new() };
     BookletPart::Text { blocks: vec![block] }
 }
 
 /// Answers of a booklet that parts nothing by readers: the learner's copy, once it is asked
 /// for, has none.
-fn is_key_of_all(booklet: &Booklet, part: &Part) -> bool {
+fn is_key_of_all(booklet: &Booklet, part: &BookletItem) -> bool {
     matches!(part.what, PartKind::Answers) && Copy::of(booklet) == [Copy::All]
 }
 

@@ -5,7 +5,7 @@ use super::compare::named;
 use super::document::{BookletPart, TableCell, TableColumn, TablePart, TableRow};
 use super::grid::{Cell, CellKind, Grid};
 use super::maker::Maker;
-use super::rank::{Equations, Row};
+use super::rank::{EquationRow, Equations};
 use crate::formula::weighing::ShownWeight;
 use crate::print::document::{Document, LinePart};
 use crate::print::findings as say;
@@ -35,13 +35,13 @@ pub struct Sheet {
     title: String,
     makes: String,
     grid: Grid,
-    answers: Vec<Answer>,
+    answers: Vec<BlankAnswer>,
     /// What blanks show on the formula's other prints, where that is another number.
     on_paper: Vec<String>,
 }
 
 /// How a blank follows.
-struct Answer {
+struct BlankAnswer {
     cell: usize,
     name: String,
     working: String,
@@ -112,7 +112,7 @@ impl Maker<'_> {
     /// How the blanks follow. What stands gets as many digits as the lines need; a blank has what
     /// its line comes to as it is printed, which is a step of the scale off where columns have to
     /// add up on other prints.
-    fn answers(&self, grid: &mut Grid) -> Vec<Answer> {
+    fn answers(&self, grid: &mut Grid) -> Vec<BlankAnswer> {
         let mut answers = Working::new(self, grid).all();
         for _ in 0..MAX_FINER {
             let mut is_finer = false;
@@ -390,7 +390,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         Self { maker, grid, known, off, bent, found, rough }
     }
 
-    fn all(mut self) -> Vec<Answer> {
+    fn all(mut self) -> Vec<BlankAnswer> {
         let mut answers = Vec::new();
         loop {
             let is_open =
@@ -425,7 +425,16 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
             let is_loose = off > self.bearable(cell);
             let name = self.grid.name_of(cell);
             self.off[cell] = off.clone();
-            answers.push(Answer { cell, name, working, off, is_loose, is_rough, from, comes_to });
+            answers.push(BlankAnswer {
+                cell,
+                name,
+                working,
+                off,
+                is_loose,
+                is_rough,
+                from,
+                comes_to,
+            });
         }
     }
 
@@ -653,8 +662,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
     /// `9.25 kg − 800 g = 8.45 kg`, where all other weights of a sum are known.
     fn by_sum(&self, cell: usize, whole_parts_only: bool) -> Option<String> {
         let unknown = self.grid.unknown_of(cell)?;
-        let own = |row: &&Row| row.get(unknown).is_some_and(|it| !it.is_zero());
-        let is_plain = |row: &&Row| {
+        let own = |row: &&EquationRow| row.get(unknown).is_some_and(|it| !it.is_zero());
+        let is_plain = |row: &&EquationRow| {
             let is_whole = |it: &Exact| it.is_zero() || *it == Exact::ONE || *it == -Exact::ONE;
             !whole_parts_only || row.iter().all(is_whole)
         };
@@ -878,7 +887,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let stands: Vec<usize> =
             (0..self.known.len()).filter(|it| !self.grid.cells[*it].hidden).collect();
         let count = self.grid.row_of(&self.grid.cells[cell]).len();
-        let told = |row: Row, at: Option<usize>| {
+        let told = |row: EquationRow, at: Option<usize>| {
             let mut row = row;
             row.resize(count + stands.len(), Exact::ZERO);
             if let Some(at) = at {

@@ -1,6 +1,6 @@
 //! Ingredients that go in together, for a recipe card.
 
-use super::lines::{Of, Shown};
+use super::lines::{Of, ShownLine};
 use crate::formula::class::Class;
 use crate::formula::{LineRef, Within, WorkedLine, main_mix};
 use crate::print::context::PrintContext;
@@ -62,7 +62,12 @@ impl PrintContext<'_, '_> {
                     None => self.rounded(&grams),
                 };
                 let mut line = self.line(
-                    &Shown { line: whole.line, declared: whole.declared, grams, shown: part_shown },
+                    &ShownLine {
+                        line: whole.line,
+                        declared: whole.declared,
+                        grams,
+                        shown: part_shown,
+                    },
                     &Of::mix(Exact::ZERO, within),
                 );
                 if added.remaining {
@@ -79,7 +84,7 @@ impl PrintContext<'_, '_> {
                 });
             }
         }
-        let apart = |shown: &&Shown| {
+        let apart = |shown: &&ShownLine| {
             let same =
                 |line: &WorkedLine| (&line.key, &line.role) == (&shown.line.key, &shown.line.role);
             additions.apart.iter().any(same)

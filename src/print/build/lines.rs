@@ -9,7 +9,7 @@ use crate::quantity::{Dimension, Exact, System, Unit, display};
 use crate::syntax::tree::{Amount, Counting, Line, Mix};
 
 /// A line with what is shown of it.
-pub(super) struct Shown<'a> {
+pub(super) struct ShownLine<'a> {
     /// The line as it was worked out.
     pub(super) line: &'a WorkedLine,
     /// The same as it is written; none where it is gathered.
@@ -47,10 +47,10 @@ impl PrintContext<'_, '_> {
         lines: &'l [WorkedLine],
         shown: Vec<Rounded>,
         mix: Option<&'l Mix>,
-    ) -> Vec<Shown<'l>> {
+    ) -> Vec<ShownLine<'l>> {
         let pairs = lines.iter().zip(shown);
         pairs
-            .map(|(line, shown)| Shown {
+            .map(|(line, shown)| ShownLine {
                 declared: line.line.and_then(|index| mix?.lines.get(index)),
                 line,
                 grams: line.mass.clone(),
@@ -60,7 +60,7 @@ impl PrintContext<'_, '_> {
     }
 
     /// A line to print.
-    pub(super) fn line(&self, shown: &Shown, of: &Of) -> LinePart {
+    pub(super) fn line(&self, shown: &ShownLine, of: &Of) -> LinePart {
         let (kind, class) = match shown.line.goes {
             LineRef::Ingredient(id) => {
                 let class = match self.worked.is_flour(id) {
@@ -149,7 +149,7 @@ impl PrintContext<'_, '_> {
     }
 
     /// The author's measure, grown or shrunk with what is shown, where they did not weigh.
-    fn written_measure(&self, shown: &Shown) -> Option<String> {
+    fn written_measure(&self, shown: &ShownLine) -> Option<String> {
         let Amount::Measured { range, .. } = &shown.declared?.amount else { return None };
         let low = range.low.as_ref()?;
         let high = range.high.as_ref().unwrap_or(low);
@@ -191,7 +191,7 @@ impl PrintContext<'_, '_> {
     }
 
     /// Grams of a line at the ends of ranges.
-    pub(super) fn grams_ends(&self, shown: &Shown, of: &Of) -> Option<Ends> {
+    pub(super) fn grams_ends(&self, shown: &ShownLine, of: &Of) -> Option<Ends> {
         let part = part_of_line(shown);
         match of.within {
             Some(within) => {
@@ -205,7 +205,7 @@ impl PrintContext<'_, '_> {
 }
 
 /// The part of its line that is shown, such as that of one batch.
-fn part_of_line(shown: &Shown) -> Exact {
+fn part_of_line(shown: &ShownLine) -> Exact {
     shown.grams.over(&shown.line.mass).unwrap_or(Exact::ONE)
 }
 

@@ -1,6 +1,6 @@
 //! The columns: the whole formula, stages, side mixes, the dough, what pieces carry.
 
-use super::lines::{Of, Shown, soft};
+use super::lines::{Of, ShownLine, soft};
 use crate::formula::weighing::{Leaving, TotalRow, Weighing};
 use crate::formula::{LineRef, Within, WorkedLine, all_mixes, main_mix, weighing};
 use crate::print::context::{PrintContext, Rounded};
@@ -25,7 +25,7 @@ impl PrintContext<'_, '_> {
             let declared =
                 own.or_else(|| line.mass.is_zero().then(|| self.without_a_weight(line)).flatten());
             let of = if mix.is_some() && own.is_none() { &unlisted } else { &of };
-            self.line(&Shown { line, declared, grams: line.mass.clone(), shown }, of)
+            self.line(&ShownLine { line, declared, grams: line.mass.clone(), shown }, of)
         });
         let sum = self.shown(|weighing| Some(&weighing.total.sum));
         (parts.collect(), self.dough_sum(&numbers.whole.mass(), &sum))
@@ -156,7 +156,7 @@ impl PrintContext<'_, '_> {
         let lines = self.dough_lines(mix);
         let sum = self.shown(|weighing| Some(&weighing.dough.sum));
         let all = self.sum_ends(within, &sum);
-        let is_kept = |line: &&Shown| {
+        let is_kept = |line: &&ShownLine| {
             line.line.goes == LineRef::OldDough
                 && line
                     .declared
@@ -205,7 +205,7 @@ impl PrintContext<'_, '_> {
 
     /// The lines of the final dough, with what each step takes of those that go in over
     /// several, for so many batches.
-    fn told_by_step(&self, lines: &[Shown], of: &Of, batches: &Exact) -> Vec<LinePart> {
+    fn told_by_step(&self, lines: &[ShownLine], of: &Of, batches: &Exact) -> Vec<LinePart> {
         let mut parts: Vec<LinePart> = lines.iter().map(|line| self.line(line, of)).collect();
         let Some(method) = &self.worked.formula.method else { return parts };
         for (place, part) in parts.iter_mut().enumerate() {
@@ -234,15 +234,15 @@ impl PrintContext<'_, '_> {
     }
 
     /// The lines of the final dough.
-    pub(super) fn dough_lines<'l>(&'l self, mix: Option<&'l Mix>) -> Vec<Shown<'l>> {
+    pub(super) fn dough_lines<'l>(&'l self, mix: Option<&'l Mix>) -> Vec<ShownLine<'l>> {
         let shown = self.lines(|weighing| Some(&weighing.dough));
         self.lines_as(&self.numbers().dough_lines, shown, mix)
     }
 
-    fn batch_lines<'l>(&'l self, part: &Exact, mix: Option<&'l Mix>) -> Vec<Shown<'l>> {
+    fn batch_lines<'l>(&'l self, part: &Exact, mix: Option<&'l Mix>) -> Vec<ShownLine<'l>> {
         let shown = self.lines(|weighing| Some(&weighing.batch));
         let lines = self.lines_as(&self.numbers().dough_lines, shown, mix);
-        lines.into_iter().map(|line| Shown { grams: &line.grams * part, ..line }).collect()
+        lines.into_iter().map(|line| ShownLine { grams: &line.grams * part, ..line }).collect()
     }
 
     /// What the last batch takes of a line that can't be parted evenly.
@@ -285,7 +285,7 @@ impl PrintContext<'_, '_> {
                 });
                 let (each, all) = self.carried(&line.mass, count);
                 let part = |grams: Exact, shown: &Rounded| {
-                    let shown = Shown { line, declared, grams, shown: shown.clone() };
+                    let shown = ShownLine { line, declared, grams, shown: shown.clone() };
                     self.line(&shown, &Of::nothing())
                 };
                 let mut one = part(line.mass.clone(), &each);

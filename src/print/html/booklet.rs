@@ -7,7 +7,7 @@ use super::sheet::sheet;
 use super::table::table;
 use crate::print::booklet::BookletDocument;
 use crate::print::booklet::document::{
-    BookletPart, GlossaryEntry, Run, TableCell, TablePart, TextBlock,
+    BookletPart, GlossaryEntry, TableCell, TablePart, TextBlock, WordRun,
 };
 use crate::print::document::Document;
 use base64::Engine;
@@ -66,7 +66,7 @@ fn block_of(block: &TextBlock) -> Markup {
     }
 }
 
-fn runs_of(runs: &[Run]) -> Markup {
+fn runs_of(runs: &[WordRun]) -> Markup {
     html! {
         @for run in runs {
             @if run.strong { strong { (run.text) } } @else if run.emphasis { em { (run.text) } } @else { (run.text) }

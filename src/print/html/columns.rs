@@ -45,13 +45,13 @@ pub fn number(shown: &str, unit: &str, room: &Room, mark: &str) -> Markup {
 }
 
 /// The weights of some lines, ready to stand under each other.
-pub struct Column<'d> {
+pub struct AlignedColumn<'d> {
     mark: &'d str,
     first: Room,
     beside: Option<Room>,
 }
 
-impl<'d> Column<'d> {
+impl<'d> AlignedColumn<'d> {
     /// The columns that some weights need.
     pub fn of<'w>(
         document: &'d Document,
@@ -183,13 +183,13 @@ pub fn rows<'d>(columns: &[MixColumn<'d>]) -> Vec<&'d LinePart> {
 /// All mixes side by side: with percentages, or with boxes to tick.
 pub fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> Markup {
     let mark = &document.decimal_mark;
-    let looks: Vec<(Column, Room)> = columns
+    let looks: Vec<(AlignedColumn, Room)> = columns
         .iter()
         .map(|column| {
             let weights = weights_of(column.lines).chain([column.sum]);
             let percents = column.lines.iter().filter_map(|line| line.percent.as_deref());
             let percents = percents.chain(column.percent).map(|percent| (percent, ""));
-            (Column::of(document, weights), room(percents, mark))
+            (AlignedColumn::of(document, weights), room(percents, mark))
         })
         .collect();
     let share = |percent: Option<&str>, room: &Room| {
@@ -279,7 +279,7 @@ pub fn ingredients(
     percent_of: Option<&str>,
     lines: &[LinePart],
 ) -> Markup {
-    let column = Column::of(document, weights_of(lines));
+    let column = AlignedColumn::of(document, weights_of(lines));
     let percents = lines.iter().any(|line| line.percent.is_some());
     let mark = &document.decimal_mark;
     let shares = room(lines.iter().filter_map(|line| Some((line.percent.as_deref()?, ""))), mark);
@@ -320,8 +320,8 @@ pub fn ingredients(
 pub fn beside(document: &Document) -> Markup {
     html! {
         @for kind in &document.beside {
-            @let each = Column::of(document, weights_of(&kind.each));
-            @let all = Column::of(document, weights_of(&kind.all));
+            @let each = AlignedColumn::of(document, weights_of(&kind.each));
+            @let all = AlignedColumn::of(document, weights_of(&kind.all));
             table {
                 caption {
                     @if kind.kind.is_empty() { (word(document, "beside")) } @else {

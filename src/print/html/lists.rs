@@ -48,7 +48,7 @@ pub fn lists(document: &DayDocument, charts: &[Vec<u8>]) -> Markup {
 }
 
 /// A row of a list: what it is ticked off as, where it is ticked off, and its cells.
-struct Row {
+struct ListRow {
     tick: Option<String>,
     cells: Vec<Markup>,
 }
@@ -70,7 +70,7 @@ impl<'d> Page<'d> {
     }
 
     /// A table whose rows are called by the cell in the column `named`.
-    fn table(&self, caption: &str, heads: &[Head], named: usize, rows: &[Row]) -> Markup {
+    fn table(&self, caption: &str, heads: &[Head], named: usize, rows: &[ListRow]) -> Markup {
         let ticks = rows.iter().any(|row| row.tick.is_some());
         html! {
             div.wide {
@@ -126,7 +126,7 @@ impl<'d> Page<'d> {
     }
 
     fn orders(&self) -> Markup {
-        let rows = self.document.orders.iter().map(|order| Row {
+        let rows = self.document.orders.iter().map(|order| ListRow {
             tick: None,
             cells: vec![
                 html! { (order.title) @if let Some(whom) = &order.customer { " · " (whom) } },
@@ -135,7 +135,7 @@ impl<'d> Page<'d> {
                 self.done(order),
             ],
         });
-        let rows: Vec<Row> = rows.collect();
+        let rows: Vec<ListRow> = rows.collect();
         let heads = [
             (self.word("day-product"), false),
             ("", false),
@@ -198,7 +198,7 @@ impl<'d> Page<'d> {
             h2 { (self.word("day-mixing")) }
             @for mixer in mixers {
                 @let own = batches.iter().filter(|batch| batch.mixer.as_deref() == mixer);
-                @let rows: Vec<Row> = own.map(|batch| self.mix(batch)).collect();
+                @let rows: Vec<ListRow> = own.map(|batch| self.mix(batch)).collect();
                 (self.table(mixer.unwrap_or(self.word("day-by-hand")), &heads, 2, &rows))
             }
             @for mixture in &self.document.mixtures { (self.mixture(mixture)) }
@@ -214,24 +214,24 @@ impl<'d> Page<'d> {
 
     /// What something is weighed of, and what it makes, a tick beside each line.
     fn weighed(&self, caption: &str, name: &str, lines: &[DayLine], made: &Weight) -> Markup {
-        let line = |line: &DayLine| Row {
+        let line = |line: &DayLine| ListRow {
             tick: Some(format!("{name}: {}", line.name)),
             cells: vec![html! { (line.name) }, weight(&line.weight)],
         };
-        let in_all = Row {
+        let in_all = ListRow {
             tick: None,
             cells: vec![
                 html! { strong { (self.word("in-all")) } },
                 html! { strong { (weight(made)) } },
             ],
         };
-        let rows: Vec<Row> = lines.iter().map(line).chain([in_all]).collect();
+        let rows: Vec<ListRow> = lines.iter().map(line).chain([in_all]).collect();
         self.table(caption, &[(self.word("day-to-weigh"), false), ("", true)], 0, &rows)
     }
 
     /// Who takes how much of something, and when; other rows after them.
-    fn goes_into(&self, takes: &[DayTake], others: Vec<Row>) -> Markup {
-        let take = |take: &DayTake| Row {
+    fn goes_into(&self, takes: &[DayTake], others: Vec<ListRow>) -> Markup {
+        let take = |take: &DayTake| ListRow {
             tick: None,
             cells: vec![
                 html! { (take.who) },
@@ -239,14 +239,14 @@ impl<'d> Page<'d> {
                 weight(&take.weight),
             ],
         };
-        let rows: Vec<Row> = takes.iter().map(take).chain(others).collect();
+        let rows: Vec<ListRow> = takes.iter().map(take).chain(others).collect();
         let heads = [(self.word("day-product"), false), (self.word("clock"), false), ("", true)];
         self.table(self.word("day-for"), &heads, 0, &rows)
     }
 
-    fn mix(&self, batch: &DayBatch) -> Row {
+    fn mix(&self, batch: &DayBatch) -> ListRow {
         let name = numbered(batch);
-        Row {
+        ListRow {
             tick: Some(name.clone()),
             cells: vec![
                 html! { strong { (self.clock(batch.mixed.as_ref())) } },
@@ -280,7 +280,7 @@ impl<'d> Page<'d> {
             [("kept-back", &build.kept_back), ("day-left", &build.left), ("saved", &build.saved)];
         let kept = kept.into_iter().filter_map(|(word, grams)| {
             let cells = vec![html! { (self.word(word)) }, html! {}, weight(grams.as_ref()?)];
-            Some(Row { tick: None, cells })
+            Some(ListRow { tick: None, cells })
         });
         html! {
             @if build.on_hand {
@@ -297,8 +297,8 @@ impl<'d> Page<'d> {
 
     fn bench(&self) -> Markup {
         let work = self.document.tasks.iter().filter(|task| task.hands.is_some() && !task.at_oven);
-        let rows: Vec<Row> = work
-            .map(|task| Row {
+        let rows: Vec<ListRow> = work
+            .map(|task| ListRow {
                 tick: Some(format!("{} {}", task.whose, task.title)),
                 cells: vec![
                     html! {
@@ -342,16 +342,16 @@ impl<'d> Page<'d> {
         }
     }
 
-    fn deck(&self, row: &DayRow) -> Vec<Row> {
+    fn deck(&self, row: &DayRow) -> Vec<ListRow> {
         let own = row.tasks.iter().filter_map(|&task| self.document.tasks.get(task));
-        let mut rows: Vec<Row> = Vec::new();
+        let mut rows: Vec<ListRow> = Vec::new();
         let mut before: Option<&DayTask> = None;
         for task in own {
             // The deck is heated or cooled between two loads.
             let heats = before.and_then(|it| it.heat_at_end.as_ref()).zip(task.heat.as_ref());
             if let Some((was, heat)) = heats.filter(|(was, heat)| was != heat) {
                 let from = before.map_or("", |it| it.ends.time.as_str());
-                rows.push(Row {
+                rows.push(ListRow {
                     tick: None,
                     cells: vec![
                         html! { (from) "–" (task.begins.time) },
@@ -362,7 +362,7 @@ impl<'d> Page<'d> {
                     ],
                 });
             }
-            rows.push(Row {
+            rows.push(ListRow {
                 tick: Some(format!("{}{}", task.whose, load(task))),
                 cells: vec![
                     html! { strong { (task.begins.time) } },
@@ -378,11 +378,11 @@ impl<'d> Page<'d> {
     }
 
     fn requisition(&self) -> Markup {
-        let rows: Vec<Row> = self
+        let rows: Vec<ListRow> = self
             .document
             .requisition
             .iter()
-            .map(|store| Row {
+            .map(|store| ListRow {
                 tick: Some(store.name.clone()),
                 cells: vec![
                     html! { (store.name) },
@@ -452,7 +452,7 @@ impl<'d> Page<'d> {
             @for customer in customers {
                 @let own = self.document.orders.iter();
                 @let own = own.filter(|order| order.customer.as_deref() == customer);
-                @let rows: Vec<Row> = own.map(|order| Row {
+                @let rows: Vec<ListRow> = own.map(|order| ListRow {
                     tick: Some(format!("{} {}", order.amount, order.title)),
                     cells: vec![
                         html! { (order.title) },

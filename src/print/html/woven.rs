@@ -4,7 +4,7 @@ use super::card::card;
 use super::care::care;
 use super::tame::{leads_somewhere, tamed};
 use crate::print::document::Document;
-use crate::print::markdown::{Block, Run, Side, plain};
+use crate::print::markdown::{Block, ColumnSide, TextRun, plain};
 use crate::print::woven::{anchor_once, marked};
 use base64::Engine;
 use maud::{Markup, PreEscaped, html};
@@ -37,7 +37,7 @@ fn led_to(file: &str) -> String {
 
 /// The inside of the page.
 pub fn book(page: &WovenPage) -> Markup {
-    let mut writer = Writer { page, anchors: BTreeMap::new(), notes: Vec::new(), at: 0 };
+    let mut writer = WovenWriter { page, anchors: BTreeMap::new(), notes: Vec::new(), at: 0 };
     let chapters = writer.chapters();
     let words = writer.blocks(page.blocks);
     let notes = writer.end_notes();
@@ -57,7 +57,7 @@ pub fn book(page: &WovenPage) -> Markup {
     }
 }
 
-struct Writer<'w, 'p> {
+struct WovenWriter<'w, 'p> {
     page: &'w WovenPage<'p>,
     /// How often an anchor was given.
     anchors: BTreeMap<String, usize>,
@@ -67,7 +67,7 @@ struct Writer<'w, 'p> {
     at: usize,
 }
 
-impl Writer<'_, '_> {
+impl WovenWriter<'_, '_> {
     /// The headings of the first two levels: level, anchor, words.
     fn chapters(&self) -> Vec<(u8, String, String)> {
         let mut anchors = BTreeMap::new();
@@ -108,7 +108,7 @@ impl Writer<'_, '_> {
         }
     }
 
-    fn heading(&mut self, level: u8, words: &[Run]) -> Markup {
+    fn heading(&mut self, level: u8, words: &[TextRun]) -> Markup {
         let id = anchor_once(&mut self.anchors, &plain(words));
         let inner = self.runs(words);
         self.at += 1;
@@ -137,23 +137,23 @@ impl Writer<'_, '_> {
         html! { @for item in all { li { (item) } } }
     }
 
-    fn table(&mut self, sides: &[Side], rows: &[Vec<Vec<Run>>]) -> Markup {
-        let side = |at: usize| sides.get(at).copied().unwrap_or(Side::Start);
-        let rows: Vec<Vec<(Side, bool, Markup)>> = rows
+    fn table(&mut self, sides: &[ColumnSide], rows: &[Vec<Vec<TextRun>>]) -> Markup {
+        let side = |at: usize| sides.get(at).copied().unwrap_or(ColumnSide::Start);
+        let rows: Vec<Vec<(ColumnSide, bool, Markup)>> = rows
             .iter()
             .map(|row| {
                 let cells = row.iter().enumerate();
-                let cell = |(at, words): (usize, &Vec<Run>)| {
+                let cell = |(at, words): (usize, &Vec<TextRun>)| {
                     (side(at), words.is_empty(), self.runs(words))
                 };
                 cells.map(cell).collect()
             })
             .collect();
         let Some((heads, below)) = rows.split_first() else { return html! {} };
-        let class = |side: &Side| match side {
-            Side::Start => None,
-            Side::Middle => Some("middle"),
-            Side::End => Some("n"),
+        let class = |side: &ColumnSide| match side {
+            ColumnSide::Start => None,
+            ColumnSide::Middle => Some("middle"),
+            ColumnSide::End => Some("n"),
         };
         html! {
             div.wide {
@@ -186,7 +186,7 @@ impl Writer<'_, '_> {
         }
     }
 
-    fn terms(&mut self, terms: &[(Vec<Run>, Vec<Vec<Block>>)]) -> Markup {
+    fn terms(&mut self, terms: &[(Vec<TextRun>, Vec<Vec<Block>>)]) -> Markup {
         let mut all = Vec::new();
         for (term, said) in terms {
             let term = self.runs(term);
@@ -196,26 +196,26 @@ impl Writer<'_, '_> {
         html! { dl { @for term in all { (term) } } }
     }
 
-    fn runs(&mut self, runs: &[Run]) -> Markup {
+    fn runs(&mut self, runs: &[TextRun]) -> Markup {
         let all: Vec<Markup> = runs.iter().map(|run| self.run(run)).collect();
         html! { @for run in all { (run) } }
     }
 
-    fn run(&mut self, run: &Run) -> Markup {
+    fn run(&mut self, run: &TextRun) -> Markup {
         match run {
-            Run::Text(words) => html! { (words) },
-            Run::Code(words) => html! { code { (words) } },
-            Run::Html(words) => PreEscaped(tamed(words)),
-            Run::Emphasis(inner) => html! { em { (self.runs(inner)) } },
-            Run::Strong(inner) => html! { strong { (self.runs(inner)) } },
-            Run::Struck(inner) => html! { s { (self.runs(inner)) } },
-            Run::Link(to, inner) => {
+            TextRun::Text(words) => html! { (words) },
+            TextRun::Code(words) => html! { code { (words) } },
+            TextRun::Html(words) => PreEscaped(tamed(words)),
+            TextRun::Emphasis(inner) => html! { em { (self.runs(inner)) } },
+            TextRun::Strong(inner) => html! { strong { (self.runs(inner)) } },
+            TextRun::Struck(inner) => html! { s { (self.runs(inner)) } },
+            TextRun::Link(to, inner) => {
                 let to = Some(self.link(to)).filter(|to| leads_somewhere(to));
                 html! { a href=[to] { (self.runs(inner)) } }
             }
-            Run::Picture(file, shows) => html! { img src=(self.picture(file)) alt=(shows); },
-            Run::NoteMark(name) => self.note_mark(name),
-            Run::Break => html! { br; },
+            TextRun::Picture(file, shows) => html! { img src=(self.picture(file)) alt=(shows); },
+            TextRun::NoteMark(name) => self.note_mark(name),
+            TextRun::Break => html! { br; },
         }
     }
 

@@ -6,7 +6,7 @@
 use super::{Placed, anchor_once, marked, parted};
 use crate::formula::key;
 use crate::print::document::{Document, HousePart};
-use crate::print::markdown::{Block, Run, Side, plain};
+use crate::print::markdown::{Block, ColumnSide, TextRun, plain};
 use crate::print::wording::Wording;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -32,8 +32,8 @@ pub struct WovenBook<'b> {
 
 /// The data of a book as its template reads it.
 pub fn json(book: &WovenBook) -> String {
-    let plan = Plan::of(book);
-    let mut writer = Writer {
+    let plan = BookPlan::of(book);
+    let mut writer = BookWriter {
         book,
         plan: &plan,
         file: 0,
@@ -92,7 +92,7 @@ pub fn json(book: &WovenBook) -> String {
 }
 
 /// What has to be known of a whole book before its first page.
-struct Plan {
+struct BookPlan {
     title: String,
     author: Option<String>,
     /// The heading that is the title, and so stands on the title page alone.
@@ -107,7 +107,7 @@ struct Plan {
     firsts: Vec<Option<usize>>,
 }
 
-impl Plan {
+impl BookPlan {
     fn of(book: &WovenBook) -> Self {
         let mut headings: Vec<(u8, String)> = Vec::new();
         let (mut by_anchor, mut notes, mut firsts) = (Vec::new(), Vec::new(), Vec::new());
@@ -157,13 +157,14 @@ impl Plan {
 }
 
 /// Whether runs have words beside those of pictures.
-fn has_words(runs: &[Run]) -> bool {
+fn has_words(runs: &[TextRun]) -> bool {
     runs.iter().any(|run| match run {
-        Run::Text(words) | Run::Code(words) => !words.trim().is_empty(),
-        Run::Emphasis(inner) | Run::Strong(inner) | Run::Struck(inner) | Run::Link(_, inner) => {
-            has_words(inner)
-        }
-        Run::Picture(..) | Run::Html(_) | Run::NoteMark(_) | Run::Break => false,
+        TextRun::Text(words) | TextRun::Code(words) => !words.trim().is_empty(),
+        TextRun::Emphasis(inner)
+        | TextRun::Strong(inner)
+        | TextRun::Struck(inner)
+        | TextRun::Link(_, inner) => has_words(inner),
+        TextRun::Picture(..) | TextRun::Html(_) | TextRun::NoteMark(_) | TextRun::Break => false,
     })
 }
 
@@ -181,9 +182,9 @@ fn notes_in(blocks: &[Block], all: &mut BTreeMap<String, Vec<Block>>) {
     }
 }
 
-struct Writer<'w, 'b> {
+struct BookWriter<'w, 'b> {
     book: &'w WovenBook<'b>,
-    plan: &'w Plan,
+    plan: &'w BookPlan,
     /// The number of the manuscript.
     file: usize,
     /// The footnotes that have had a mark: file and name.
@@ -204,7 +205,7 @@ struct Writer<'w, 'b> {
     shown: Vec<bool>,
 }
 
-impl Writer<'_, '_> {
+impl BookWriter<'_, '_> {
     fn blocks(&mut self, blocks: &[Block]) -> Vec<Value> {
         blocks.iter().filter_map(|block| self.block(block, false)).collect()
     }
@@ -252,7 +253,7 @@ impl Writer<'_, '_> {
         })
     }
 
-    fn heading(&mut self, level: u8, words: &[Run]) -> Option<Value> {
+    fn heading(&mut self, level: u8, words: &[TextRun]) -> Option<Value> {
         let number = self.heading;
         self.heading += 1;
         if self.plan.title_heading == Some(number) {
@@ -334,13 +335,13 @@ impl Writer<'_, '_> {
         items.iter().map(|item| self.blocks(item)).collect()
     }
 
-    fn table(&mut self, sides: &[Side], rows: &[Vec<Vec<Run>>]) -> Value {
+    fn table(&mut self, sides: &[ColumnSide], rows: &[Vec<Vec<TextRun>>]) -> Value {
         let sides: Vec<&str> = sides
             .iter()
             .map(|side| match side {
-                Side::Start => "start",
-                Side::Middle => "center",
-                Side::End => "end",
+                ColumnSide::Start => "start",
+                ColumnSide::Middle => "center",
+                ColumnSide::End => "end",
             })
             .collect();
         let rows: Vec<Vec<Vec<Value>>> =
@@ -354,10 +355,10 @@ impl Writer<'_, '_> {
         (!runs.is_empty()).then(|| json!({ "k": "p", "words": runs }))
     }
 
-    fn runs(&mut self, runs: &[Run]) -> Vec<Value> {
+    fn runs(&mut self, runs: &[TextRun]) -> Vec<Value> {
         let mut all: Vec<Value> = Vec::new();
         let values = runs.iter().flat_map(|run| match run {
-            Run::Text(words) => self.words(words),
+            TextRun::Text(words) => self.words(words),
             run => self.run(run).into_iter().collect(),
         });
         for value in values.collect::<Vec<Value>>() {
@@ -383,16 +384,16 @@ impl Writer<'_, '_> {
         parted(words).map(one).collect()
     }
 
-    fn run(&mut self, run: &Run) -> Option<Value> {
+    fn run(&mut self, run: &TextRun) -> Option<Value> {
         Some(match run {
-            Run::Text(words) => Value::String(words.clone()),
-            Run::Code(words) => json!({ "k": "code", "text": words }),
-            Run::Html(text) if text.to_lowercase().starts_with("<br") => json!({ "k": "br" }),
-            Run::Html(_) => return None,
-            Run::Emphasis(inner) => json!({ "k": "em", "of": self.runs(inner) }),
-            Run::Strong(inner) => json!({ "k": "b", "of": self.runs(inner) }),
-            Run::Struck(inner) => json!({ "k": "s", "of": self.runs(inner) }),
-            Run::Link(to, inner) => {
+            TextRun::Text(words) => Value::String(words.clone()),
+            TextRun::Code(words) => json!({ "k": "code", "text": words }),
+            TextRun::Html(text) if text.to_lowercase().starts_with("<br") => json!({ "k": "br" }),
+            TextRun::Html(_) => return None,
+            TextRun::Emphasis(inner) => json!({ "k": "em", "of": self.runs(inner) }),
+            TextRun::Strong(inner) => json!({ "k": "b", "of": self.runs(inner) }),
+            TextRun::Struck(inner) => json!({ "k": "s", "of": self.runs(inner) }),
+            TextRun::Link(to, inner) => {
                 let inner = self.runs(inner);
                 match self.link(to) {
                     Some(("to", place)) => json!({ "k": "to", "to": place, "of": inner }),
@@ -400,12 +401,14 @@ impl Writer<'_, '_> {
                     None => json!({ "k": "of", "of": inner }),
                 }
             }
-            Run::Picture(file, shows) => match self.book.pictures.get(&(self.file, file.clone())) {
-                Some(name) => json!({ "k": "pic", "file": name, "shows": shows }),
-                None => json!({ "k": "em", "of": [shows] }),
-            },
-            Run::NoteMark(name) => return self.note(name),
-            Run::Break => json!({ "k": "br" }),
+            TextRun::Picture(file, shows) => {
+                match self.book.pictures.get(&(self.file, file.clone())) {
+                    Some(name) => json!({ "k": "pic", "file": name, "shows": shows }),
+                    None => json!({ "k": "em", "of": [shows] }),
+                }
+            }
+            TextRun::NoteMark(name) => return self.note(name),
+            TextRun::Break => json!({ "k": "br" }),
         })
     }
 

@@ -1,9 +1,9 @@
 //! The words of HTML that stands in a manuscript, for pages that know no HTML.
 
-use crate::print::markdown::Run;
+use crate::print::markdown::TextRun;
 
 /// Words, ends of lines and pictures; everything else of it is left out.
-pub fn runs(html: &str) -> Vec<Run> {
+pub fn runs(html: &str) -> Vec<TextRun> {
     let mut all = Vec::new();
     let mut rest = html;
     while let Some(at) = rest.find('<') {
@@ -11,17 +11,17 @@ pub fn runs(html: &str) -> Vec<Run> {
         push(&mut all, words);
         let (inside, after) = split_tag(tag);
         match name(inside).as_str() {
-            "br" | "p" | "div" | "li" | "tr" | "hr" if !all.is_empty() => all.push(Run::Break),
+            "br" | "p" | "div" | "li" | "tr" | "hr" if !all.is_empty() => all.push(TextRun::Break),
             "img" => {
                 let value = |name: &str| attribute(inside, name).unwrap_or_default();
-                all.push(Run::Picture(value("src"), value("alt")));
+                all.push(TextRun::Picture(value("src"), value("alt")));
             }
             _ => {}
         }
         rest = after;
     }
     push(&mut all, rest);
-    while matches!(all.last(), Some(Run::Break)) {
+    while matches!(all.last(), Some(TextRun::Break)) {
         all.pop();
     }
     all
@@ -53,15 +53,15 @@ fn attribute(inside: &str, name: &str) -> Option<String> {
     value.get(1..)?.split(quote).next().map(unescaped)
 }
 
-fn push(all: &mut Vec<Run>, words: &str) {
+fn push(all: &mut Vec<TextRun>, words: &str) {
     let words = unescaped(words);
     let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
     if !words.is_empty() {
-        if let Some(Run::Text(before)) = all.last_mut() {
+        if let Some(TextRun::Text(before)) = all.last_mut() {
             before.push(' ');
             before.push_str(&words);
         } else {
-            all.push(Run::Text(words));
+            all.push(TextRun::Text(words));
         }
     }
 }
@@ -86,16 +86,16 @@ mod tests {
 
     #[test]
     fn words_and_pictures_of_html_are_kept() {
-        let text = |words: &str| Run::Text(words.to_owned());
+        let text = |words: &str| TextRun::Text(words.to_owned());
         let html = "<div class='x'>\n<p>Sift &amp; fold.<br/>Wait <b>long</b></p>\
                     <img alt=\"A tin\" src='tin.png'><!-- <p>no</p> --></div>";
         assert_eq!(
             runs(html),
             [
                 text("Sift & fold."),
-                Run::Break,
+                TextRun::Break,
                 text("Wait long"),
-                Run::Picture("tin.png".into(), "A tin".into()),
+                TextRun::Picture("tin.png".into(), "A tin".into()),
             ]
         );
         for html in ["", "<", "<!--", "<img", "&", "<p>", "<img src=", "<br><br>"] {

@@ -1,17 +1,17 @@
 //! Columns: values under values, numbers under numbers, comments under comments.
 
-use super::words::Part;
+use super::words::AlignPart;
 use unicode_width::UnicodeWidthStr;
 
 /// A line of the result, before its columns are set.
 #[derive(Debug, Default)]
-pub struct Line {
+pub struct LaidLine {
     /// Blocks that it is in.
     pub depth: usize,
     /// Without indentation and comment.
     pub text: String,
     /// Where the text is parted into what is said of and what is said.
-    pub split: Option<(usize, Part)>,
+    pub split: Option<(usize, AlignPart)>,
     /// What follows the text, from its `#`.
     pub comment: Option<String>,
     /// It ends in `{`.
@@ -24,13 +24,13 @@ pub struct Line {
 
 /// A line of a file as columns see it.
 #[derive(Debug)]
-pub enum Row {
-    Line(Line),
+pub enum AlignedRow {
+    Line(LaidLine),
     Blank,
 }
 
 /// Sets the columns and writes all.
-pub fn write(mut rows: Vec<Row>) -> String {
+pub fn write(mut rows: Vec<AlignedRow>) -> String {
     let mut set = vec![false; rows.len()];
     for from in 0..rows.len() {
         if !set[from] {
@@ -42,7 +42,7 @@ pub fn write(mut rows: Vec<Row>) -> String {
     let mut written = String::new();
     let mut from = 0;
     while from < rows.len() {
-        let blank = |row: &Row| matches!(row, Row::Blank);
+        let blank = |row: &AlignedRow| matches!(row, AlignedRow::Blank);
         let to = rows[from..].iter().position(blank).map_or(rows.len(), |at| from + at);
         write_paragraph(&rows[from..to], &mut written);
         if to < rows.len() {
@@ -53,7 +53,7 @@ pub fn write(mut rows: Vec<Row>) -> String {
     written
 }
 
-fn part(line: &Line) -> Option<Part> {
+fn part(line: &LaidLine) -> Option<AlignPart> {
     line.split
         .filter(|(at, _)| !line.bad && !line.text.contains('\n') && *at < line.text.len())
         .map(|(_, part)| part)
@@ -61,12 +61,12 @@ fn part(line: &Line) -> Option<Part> {
 
 /// The rows that share their columns with the one at `from`: of one depth and kind, with
 /// what is nested in them between.
-fn run_from(rows: &[Row], from: usize) -> Vec<usize> {
+fn run_from(rows: &[AlignedRow], from: usize) -> Vec<usize> {
     let mut run = vec![from];
-    let Some(Row::Line(first)) = rows.get(from) else { return run };
+    let Some(AlignedRow::Line(first)) = rows.get(from) else { return run };
     let Some(kind) = part(first) else { return run };
     for (index, row) in rows.iter().enumerate().skip(from + 1) {
-        let Row::Line(line) = row else { break };
+        let AlignedRow::Line(line) = row else { break };
         let closes = line.text == "}" && line.depth == first.depth;
         let remark = line.text.is_empty() && line.depth == first.depth;
         if line.depth > first.depth || closes || remark {
@@ -80,29 +80,31 @@ fn run_from(rows: &[Row], from: usize) -> Vec<usize> {
     run
 }
 
-fn set_values(rows: &mut [Row], run: &[usize]) {
+fn set_values(rows: &mut [AlignedRow], run: &[usize]) {
     let lines = || {
         run.iter().filter_map(|&row| match &rows[row] {
-            Row::Line(line) => {
+            AlignedRow::Line(line) => {
                 line.split.filter(|_| part(line).is_some()).map(|(at, _)| (line, at))
             }
-            Row::Blank => None,
+            AlignedRow::Blank => None,
         })
     };
     let widest = lines().map(|(line, at)| line.text[..at].trim_end().width()).max();
     let Some(widest) = widest else { return };
     let digits = lines()
-        .filter(|(line, _)| matches!(part(line), Some(Part::Amount | Part::Property)))
+        .filter(|(line, _)| matches!(part(line), Some(AlignPart::Amount | AlignPart::Property)))
         .map(|(line, at)| whole_digits(&line.text[at..]))
         .max()
         .unwrap_or(0);
     for &row in run {
-        let Row::Line(line) = &mut rows[row] else { continue };
+        let AlignedRow::Line(line) = &mut rows[row] else { continue };
         let Some((at, kind)) = line.split.filter(|_| part(line).is_some()) else { continue };
         let (key, value) = line.text.split_at(at);
         let (key, value) = (key.trim_end(), value.to_owned());
         let lead = match kind {
-            Part::Amount | Part::Property if whole_digits(&value) > 0 && !is_pair(key) => {
+            AlignPart::Amount | AlignPart::Property
+                if whole_digits(&value) > 0 && !is_pair(key) =>
+            {
                 digits - whole_digits(&value)
             }
             _ => 0,
@@ -123,12 +125,12 @@ fn whole_digits(value: &str) -> usize {
     value.bytes().take_while(u8::is_ascii_digit).count()
 }
 
-fn write_paragraph(rows: &[Row], written: &mut String) {
+fn write_paragraph(rows: &[AlignedRow], written: &mut String) {
     let lines = rows.iter().filter_map(|row| match row {
-        Row::Line(line) => Some(line),
-        Row::Blank => None,
+        AlignedRow::Line(line) => Some(line),
+        AlignedRow::Blank => None,
     });
-    let last = |line: &Line| line.text.rsplit('\n').next().unwrap_or("").width();
+    let last = |line: &LaidLine| line.text.rsplit('\n').next().unwrap_or("").width();
     let widest = lines
         .clone()
         .filter(|line| line.comment.is_some() && !line.text.is_empty())

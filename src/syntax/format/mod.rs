@@ -15,7 +15,7 @@ use super::read::{Rewording, read, reworded, rewordings, unresolved};
 use super::tree::Weekdays;
 use crate::diag::{Finding, Level};
 use crate::source::{SourceId, Span, is_blank, is_unseen};
-use align::{Line, Row};
+use align::{AlignedRow, LaidLine};
 pub use said::says_alike;
 use said::{Said, errors, said};
 use std::cell::LazyCell;
@@ -342,7 +342,7 @@ impl<'a> Layout<'a> {
     }
 
     fn lay_out(&self) -> String {
-        let mut rows: Vec<Row> = Vec::new();
+        let mut rows: Vec<AlignedRow> = Vec::new();
         let mut index = 0;
         let mut last_line = None;
         while index < self.pieces.len() {
@@ -355,9 +355,9 @@ impl<'a> Layout<'a> {
             }
             let blank_before = last_line.is_some_and(|last_line| line > last_line + 1);
             if blank_before && self.wants_blank(index, &rows) {
-                rows.push(Row::Blank);
+                rows.push(AlignedRow::Blank);
             }
-            rows.push(Row::Line(self.row(index, end)));
+            rows.push(AlignedRow::Line(self.row(index, end)));
             last_line = Some(last);
             index = end;
         }
@@ -365,9 +365,9 @@ impl<'a> Layout<'a> {
     }
 
     /// A blank line never opens a block nor closes one.
-    fn wants_blank(&self, index: usize, rows: &[Row]) -> bool {
+    fn wants_blank(&self, index: usize, rows: &[AlignedRow]) -> bool {
         let closes = matches!(self.pieces[index].3, Piece::Close);
-        let after_open = matches!(rows.last(), Some(Row::Line(line)) if line.opens);
+        let after_open = matches!(rows.last(), Some(AlignedRow::Line(line)) if line.opens);
         !closes && !after_open && !rows.is_empty()
     }
 
@@ -381,8 +381,8 @@ impl<'a> Layout<'a> {
     }
 
     /// Everything that stands on the lines of one row.
-    fn row(&self, from: usize, to: usize) -> Line {
-        let mut line = Line { depth: self.pieces[from].2, ..Line::default() };
+    fn row(&self, from: usize, to: usize) -> LaidLine {
+        let mut line = LaidLine { depth: self.pieces[from].2, ..LaidLine::default() };
         let mut previous_opens = false;
         // Where the statements so far end.
         let mut said = 0;

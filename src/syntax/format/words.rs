@@ -5,7 +5,7 @@ use crate::syntax::read::{BLOCKS, OF_A_FILE, OF_A_FORMULA, OF_A_STAGE, STAGE_NAM
 
 /// Where a line is parted for alignment.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Part {
+pub enum AlignPart {
     /// A name and its amount: numbers stand under each other.
     Amount,
     /// A word of the language and what it says.
@@ -134,7 +134,7 @@ pub fn split(
     item: &Item,
     parent: Option<&Item>,
     written: &str,
-) -> Option<(usize, Part)> {
+) -> Option<(usize, AlignPart)> {
     let opener = first(text, item)?;
     let block = parent.and_then(|parent| first(text, parent));
     let in_stage = |block: &str| {
@@ -162,32 +162,32 @@ pub fn split(
     if in_ingredient {
         let at = amount_at(written).or_else(|| after_words(written, 1))?;
         if pair {
-            return after_words(written, 2).map(|at| (at, Part::Property));
+            return after_words(written, 2).map(|at| (at, AlignPart::Property));
         }
         let opener_only = is_one_of(
             opener,
             &["contains", "animal", "also", "called", "source", "price", "pack", "volume", "each"],
         );
         let at = if opener_only { after_words(written, 1)? } else { at };
-        return Some((at, Part::Property));
+        return Some((at, AlignPart::Property));
     }
     if pair {
-        return after_words(written, 2).map(|at| (at, Part::Statement));
+        return after_words(written, 2).map(|at| (at, AlignPart::Statement));
     }
     let is_statement = is_one_of(opener, OF_A_STAGE) || opener.eq_ignore_ascii_case("at");
     if in_lines && !is_statement {
         if let Some(at) = amount_at(written) {
-            return Some((at, Part::Amount));
+            return Some((at, AlignPart::Amount));
         }
         return None;
     }
-    after_words(written, 1).map(|at| (at, Part::Statement))
+    after_words(written, 1).map(|at| (at, AlignPart::Statement))
 }
 
 /// Where the head of a one-line block is parted from its brace, among settings of a house.
-pub fn split_head(text: &str, parent: Option<&Item>, written: &str) -> Option<(usize, Part)> {
+pub fn split_head(text: &str, parent: Option<&Item>, written: &str) -> Option<(usize, AlignPart)> {
     let block = first(text, parent?)?;
-    is_one_of(block, &["bakehouse"]).then_some((written.len() + 1, Part::Head))
+    is_one_of(block, &["bakehouse"]).then_some((written.len() + 1, AlignPart::Head))
 }
 
 /// Behind so many words and the blank that follows.

@@ -45,7 +45,7 @@ fn past_container<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
 }
 
 /// A quantity whose unit may yet come from the other end of a range.
-struct Written {
+struct WrittenAmount {
     number: Exact,
     /// None for a bare number.
     unit: Option<Unit>,
@@ -187,7 +187,7 @@ impl Reader<'_> {
     /// From the sign of a range on.
     fn range(
         &mut self,
-        mut low: Written,
+        mut low: WrittenAmount,
         cursor: &mut Cursor,
         wanted: ExpectedAmount,
         first: Span,
@@ -262,7 +262,7 @@ impl Reader<'_> {
         &mut self,
         cursor: &mut Cursor,
         wanted: ExpectedAmount,
-    ) -> Reading<Option<Written>> {
+    ) -> Reading<Option<WrittenAmount>> {
         cursor.advance();
         self.about(cursor, wanted);
         if begins_amount(cursor, wanted) || is_minus(cursor) {
@@ -272,7 +272,7 @@ impl Reader<'_> {
     }
 
     /// A number with its unit or units: `1h30`, `3 lb 4 oz`, `1d 6h`.
-    fn written(&mut self, cursor: &mut Cursor, wanted: ExpectedAmount) -> Reading<Written> {
+    fn written(&mut self, cursor: &mut Cursor, wanted: ExpectedAmount) -> Reading<WrittenAmount> {
         let mut written = self.simple(cursor, wanted)?;
         if wanted == ExpectedAmount::Line {
             self.packets(&mut written, cursor, wanted)?;
@@ -292,7 +292,7 @@ impl Reader<'_> {
     /// `2 x 7 g`, `2 x 7g sachets`, `1 packet (7 g)`: as many times the weight of one.
     fn packets(
         &mut self,
-        written: &mut Written,
+        written: &mut WrittenAmount,
         cursor: &mut Cursor,
         wanted: ExpectedAmount,
     ) -> Reading<()> {
@@ -357,14 +357,15 @@ impl Reader<'_> {
         if let Some(unit) = one.unit {
             self.reword(span, format!("{} {}", trimmed(&number, 4), unit.spelling()));
         }
-        *written = Written { number, unit: one.unit, first_unit: one.unit, decimals: None, span };
+        *written =
+            WrittenAmount { number, unit: one.unit, first_unit: one.unit, decimals: None, span };
         Ok(())
     }
 
     /// `1 (1/4-ounce) packet`: so many times what stands in the brackets.
     fn packet_of(
         &mut self,
-        written: &mut Written,
+        written: &mut WrittenAmount,
         cursor: &mut Cursor,
         wanted: ExpectedAmount,
     ) -> Reading<bool> {
@@ -389,17 +390,17 @@ impl Reader<'_> {
         let number = &written.number * one;
         self.reword(span, format!("{} {}", trimmed(&number, 4), mass.spelling()));
         let (unit, first_unit) = (Some(mass), Some(mass));
-        *written = Written { number, unit, first_unit, decimals: None, span };
+        *written = WrittenAmount { number, unit, first_unit, decimals: None, span };
         Ok(true)
     }
 
     /// `and a half` behind a unit: `an hour and a half`.
-    fn half_more(&mut self, written: &mut Written, cursor: &mut Cursor) {
+    fn half_more(&mut self, written: &mut WrittenAmount, cursor: &mut Cursor) {
         let Some((unit, part)) = written.unit.zip(and_a_part(cursor)) else { return };
         let span = cursor.since(written.span);
         let (number, unit, text) = figures(&(&written.number + part), unit);
         self.reword(span, text);
-        *written = Written { number, unit: Some(unit), decimals: None, span, ..*written };
+        *written = WrittenAmount { number, unit: Some(unit), decimals: None, span, ..*written };
     }
 
     /// `and`, `plus` or `+` between the parts of a composed amount.
@@ -419,7 +420,7 @@ impl Reader<'_> {
     /// Adds the next number to a composed amount, where it belongs to it.
     fn add_smaller(
         &mut self,
-        written: &mut Written,
+        written: &mut WrittenAmount,
         unit: Unit,
         cursor: &mut Cursor,
         wanted: ExpectedAmount,
@@ -463,7 +464,7 @@ impl Reader<'_> {
     /// The `30` of `1h30`; one with a blank before it lacks its unit.
     fn bare_minutes(
         &mut self,
-        written: &mut Written,
+        written: &mut WrittenAmount,
         unit: Unit,
         touches: bool,
         cursor: &mut Cursor,
@@ -491,7 +492,7 @@ impl Reader<'_> {
     }
 
     /// A number and at most one unit.
-    fn simple(&mut self, cursor: &mut Cursor, wanted: ExpectedAmount) -> Reading<Written> {
+    fn simple(&mut self, cursor: &mut Cursor, wanted: ExpectedAmount) -> Reading<WrittenAmount> {
         let first = cursor.here();
         let negative = is_minus(cursor);
         if negative {
@@ -501,7 +502,7 @@ impl Reader<'_> {
         let number = match &spoken {
             Some((number, behind)) => {
                 *cursor = *behind;
-                Number { number: number.clone(), decimals: None }
+                DigitsRead { number: number.clone(), decimals: None }
             }
             None => self.number(cursor)?,
         };
@@ -528,7 +529,7 @@ impl Reader<'_> {
         if let (Some(_), Some(unit)) = (spoken, unit) {
             let (number, unit, text) = figures(&value, unit);
             self.reword(span, text);
-            return Ok(Written {
+            return Ok(WrittenAmount {
                 number,
                 unit: Some(unit),
                 first_unit: Some(unit),
@@ -536,7 +537,7 @@ impl Reader<'_> {
                 span,
             });
         }
-        Ok(Written { number: value, unit, first_unit: unit, decimals: number.decimals, span })
+        Ok(WrittenAmount { number: value, unit, first_unit: unit, decimals: number.decimals, span })
     }
 
     /// `1.30 hours`: tells how long that is, where minutes may have been meant.
@@ -561,11 +562,11 @@ impl Reader<'_> {
     /// `1 and a half cups`: what follows a whole number in words.
     fn part_behind(
         &mut self,
-        number: Number,
+        number: DigitsRead,
         cursor: &mut Cursor,
         first: Span,
         wanted: ExpectedAmount,
-    ) -> Number {
+    ) -> DigitsRead {
         let mut ahead = *cursor;
         let more = number.number.is_int().then(|| and_a_part(&mut ahead)).flatten();
         match more.filter(|_| unit_here(&ahead, wanted).is_some()) {
@@ -573,14 +574,14 @@ impl Reader<'_> {
                 *cursor = ahead;
                 let value = number.number + more;
                 self.reword(cursor.since(first), figures(&value, Unit::Count).2);
-                Number { number: value, decimals: None }
+                DigitsRead { number: value, decimals: None }
             }
             None => number,
         }
     }
 
     /// `1/4 de litre`, `3/4 of a cup`: a word between a part and its unit.
-    fn of_a_unit(&mut self, number: &Number, cursor: &mut Cursor, wanted: ExpectedAmount) {
+    fn of_a_unit(&mut self, number: &DigitsRead, cursor: &mut Cursor, wanted: ExpectedAmount) {
         let (first, mut ahead) = (cursor.after(), *cursor);
         let is_of = number.number < int(1) && OF.iter().any(|of| ahead.take(of));
         let _ = ["a", "an", "un", "une", "una"].iter().any(|article| ahead.take(article));
@@ -597,11 +598,11 @@ impl Reader<'_> {
     /// `50 dag`, `5 hg`, `325 cc`: a measure of which ours is a part or a multiple.
     fn other_measure(
         &mut self,
-        number: &Number,
+        number: &DigitsRead,
         cursor: &mut Cursor,
         first: Span,
         wanted: ExpectedAmount,
-    ) -> Reading<Option<Written>> {
+    ) -> Reading<Option<WrittenAmount>> {
         let Some((times, unit, behind)) = other_measure(cursor, wanted) else { return Ok(None) };
         let here = cursor.here();
         *cursor = behind;
@@ -612,11 +613,11 @@ impl Reader<'_> {
         let value = &number.number * int(times);
         self.reword(span, figures(&value, unit).2);
         let (unit, first_unit) = (Some(unit), Some(unit));
-        Ok(Some(Written { number: value, unit, first_unit, decimals: None, span }))
+        Ok(Some(WrittenAmount { number: value, unit, first_unit, decimals: None, span }))
     }
 
     /// The number at the cursor: `12`, `0.25`, `1/3`, `1 1/2`, `1½`.
-    pub fn number(&mut self, cursor: &mut Cursor) -> Reading<Number> {
+    pub fn number(&mut self, cursor: &mut Cursor) -> Reading<DigitsRead> {
         let first = cursor.here();
         let Some(token) = cursor.peek().filter(|token| token.kind == TokenKind::Number) else {
             return Err(missing_amount::no_number(first, cursor.under(first)).into());
@@ -658,9 +659,9 @@ impl Reader<'_> {
         Ok(number)
     }
 
-    fn digits(&mut self, digits: &str, span: Span) -> Reading<Number> {
+    fn digits(&mut self, digits: &str, span: Span) -> Reading<DigitsRead> {
         match read_number(digits) {
-            Ok(written) => Ok(Number { number: written.value, decimals: written.decimals }),
+            Ok(written) => Ok(DigitsRead { number: written.value, decimals: written.decimals }),
             Err(NumberTrouble::DecimalComma) => self.comma_number(digits, span),
             Err(NumberTrouble::TooManyDigits) => {
                 Err(number_too_large::finding(span, digits).into())
@@ -678,14 +679,14 @@ impl Reader<'_> {
     }
 
     /// A number with a comma in it is read where there is only one thing it can mean.
-    fn comma_number(&mut self, digits: &str, span: Span) -> Reading<Number> {
+    fn comma_number(&mut self, digits: &str, span: Span) -> Reading<DigitsRead> {
         let Some(meant) = decimal_comma::meant(digits) else {
             return Err(decimal_comma::doubtful(span, digits).into());
         };
         match read_number(&meant) {
             Ok(written) => {
                 self.report(decimal_comma::finding(span, digits, meant));
-                Ok(Number { number: written.value, decimals: written.decimals })
+                Ok(DigitsRead { number: written.value, decimals: written.decimals })
             }
             Err(_) => Err(decimal_comma::doubtful(span, digits).into()),
         }
@@ -694,10 +695,10 @@ impl Reader<'_> {
     /// `1e3` is no way to write a number here, and `1e400` is none that can be read.
     fn power_of_ten(
         &mut self,
-        number: &Number,
+        number: &DigitsRead,
         cursor: &mut Cursor,
         first: Span,
-    ) -> Reading<Option<Number>> {
+    ) -> Reading<Option<DigitsRead>> {
         let mut ahead = *cursor;
         let is_e = ahead.touches()
             && ahead.peek().is_some_and(|token| ahead.slice(token).eq_ignore_ascii_case("e"));
@@ -722,7 +723,7 @@ impl Reader<'_> {
         let factor = (0..power).fold(int(1), |factor, _| factor * int(10));
         let value = if below { number.number.each_of(&factor) } else { &number.number * factor };
         self.report(malformed_number::power_of_ten(span, cursor.under(span), &value));
-        Ok(Some(Number { number: value, decimals: None }))
+        Ok(Some(DigitsRead { number: value, decimals: None }))
     }
 
     /// A whole number for counting: `fold 3 times`, `speed 1`.
@@ -741,7 +742,7 @@ impl Reader<'_> {
 }
 
 /// A number and the digits written behind its point.
-pub struct Number {
+pub struct DigitsRead {
     /// In the unit that follows it.
     pub number: Exact,
     /// Digits after the point; none for a fraction.
@@ -752,7 +753,7 @@ pub struct Number {
 const MAX_POWER: u32 = 17;
 
 /// The quantity, if it is of the kind that is wanted.
-fn settle(written: Written, wanted: ExpectedAmount, cursor: &Cursor) -> Reading<Quantity> {
+fn settle(written: WrittenAmount, wanted: ExpectedAmount, cursor: &Cursor) -> Reading<Quantity> {
     let unit = written.unit.unwrap_or(Unit::Count);
     let dimension = unit.dimension();
     let span = written.span;
@@ -838,7 +839,7 @@ fn open(low: Option<Quantity>, high: Option<Quantity>, span: Span) -> Extent {
 
 /// Whether a word stands here for `..`: `3 to 4 h`, `between 3h and 4h`. Behind a
 /// temperature with its unit, `to` is what the dough is brought to.
-fn range_word(cursor: &Cursor, low: &Written, wanted: ExpectedAmount, between: bool) -> bool {
+fn range_word(cursor: &Cursor, low: &WrittenAmount, wanted: ExpectedAmount, between: bool) -> bool {
     const TO: [&str; 10] = ["to", "or", "bis", "à", "a", "ad", "hasta", "ou", "oder", "o"];
     const AND: [&str; 5] = ["and", "et", "und", "e", "y"];
     let is_word = cursor.is_any(phrases!(TO)) || between && cursor.is_any(phrases!(AND));

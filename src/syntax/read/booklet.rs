@@ -10,8 +10,8 @@ use crate::diag::{self, Finding};
 use crate::quantity::{System, Unit, Units, int};
 use crate::source::{SourceId, Span, is_blank, is_unseen};
 use crate::syntax::booklet::{
-    Booklet, Compare, Exercise, ExerciseKind, FormulaYield, General, Hidden, HiddenKind, Level,
-    Part, PartKind, PlanAsked, PrintKind, Reader as For, Reckoner, Sizes, Steps, Worksheet,
+    Audience as For, Booklet, BookletItem, Compare, Exercise, ExerciseKind, FormulaYield, General,
+    Hidden, HiddenKind, Level, PartKind, PlanAsked, PrintKind, Reckoner, Sizes, Steps, Worksheet,
 };
 use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{incomplete_statement, missing_name, missing_value};
@@ -28,7 +28,7 @@ pub fn read_placed(
     source: SourceId,
     text: &str,
     part: std::ops::Range<usize>,
-) -> (Vec<Part>, Vec<Finding>) {
+) -> (Vec<BookletItem>, Vec<Finding>) {
     let shape = outline_part(source, text, part);
     let mut reader = Reader::new(source, text, &shape);
     let mut statements = Statements::of_file(&shape.items);
@@ -178,7 +178,7 @@ impl<'a> Reader<'a> {
         statement: &Statement<'a>,
         reader: For,
         outer: &mut Statements<'a>,
-        parts: &mut Vec<Part>,
+        parts: &mut Vec<BookletItem>,
     ) {
         let word = if reader == For::Teacher { "teacher" } else { "learner" };
         let end = self.end(&statement.after_word(), "what is for one reader stands in braces");
@@ -194,7 +194,12 @@ impl<'a> Reader<'a> {
     }
 
     /// One thing that prints; none where it can't be read.
-    fn part(&mut self, statement: &Statement<'a>, word: &'static str, reader: For) -> Option<Part> {
+    fn part(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &'static str,
+        reader: For,
+    ) -> Option<BookletItem> {
         let mut said = statement.cursor.said();
         let what = match word {
             "worksheet" => self.worksheet(statement, &mut said),
@@ -206,7 +211,7 @@ impl<'a> Reader<'a> {
             }
         };
         let what = self.done(what)?;
-        Some(Part { reader, what, said: said.into(), span: statement.span })
+        Some(BookletItem { reader, what, said: said.into(), span: statement.span })
     }
 
     fn part_of_a_line(

@@ -6,7 +6,7 @@ use super::said_for;
 use super::seen_clauses::SeenClauses;
 use super::spoken::says_between;
 use super::statements::{Statement, Statements, opens_in_file};
-use super::words::{Figure, OF_A_FORMULA, OF_A_STYLE, figure};
+use super::words::{OF_A_FORMULA, OF_A_STYLE, WrittenIn, figure};
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
@@ -324,22 +324,25 @@ fn begins_bound(cursor: &Cursor) -> bool {
 
 /// Whether a figure's value is written in what the figure is. Salt can be claimed by
 /// weight too, and a dough yield in per cent of the flour.
-fn fits(figure: Figure, range: &Extent, cursor: &Cursor) -> Reading<()> {
+fn fits(figure: WrittenIn, range: &Extent, cursor: &Cursor) -> Reading<()> {
     let wanted = match figure {
-        Figure::Share => ExpectedAmount::Share,
-        Figure::Time => ExpectedAmount::Time,
-        Figure::Mass => ExpectedAmount::Mass,
-        Figure::Temperature => ExpectedAmount::Temperature,
-        Figure::Number => ExpectedAmount::Count,
-        Figure::Other => return Ok(()),
+        WrittenIn::Share => ExpectedAmount::Share,
+        WrittenIn::Time => ExpectedAmount::Time,
+        WrittenIn::Mass => ExpectedAmount::Mass,
+        WrittenIn::Temperature => ExpectedAmount::Temperature,
+        WrittenIn::Number => ExpectedAmount::Count,
+        WrittenIn::Other => return Ok(()),
     };
     let Some(end) = range.low.as_ref().or(range.high.as_ref()) else { return Ok(()) };
     let written = cursor.under(end.span);
     match (end.unit.dimension(), figure) {
         (dimension, _) if wanted.takes(dimension) => Ok(()),
         (Dimension::Count, _) => Err(missing_unit::finding(end.span, written, wanted).into()),
-        (Dimension::Mass | Dimension::Volume | Dimension::Share, Figure::Share | Figure::Mass)
-        | (Dimension::Share | Dimension::Factor, Figure::Number) => Ok(()),
+        (
+            Dimension::Mass | Dimension::Volume | Dimension::Share,
+            WrittenIn::Share | WrittenIn::Mass,
+        )
+        | (Dimension::Share | Dimension::Factor, WrittenIn::Number) => Ok(()),
         (dimension, _) => {
             Err(wrong_kind_of_amount::wrong_kind(end.span, written, dimension, wanted).into())
         }

@@ -8,8 +8,8 @@ use super::seen_clauses::SeenClauses;
 use super::spoken::spoken;
 use super::statements::{Statement, Statements};
 use super::words::{
-    BLOCKS, BOTH, Figure, OF_A_FILE, OF_A_FORMULA, OF_LINES, STAGE_NAMES, STAGES_BY_NAME, figure,
-    near, other_verb,
+    BLOCKS, BOTH, OF_A_FILE, OF_A_FORMULA, OF_LINES, STAGE_NAMES, STAGES_BY_NAME, WrittenIn,
+    figure, near, other_verb,
 };
 use super::{Reader, Reading};
 use crate::quantity::display::trimmed;
@@ -23,8 +23,8 @@ use crate::syntax::findings::{
 use crate::syntax::name::identifier_of;
 use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{
-    Allow, Amount, Extent, Formula, Line, MadePiece, Makes, Method, Mix, Name, Quantity, StageKind,
-    Step, Target, Text, Verb, With, Words, WordsKind,
+    Allow, Amount, Extent, Formula, Line, MadePiece, Makes, Method, Mix, Name, NotedText, Quantity,
+    StageKind, Step, Target, Text, Verb, With, WordsKind,
 };
 
 impl<'a> Reader<'a> {
@@ -532,7 +532,7 @@ impl<'a> Reader<'a> {
             && ahead.after().end > cursor.here().start;
         if is_line && !statement.has_block() {
             let name = self.under(words).trim_end().to_lowercase();
-            let is_claim = figure(&name) != Figure::Other && !BOTH.contains(&name.as_str());
+            let is_claim = figure(&name) != WrittenIn::Other && !BOTH.contains(&name.as_str());
             let known =
                 formula.total.is_some() || formula.dough.is_some() || inner.has(self, is_mix);
             if !is_claim && !known {
@@ -593,7 +593,7 @@ impl<'a> Reader<'a> {
         };
         let is_claim = |head: &str| {
             let name = head.split(|sign: char| sign.is_ascii_digit()).next().unwrap_or_default();
-            figure(name.trim()) != Figure::Other && !BOTH.contains(&name.trim())
+            figure(name.trim()) != WrittenIn::Other && !BOTH.contains(&name.trim())
                 || name.contains(" in ")
         };
         let more_than_half = |(all, some): (usize, usize)| all > 0 && some * 2 > all;
@@ -790,7 +790,12 @@ impl<'a> Reader<'a> {
     }
 
     /// `note "…"` and its like; says whether the statement was one.
-    pub fn words(&mut self, statement: &Statement<'a>, word: &str, texts: &mut Vec<Words>) -> bool {
+    pub fn words(
+        &mut self,
+        statement: &Statement<'a>,
+        word: &str,
+        texts: &mut Vec<NotedText>,
+    ) -> bool {
         let Some((kind, name)) = words_kind(word) else { return false };
         let mut cursor = statement.after_word();
         if !cursor.is_text() && !matches!(kind, WordsKind::Note | WordsKind::Caution) {
@@ -803,7 +808,7 @@ impl<'a> Reader<'a> {
                 allow.push(self.allowed(&mut cursor)?);
             }
             self.end(&cursor, "the text may be followed by `allow FINDING \"the reason\"`")?;
-            Ok(Words { kind, text, allow })
+            Ok(NotedText { kind, text, allow })
         });
         texts.extend(self.done(read));
         self.no_block(statement);

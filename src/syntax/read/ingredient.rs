@@ -15,7 +15,7 @@ use crate::syntax::findings::{
     missing_value, said_twice, unexpected_text, unknown_value, unknown_word,
 };
 use crate::syntax::outline::TokenKind;
-use crate::syntax::tree::{FreeFrom, Ingredient, Kind, Name, Price, Property, Quantity};
+use crate::syntax::tree::{FreeFrom, Ingredient, IngredientKind, Name, Price, Property, Quantity};
 use ecow::EcoString;
 
 /// Statements whose value is no amount of what is in 100 g.
@@ -48,7 +48,10 @@ impl<'a> Reader<'a> {
     }
 
     /// `mill lane wholemeal like whole wheat flour`, `toasted hazelnuts is a nut`.
-    fn ingredient_head(&mut self, statement: &Statement<'a>) -> (Option<Name>, Option<Kind>) {
+    fn ingredient_head(
+        &mut self,
+        statement: &Statement<'a>,
+    ) -> (Option<Name>, Option<IngredientKind>) {
         let mut cursor = statement.after_word();
         let here = cursor.here();
         let ends = |here: &Cursor| {
@@ -79,7 +82,7 @@ impl<'a> Reader<'a> {
     /// `weir flour: flour`, `weir flour = bread flour`, `weir flour same as bread flour`: a
     /// class or another ingredient after a sign or words that are not ours. Nothing where
     /// neither follows.
-    fn kind_by_sign(&mut self, cursor: &mut Cursor) -> Option<Option<Kind>> {
+    fn kind_by_sign(&mut self, cursor: &mut Cursor) -> Option<Option<IngredientKind>> {
         let here = cursor.here();
         let is_like = cursor.is_sign("=") || cursor.are("same", "as") || cursor.are("equal", "to");
         if !is_like && !cursor.is_sign(":") && !cursor.is_sign("(") {
@@ -95,10 +98,12 @@ impl<'a> Reader<'a> {
         let span = cursor.since(here);
         let meant = kind.as_ref().map(|name| name.shown.as_str());
         self.fail(misplaced_punctuation::head_of_an_ingredient(span, is_like, meant));
-        Some(kind.map(|name| if is_like { Kind::Like(name) } else { Kind::Class(name) }))
+        Some(kind.map(|name| {
+            if is_like { IngredientKind::Like(name) } else { IngredientKind::Class(name) }
+        }))
     }
 
-    fn kind(&mut self, cursor: &mut Cursor) -> Reading<Option<Kind>> {
+    fn kind(&mut self, cursor: &mut Cursor) -> Reading<Option<IngredientKind>> {
         let word = cursor.lower();
         let here = cursor.here();
         if cursor.take("is") {
@@ -112,7 +117,11 @@ impl<'a> Reader<'a> {
         if cursor.word().is_some() {
             return Err(said_twice::two_kinds(cursor.since(here).to(cursor.rest())).into());
         }
-        Ok(Some(if &*word == "is" { Kind::Class(name) } else { Kind::Like(name) }))
+        Ok(Some(if &*word == "is" {
+            IngredientKind::Class(name)
+        } else {
+            IngredientKind::Like(name)
+        }))
     }
 
     /// A statement of an ingredient.
@@ -412,7 +421,7 @@ fn currency_sign<'a>(cursor: &Cursor<'a>) -> Option<&'a str> {
     cursor.sign().filter(|sign| unknown_value::is_currency_sign(sign))
 }
 
-fn empty_ingredient(name: Name, kind: Option<Kind>, span: Span) -> Ingredient {
+fn empty_ingredient(name: Name, kind: Option<IngredientKind>, span: Span) -> Ingredient {
     Ingredient {
         name,
         kind,

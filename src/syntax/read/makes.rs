@@ -1,6 +1,6 @@
 //! What a formula makes, in a file or on the command line.
 
-use super::amounts::Number;
+use super::amounts::DigitsRead;
 use super::cursor::Cursor;
 use super::formula::PEOPLE;
 use super::names::name_of;
@@ -350,7 +350,7 @@ impl Reader<'_> {
     }
 
     /// How many pieces: `24`, `two`, `2 x`, `about 24`.
-    fn piece_count(&mut self, cursor: &mut Cursor) -> Reading<Number> {
+    fn piece_count(&mut self, cursor: &mut Cursor) -> Reading<DigitsRead> {
         let first = cursor.here();
         if let Some(behind) = behind_about(cursor).filter(Cursor::is_number) {
             self.reword(Span { end: behind.here().start, ..first }, "");
@@ -361,7 +361,7 @@ impl Reader<'_> {
             Some((number, behind)) => {
                 *cursor = behind;
                 self.reword(cursor.since(first), trimmed(&number, 4));
-                Number { number, decimals: None }
+                DigitsRead { number, decimals: None }
             }
             None => self.number(cursor)?,
         };
@@ -370,7 +370,7 @@ impl Reader<'_> {
                 *cursor = behind;
                 let number = number.number * int(many);
                 self.reword(cursor.since(first), trimmed(&number, 4));
-                Number { number, decimals: None }
+                DigitsRead { number, decimals: None }
             }
             None => number,
         };

@@ -5,9 +5,9 @@ use crate::syntax::name::identifier_of;
 use crate::syntax::tree::StageKind;
 
 /// Words that begin a line, and what to write for them.
-type Said = (&'static [&'static str], &'static str);
+type SaidFor = (&'static [&'static str], &'static str);
 
-const IN_A_BAKEHOUSE: &[Said] = &[
+const IN_A_BAKEHOUSE: &[SaidFor] = &[
     (
         &["temperature", "ambient", "kitchen", "raumtemperatur"],
         "how warm the room is, is written `room 21C`",
@@ -44,7 +44,7 @@ const IN_A_BAKEHOUSE: &[Said] = &[
     ),
 ];
 
-const OF_AN_INGREDIENT: &[Said] = &[
+const OF_AN_INGREDIENT: &[SaidFor] = &[
     (
         &["calories", "calorie", "kcal", "kj", "energy value"],
         "write `energy` and its unit, as in `energy 364 kcal`",
@@ -368,7 +368,7 @@ pub fn declaration(word: &str) -> Option<&'static str> {
     })
 }
 
-const IN_A_FORMULA: &[Said] = &[
+const IN_A_FORMULA: &[SaidFor] = &[
     (
         &[
             "prep time",
@@ -615,7 +615,7 @@ const IN_A_FORMULA: &[Said] = &[
     ),
 ];
 
-const IN_A_FILE: &[Said] = &[
+const IN_A_FILE: &[SaidFor] = &[
     (
         &["include", "import", "use", "require", "load"],
         "nothing needs to be fetched: all files of a bakehouse see what the others declare",
@@ -627,7 +627,7 @@ const IN_A_FILE: &[Said] = &[
 ];
 
 /// Words before a block of a file that declares what ours do.
-const DECLARED: &[Said] = &[
+const DECLARED: &[SaidFor] = &[
     (
         &["zutat", "ingrédient", "ingrediente"],
         "an ingredient of your own is declared `ingredient rye rests is other { … }`; what goes into \
@@ -792,7 +792,7 @@ pub fn head(written: &str) -> Option<(String, String)> {
 }
 
 /// Whether a table has the longest beginning of a line, and what it says of it.
-fn said(table: &[Said], line: &str) -> Option<&'static str> {
+fn said(table: &[SaidFor], line: &str) -> Option<&'static str> {
     let line = line.to_lowercase();
     let begins = |said: &str| {
         line.strip_prefix(said)
@@ -827,7 +827,7 @@ pub fn absent(line: &str) -> Option<String> {
 
 /// What is no claim, and why.
 pub fn in_claims(line: &str) -> Option<&'static str> {
-    const NO_CLAIMS: &[Said] = &[
+    const NO_CLAIMS: &[SaidFor] = &[
         (
             &["contains", "may contain", "allergens", "enthält", "contient", "contiene"],
             "allergens are worked out from the ingredients and printed on every card; what can be \
@@ -890,7 +890,7 @@ mod tests {
 
     #[test]
     fn what_is_said_for_ours_is_none_of_ours() {
-        let ours: [(&[Said], &[&str]); 2] =
+        let ours: [(&[SaidFor], &[&str]); 2] =
             [(IN_A_BAKEHOUSE, words::OF_A_BAKEHOUSE), (OF_AN_INGREDIENT, words::OF_AN_INGREDIENT)];
         for (table, known) in ours {
             for said in table.iter().flat_map(|(said, _)| *said) {

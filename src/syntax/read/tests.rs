@@ -410,7 +410,7 @@ booklet spring { text "x"; answers }
     let nuts = &tree.ingredients[0];
     assert_eq!(nuts.contains.as_ref().map(Vec::len), Some(2));
     assert_eq!((nuts.properties.len(), nuts.also.len(), nuts.called.len()), (4, 2, 1));
-    assert!(matches!(&nuts.kind, Some(Kind::Class(name)) if name.key == "nut"));
+    assert!(matches!(&nuts.kind, Some(IngredientKind::Class(name)) if name.key == "nut"));
     assert!(nuts.price.is_some() && nuts.volume.is_some() && nuts.each.is_some());
     assert_eq!(tree.ingredients[1].contains.as_ref().map(Vec::len), Some(0));
     assert_eq!(tree.cultures[0].mix.lines.len(), 2);
@@ -853,6 +853,7 @@ fn reads_alike_the_long_way(text: &str) {
 
 /// Files of ours, whole and with each of their lines by itself.
 #[test]
+#[allow(clippy::disallowed_methods, reason = "a test reads its own files")]
 fn plain_amounts_of_files_are_read_as_the_long_way_reads_them() {
     let top = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut count = 0;
@@ -873,6 +874,7 @@ fn plain_amounts_of_files_are_read_as_the_long_way_reads_them() {
     }
 }
 
+#[allow(clippy::disallowed_methods, reason = "a test reads its own files")]
 fn walkdir(folder: &std::path::Path) -> Vec<std::path::PathBuf> {
     let entries =
         std::fs::read_dir(folder).expect("a folder").map(|entry| entry.expect("there").path());

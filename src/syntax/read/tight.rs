@@ -3,7 +3,7 @@
 //! A list grows in steps, so that it is never longer than needed while it is read; all trees
 //! of a run stand until its end, where that room would be most of their memory.
 
-use crate::syntax::tree::{Formula, Line, Method, Mix, Phase, Stage, Step, Text, Tree, Words};
+use crate::syntax::tree::{Formula, Line, Method, Mix, NotedText, Phase, Stage, Step, Text, Tree};
 
 /// Lets go of the room that the lists of a tree have for more.
 pub fn tighten(tree: &mut Tree) {
@@ -91,7 +91,7 @@ fn phase(phase: &mut Phase) {
     phase.flags.shrink_to_fit();
 }
 
-fn texts(texts: &mut Vec<Words>) {
+fn texts(texts: &mut Vec<NotedText>) {
     for words in &mut *texts {
         text(&mut words.text);
         words.allow.shrink_to_fit();

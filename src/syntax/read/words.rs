@@ -610,48 +610,48 @@ pub fn is_taken(key: &str) -> bool {
 }
 
 /// The figures that a claim or a style asks for, and what their value is written in.
-pub const FIGURES: &[(&str, Figure)] = &[
-    ("hydration", Figure::Share),
-    ("effective hydration", Figure::Share),
-    ("true hydration", Figure::Share),
-    ("liquids", Figure::Share),
-    ("salt", Figure::Share),
-    ("sugar", Figure::Share),
-    ("fat", Figure::Share),
-    ("water", Figure::Share),
-    ("leavening", Figure::Share),
-    ("prefermented flour", Figure::Share),
-    ("inoculation", Figure::Share),
-    ("loss", Figure::Share),
-    ("bake loss", Figure::Share),
-    ("make-up loss", Figure::Share),
-    ("total percentage", Figure::Share),
-    ("yield", Figure::Share),
-    ("salt as eaten", Figure::Share),
-    ("salt as declared", Figure::Share),
-    ("salt in other ingredients", Figure::Share),
-    ("yeast as fresh", Figure::Share),
-    ("elapsed", Figure::Time),
-    ("hands-on", Figure::Time),
-    ("ice", Figure::Mass),
-    ("dough", Figure::Mass),
-    ("piece", Figure::Mass),
-    ("piece baked", Figure::Mass),
-    ("piece as eaten", Figure::Mass),
-    ("flour", Figure::Mass),
-    ("water temperature", Figure::Temperature),
-    ("dough yield", Figure::Number),
-    ("pieces", Figure::Number),
+pub const FIGURES: &[(&str, WrittenIn)] = &[
+    ("hydration", WrittenIn::Share),
+    ("effective hydration", WrittenIn::Share),
+    ("true hydration", WrittenIn::Share),
+    ("liquids", WrittenIn::Share),
+    ("salt", WrittenIn::Share),
+    ("sugar", WrittenIn::Share),
+    ("fat", WrittenIn::Share),
+    ("water", WrittenIn::Share),
+    ("leavening", WrittenIn::Share),
+    ("prefermented flour", WrittenIn::Share),
+    ("inoculation", WrittenIn::Share),
+    ("loss", WrittenIn::Share),
+    ("bake loss", WrittenIn::Share),
+    ("make-up loss", WrittenIn::Share),
+    ("total percentage", WrittenIn::Share),
+    ("yield", WrittenIn::Share),
+    ("salt as eaten", WrittenIn::Share),
+    ("salt as declared", WrittenIn::Share),
+    ("salt in other ingredients", WrittenIn::Share),
+    ("yeast as fresh", WrittenIn::Share),
+    ("elapsed", WrittenIn::Time),
+    ("hands-on", WrittenIn::Time),
+    ("ice", WrittenIn::Mass),
+    ("dough", WrittenIn::Mass),
+    ("piece", WrittenIn::Mass),
+    ("piece baked", WrittenIn::Mass),
+    ("piece as eaten", WrittenIn::Mass),
+    ("flour", WrittenIn::Mass),
+    ("water temperature", WrittenIn::Temperature),
+    ("dough yield", WrittenIn::Number),
+    ("pieces", WrittenIn::Number),
 ];
 
 /// What the value of a figure, an ingredient, a stage or a class is written in.
-pub fn figure(key: &str) -> Figure {
-    FIGURES.iter().find(|(name, _)| *name == key).map_or(Figure::Other, |(_, figure)| *figure)
+pub fn figure(key: &str) -> WrittenIn {
+    FIGURES.iter().find(|(name, _)| *name == key).map_or(WrittenIn::Other, |(_, figure)| *figure)
 }
 
 /// In what a figure is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Figure {
+pub enum WrittenIn {
     /// In per cent.
     Share,
     /// In a unit of time.

@@ -3,7 +3,7 @@
 use super::super::maker::Maker;
 use super::super::task::Task;
 use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums};
+use super::sums::{CountedIn, Rule, Sums};
 use crate::print::document::Document;
 use crate::print::words::minutes;
 use crate::quantity::{Exact, int};
@@ -51,7 +51,7 @@ impl Maker<'_> {
             .collect();
         let mut sums = Sums::default();
         let row = sums.row(&self.words.say("exercise-ready"));
-        let mut ends = sums.given(self, (row, 1), Kind::Clock, int(ready));
+        let mut ends = sums.given(self, (row, 1), CountedIn::Clock, int(ready));
         let mut next = bars.iter().map(|bar| bar.to).max().unwrap_or(day.minutes);
         // When each step begins, in minutes of the day's picture, its name and its number.
         let mut begun: Vec<(i64, String, usize)> = Vec::new();
@@ -63,9 +63,9 @@ impl Maker<'_> {
             }
             next = bar.from;
             let row = sums.new_row(&name);
-            let takes = sums.given(self, (row, 0), Kind::Minutes, int(takes_about(takes)));
+            let takes = sums.given(self, (row, 0), CountedIn::Minutes, int(takes_about(takes)));
             let rule = Rule::Less(vec![ends, takes]);
-            ends = sums.asked(self, (row, 1), Kind::Clock, rule).ok_or("it has no times")?;
+            ends = sums.asked(self, (row, 1), CountedIn::Clock, rule).ok_or("it has no times")?;
             begun.push((bar.from, name, ends));
         }
         // Each stage has to be done when the step begins that uses it, the last built first.
@@ -91,9 +91,10 @@ impl Maker<'_> {
                     true => sums.new_row(&format!("{name} → {user}")),
                     false => sums.new_row(&name),
                 };
-                let takes = sums.given(self, (row, 0), Kind::Minutes, int(takes_about(takes)));
+                let takes = sums.given(self, (row, 0), CountedIn::Minutes, int(takes_about(takes)));
                 let rule = Rule::Less(vec![ends, takes]);
-                ends = sums.asked(self, (row, 1), Kind::Clock, rule).ok_or("it has no times")?;
+                ends =
+                    sums.asked(self, (row, 1), CountedIn::Clock, rule).ok_or("it has no times")?;
                 begun.push((bar.from, name, ends));
             }
         }

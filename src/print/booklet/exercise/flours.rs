@@ -4,7 +4,7 @@ use super::super::compare::named;
 use super::super::maker::Maker;
 use super::super::task::Task;
 use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums};
+use super::sums::{CountedIn, Rule, Sums};
 use crate::print::document::{Document, LinePart};
 use crate::quantity::display::{percent, read_exact};
 use crate::quantity::{Exact, ratio};
@@ -104,7 +104,7 @@ impl Maker<'_> {
         let flour_row = self.words.say("figure-flour");
         let given = |sums: &mut Sums, line: &LinePart| {
             let row = sums.row(&named(line));
-            Some(sums.given(self, (row, 0), Kind::Percent, share(line)?))
+            Some(sums.given(self, (row, 0), CountedIn::Percent, share(line)?))
         };
         // The two flours first.
         let own = given(&mut sums, exchange.from)?;
@@ -125,11 +125,11 @@ impl Maker<'_> {
                     }
                 }
                 let row = sums.row(&self.words.say("exercise-all-percent"));
-                let all = sums.then(self, (row, 0), Kind::Percent, Rule::Sum(all))?;
+                let all = sums.then(self, (row, 0), CountedIn::Percent, Rule::Sum(all))?;
                 let row = sums.row(&self.words.say("figure-dough"));
                 let dough = sums.given_alone(self, (row, 1), &document.total_sum)?;
                 let row = sums.row(&flour_row);
-                sums.then(self, (row, 1), Kind::Weight, Rule::Over(dough, all))?
+                sums.then(self, (row, 1), CountedIn::Weight, Rule::Over(dough, all))?
             }
             false => {
                 let row = sums.row(&flour_row);
@@ -140,20 +140,21 @@ impl Maker<'_> {
             return None;
         }
         let row = sums.row(&self.words.say("exercise-exchanged"));
-        let part = sums.given(self, (row, 0), Kind::Percent, exchange.part.clone());
+        let part = sums.given(self, (row, 0), CountedIn::Percent, exchange.part.clone());
         let rule = Rule::Times(vec![part, flour]);
         // All of the other flour is what is exchanged, where there was none.
         let moved = match has {
-            Some(_) => sums.then(self, (row, 2), Kind::Weight, rule)?,
-            None => sums.asked(self, (to, 2), Kind::Weight, rule)?,
+            Some(_) => sums.then(self, (row, 2), CountedIn::Weight, rule)?,
+            None => sums.asked(self, (to, 2), CountedIn::Weight, rule)?,
         };
         let from = sums.row(&named(exchange.from));
-        let before = sums.then(self, (from, 1), Kind::Weight, Rule::Times(vec![own, flour]))?;
-        sums.asked(self, (from, 2), Kind::Weight, Rule::Less(vec![before, moved]))?;
+        let before =
+            sums.then(self, (from, 1), CountedIn::Weight, Rule::Times(vec![own, flour]))?;
+        sums.asked(self, (from, 2), CountedIn::Weight, Rule::Less(vec![before, moved]))?;
         if let Some(has) = has {
             let rule = Rule::Times(vec![has, flour]);
-            let before = sums.then(self, (to, 1), Kind::Weight, rule)?;
-            sums.asked(self, (to, 2), Kind::Weight, Rule::Sum(vec![before, moved]))?;
+            let before = sums.then(self, (to, 1), CountedIn::Weight, rule)?;
+            sums.asked(self, (to, 2), CountedIn::Weight, Rule::Sum(vec![before, moved]))?;
         }
         let waters = document.total.iter().filter(|line| line.class.as_deref() == Some("water"));
         for line in waters {
@@ -162,9 +163,9 @@ impl Maker<'_> {
             let share = match from_dough {
                 // It stands there already.
                 true => sums.at(row, 0)?,
-                false => sums.given(self, (row, 0), Kind::Percent, share),
+                false => sums.given(self, (row, 0), CountedIn::Percent, share),
             };
-            sums.asked(self, (row, 2), Kind::Weight, Rule::Times(vec![share, flour]))?;
+            sums.asked(self, (row, 2), CountedIn::Weight, Rule::Times(vec![share, flour]))?;
         }
         Some(sums)
     }

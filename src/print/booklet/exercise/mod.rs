@@ -22,7 +22,7 @@ use crate::print::document::Document;
 use crate::print::findings as say;
 use crate::quantity::Exact;
 use crate::syntax::booklet::{
-    Exercise, ExerciseKind, FormulaYield, Level, Part, PartKind, Worksheet,
+    BookletItem, Exercise, ExerciseKind, FormulaYield, Level, PartKind, Worksheet,
 };
 use draw::{Draw, MAX_DEEPER, MAX_DRAWS, meaning};
 use std::rc::Rc;
@@ -65,8 +65,7 @@ impl<'a> Maker<'a> {
     }
 
     fn drawn_for(&self, sheet: &Worksheet, seat: u32) -> Drawn {
-        let is_it =
-            |part: &Part| matches!(&part.what, PartKind::Worksheet(it) if std::ptr::eq(it, sheet));
+        let is_it = |part: &BookletItem| matches!(&part.what, PartKind::Worksheet(it) if std::ptr::eq(it, sheet));
         let place = self.booklet.parts.iter().position(is_it).unwrap_or(usize::MAX);
         if let Some(known) = self.drawn.borrow().get(&(place, seat)) {
             return Rc::clone(known);

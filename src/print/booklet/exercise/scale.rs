@@ -5,7 +5,7 @@ use super::super::compare::named;
 use super::super::maker::{Made, Maker};
 use super::super::task::Task;
 use super::draw::{Draw, multiples, round_numbers};
-use super::sums::{Kind, Rule, Sums};
+use super::sums::{CountedIn, Rule, Sums};
 use super::without_no_ounces;
 use crate::print::document::{Document, LineKind, LinePart, MixPart, PiecePart, Weight};
 use crate::quantity::display::{ounce, read_exact, shows};
@@ -160,8 +160,8 @@ impl<'a> Maker<'a> {
                 [piece] if read_exact(&piece.count).is_some() => {
                     let row = sums.row(&other.makes.pieces.first()?.kind);
                     let before = read_exact(&piece.count)?;
-                    let before = sums.given(self, (row, 1), Kind::Number, before);
-                    (before, sums.given(self, (row, 2), Kind::Number, count.clone()))
+                    let before = sums.given(self, (row, 1), CountedIn::Number, before);
+                    (before, sums.given(self, (row, 2), CountedIn::Number, count.clone()))
                 }
                 _ => self.both_weights(&mut sums, own, other, wanted)?,
             },
@@ -173,14 +173,14 @@ impl<'a> Maker<'a> {
             return None;
         }
         let row = sums.row(&self.words.say("exercise-factor"));
-        let factor = sums.then(self, (row, 2), Kind::Number, Rule::Over(after, before))?;
+        let factor = sums.then(self, (row, 2), CountedIn::Number, Rule::Over(after, before))?;
         for (mix, new) in own.mixes.iter().zip(&other.mixes) {
             for (line, new) in mix.lines.iter().zip(&new.lines) {
                 let (Some(weight), Some(_)) = (&line.weight, &new.weight) else { continue };
                 let row = sums.row(&in_mix(line, mix, own));
                 let Some(weight) = sums.given_weight(self, (row, 1), weight) else { continue };
                 let rule = Rule::Times(vec![weight, factor]);
-                sums.asked(self, (row, 2), Kind::Weight, rule)?;
+                sums.asked(self, (row, 2), CountedIn::Weight, rule)?;
             }
         }
         Some(sums)
@@ -208,7 +208,7 @@ impl<'a> Maker<'a> {
             }
         };
         let before = sums.given_weight(self, (row, 1), before)?;
-        Some((before, sums.given(self, (row, 2), Kind::Weight, after)))
+        Some((before, sums.given(self, (row, 2), CountedIn::Weight, after)))
     }
 
     /// All the flour, from what is wanted and the percentages.
@@ -224,43 +224,43 @@ impl<'a> Maker<'a> {
             let row = sums.row(&named(line));
             let share =
                 read_exact(line.percent_exact.as_deref().filter(|_| line.percent_low.is_none())?)?;
-            percents.push(sums.given(self, (row, 0), Kind::Percent, share));
+            percents.push(sums.given(self, (row, 0), CountedIn::Percent, share));
         }
         let dough = sums.row(&self.words.say("figure-dough"));
         let all = sums.row(&self.words.say("exercise-all-percent"));
         let flour = sums.row(&self.words.say("figure-flour"));
         let number = match wanted {
-            Wanted::Flour(grams) => sums.given(self, (flour, 2), Kind::Weight, grams.clone()),
+            Wanted::Flour(grams) => sums.given(self, (flour, 2), CountedIn::Weight, grams.clone()),
             Wanted::Stage(grams, key) => {
                 let mix = other.mixes.iter().find(|mix| *key_of(&mix.name) == **key)?;
                 let share = grams.over(&read_exact(&other.makes.flour.grams)?)?;
                 let row = sums.row(&mix.title);
-                let share = sums.given(self, (row, 0), Kind::Percent, share);
-                let grams = sums.given(self, (row, 2), Kind::Weight, grams.clone());
-                sums.then(self, (flour, 2), Kind::Weight, Rule::Over(grams, share))?
+                let share = sums.given(self, (row, 0), CountedIn::Percent, share);
+                let grams = sums.given(self, (row, 2), CountedIn::Weight, grams.clone());
+                sums.then(self, (flour, 2), CountedIn::Weight, Rule::Over(grams, share))?
             }
             Wanted::Pieces(..) | Wanted::Dough => {
                 let dough = match wanted {
                     Wanted::Pieces(count, each) => {
                         let piece = other.makes.pieces.first()?;
                         let row = sums.row(&piece.kind);
-                        let count = sums.given(self, (row, 2), Kind::Number, count.clone());
+                        let count = sums.given(self, (row, 2), CountedIn::Number, count.clone());
                         let row = sums.row(&self.words.say("exercise-piece"));
                         let each = match baked {
                             true => self.piece_of_baked(sums, row, piece, each)?,
-                            false => sums.given(self, (row, 2), Kind::Weight, each.clone()),
+                            false => sums.given(self, (row, 2), CountedIn::Weight, each.clone()),
                         };
                         let rule = Rule::Times(vec![count, each]);
-                        sums.then(self, (dough, 2), Kind::Weight, rule)?
+                        sums.then(self, (dough, 2), CountedIn::Weight, rule)?
                     }
                     _ => {
                         let grams = read_exact(&other.makes.dough.grams)?;
-                        sums.given(self, (dough, 2), Kind::Weight, grams)
+                        sums.given(self, (dough, 2), CountedIn::Weight, grams)
                     }
                 };
                 let rule = Rule::Sum(percents.clone());
-                let all = sums.then(self, (all, 0), Kind::Percent, rule)?;
-                sums.then(self, (flour, 2), Kind::Weight, Rule::Over(dough, all))?
+                let all = sums.then(self, (all, 0), CountedIn::Percent, rule)?;
+                sums.then(self, (flour, 2), CountedIn::Weight, Rule::Over(dough, all))?
             }
         };
         // What is lost on the way, or not counted, would make it another flour.
@@ -280,14 +280,14 @@ impl<'a> Maker<'a> {
         if loss <= Exact::ZERO || !shows(&(&loss * int(100)), 1) {
             return None;
         }
-        let whole = sums.given(self, (piece_row, 0), Kind::Percent, Exact::ONE);
+        let whole = sums.given(self, (piece_row, 0), CountedIn::Percent, Exact::ONE);
         let row = sums.row(&self.words.say("exercise-loss"));
-        let loss = sums.given(self, (row, 0), Kind::Percent, loss);
+        let loss = sums.given(self, (row, 0), CountedIn::Percent, loss);
         let row = sums.row(&self.words.say("exercise-piece-baked"));
         let rule = Rule::Less(vec![whole, loss]);
-        let left = sums.then(self, (row, 0), Kind::Percent, rule)?;
-        let baked = sums.given(self, (row, 2), Kind::Weight, baked);
-        sums.then(self, (piece_row, 2), Kind::Weight, Rule::Over(baked, left))
+        let left = sums.then(self, (row, 0), CountedIn::Percent, rule)?;
+        let baked = sums.given(self, (row, 2), CountedIn::Weight, baked);
+        sums.then(self, (piece_row, 2), CountedIn::Weight, Rule::Over(baked, left))
     }
 
     /// From the percentages alone; `baked`, from what one weighs out of the oven.
@@ -298,7 +298,7 @@ impl<'a> Maker<'a> {
         for (line, percent) in lines.zip(percents) {
             let row = sums.row(&named(line));
             let rule = Rule::Times(vec![percent, flour]);
-            let asked = sums.asked(self, (row, 2), Kind::Weight, rule)?;
+            let asked = sums.asked(self, (row, 2), CountedIn::Weight, rule)?;
             if sums.worth(asked) != read_exact(&line.weight.as_ref()?.grams)? {
                 return None;
             }
@@ -327,26 +327,26 @@ impl<'a> Maker<'a> {
                 Some(whole) => whole,
                 None => {
                     let share = read_exact(&mix.sum.grams)?.over(&all_flour)?;
-                    let share = sums.given(self, (row, 0), Kind::Percent, share);
+                    let share = sums.given(self, (row, 0), CountedIn::Percent, share);
                     let rule = Rule::Times(vec![share, flour]);
-                    sums.then(self, (row, 2), Kind::Weight, rule)?
+                    sums.then(self, (row, 2), CountedIn::Weight, rule)?
                 }
             };
             let mut own = Vec::new();
             for line in &mix.lines {
                 let row = sums.row(&in_mix(line, mix, other));
                 let share = read_exact(line.percent_exact.as_deref()?)?;
-                own.push(sums.given(self, (row, 0), Kind::Percent, share));
+                own.push(sums.given(self, (row, 0), CountedIn::Percent, share));
             }
             let row =
                 sums.row(&format!("{} ({})", self.words.say("exercise-all-percent"), mix.title));
-            let all = sums.then(self, (row, 0), Kind::Percent, Rule::Sum(own.clone()))?;
+            let all = sums.then(self, (row, 0), CountedIn::Percent, Rule::Sum(own.clone()))?;
             let row = sums.row(&format!("{} ({})", self.words.say("figure-flour"), mix.title));
-            let base = sums.then(self, (row, 2), Kind::Weight, Rule::Over(whole, all))?;
+            let base = sums.then(self, (row, 2), CountedIn::Weight, Rule::Over(whole, all))?;
             for (line, percent) in mix.lines.iter().zip(own) {
                 let row = sums.row(&in_mix(line, mix, other));
                 let rule = Rule::Times(vec![percent, base]);
-                let weight = sums.then(self, (row, 2), Kind::Weight, rule)?;
+                let weight = sums.then(self, (row, 2), CountedIn::Weight, rule)?;
                 if sums.worth(weight) != read_exact(&line.weight.as_ref()?.grams)? {
                     return None;
                 }
@@ -357,7 +357,7 @@ impl<'a> Maker<'a> {
         for (line, percent) in lines.zip(percents) {
             let row = sums.row(&named(line));
             let rule = Rule::Times(vec![percent, flour]);
-            let whole = sums.then(self, (row, 2), Kind::Weight, rule)?;
+            let whole = sums.then(self, (row, 2), CountedIn::Weight, rule)?;
             let is_it = |it: &&LinePart| it.key == line.key && it.role == line.role;
             let Some(own) = dough.lines.iter().find(is_it) else { continue };
             let of_stages = taken.iter().filter(|(it, _)| it.key == line.key);
@@ -370,7 +370,7 @@ impl<'a> Maker<'a> {
             if left != grams || parts.len() < 2 {
                 continue;
             }
-            sums.asked(self, (row, 2), Kind::Weight, Rule::Less(parts))?;
+            sums.asked(self, (row, 2), CountedIn::Weight, Rule::Less(parts))?;
         }
         // What goes into the stages is asked, too.
         taken.iter().for_each(|(_, weight)| sums.ask(*weight));

@@ -4,11 +4,11 @@ use super::super::compare::named;
 use super::super::document::{TableCell, TableRow};
 use super::super::maker::Maker;
 use super::super::slips::{
-    OF_THE_YIELD, Slip, Way, others_stand, shows_slip, shows_swap, spoilt_ways,
+    OF_THE_YIELD, PlantedSlip, SpoiltBy, others_stand, shows_slip, shows_swap, spoilt_ways,
 };
 use super::super::task::Task;
 use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums};
+use super::sums::{CountedIn, Rule, Sums};
 use crate::check;
 use crate::diag::{Finding, Level as Severity};
 use crate::formula::{inherited, work};
@@ -42,8 +42,9 @@ impl Maker<'_> {
         let own = self.worked_as(name, None).ok_or("it can't be worked out")?;
         let document = own.document(self);
         let all = self.slips_that_show(name, document)?;
-        let is_asked = |slip: &&Slip| rule.is_none_or(|rule| *slip.finding.rule.name == *rule.key);
-        let mut slips: Vec<(&Slip, Option<Proof>)> =
+        let is_asked =
+            |slip: &&PlantedSlip| rule.is_none_or(|rule| *slip.finding.rule.name == *rule.key);
+        let mut slips: Vec<(&PlantedSlip, Option<Proof>)> =
             all.iter().filter(is_asked).map(|slip| (slip, None)).collect();
         // At the first level the percentages stand on the page; then they have to be worked
         // out from the weights.
@@ -56,7 +57,7 @@ impl Maker<'_> {
             }
         }
         // A line that is missing is another question than a number that is wrong.
-        let is_left_out = |slip: &Slip| slip.way == Way::LeftOut;
+        let is_left_out = |slip: &PlantedSlip| slip.way == SpoiltBy::LeftOut;
         if rule.is_none() && slips.iter().any(|(slip, _)| !is_left_out(slip)) {
             slips.retain(|(slip, _)| !is_left_out(slip));
         }
@@ -147,7 +148,7 @@ impl Maker<'_> {
         workings.extend(found);
         let told = self.finding_said(&slip.finding).unwrap_or_default();
         let from = self.spoilt_percent(slip).map(|wrong| match slip.way {
-            Way::Swapped => format!("{wrong} % → "),
+            SpoiltBy::Swapped => format!("{wrong} % → "),
             _ => {
                 let right = right.percent_exact.as_deref().and_then(read_exact).unwrap_or_default();
                 let spoilt = slip.lines.iter().find(|line| line.key == slip.key);
@@ -179,7 +180,7 @@ impl Maker<'_> {
                 false => vec![
                     self.words.say("exercise-mistake-lead"),
                     self.words.say(match slip.way {
-                        Way::Swapped => "exercise-mistake-swapped",
+                        SpoiltBy::Swapped => "exercise-mistake-swapped",
                         _ => "exercise-mistake-tenfold",
                     }),
                 ],
@@ -204,7 +205,7 @@ impl Maker<'_> {
 
     /// The percentage of a spoilt line, as precise as ten times of it need it; none where the
     /// line is missing.
-    fn spoilt_percent(&self, slip: &Slip) -> Option<String> {
+    fn spoilt_percent(&self, slip: &PlantedSlip) -> Option<String> {
         let line = slip.lines.iter().find(|line| line.key == slip.key)?;
         let share = read_exact(line.percent_exact.as_deref()?)?;
         Some(self.words.number(&trimmed(&(share * int(100)), 2)))
@@ -232,7 +233,7 @@ impl Maker<'_> {
     /// also what it should weigh with that flour, and how far off it is, in each piece too.
     fn weights_alone(
         &self,
-        slip: &Slip,
+        slip: &PlantedSlip,
         document: &Document,
         level: Level,
         times: &Exact,
@@ -254,13 +255,13 @@ impl Maker<'_> {
             [one] => *one,
             _ => {
                 let row = sums.row(&self.words.say("figure-flour"));
-                sums.then(self, (row, 1), Kind::Weight, Rule::Sum(flours.clone()))?
+                sums.then(self, (row, 1), CountedIn::Weight, Rule::Sum(flours.clone()))?
             }
         };
         let own = own?;
         let line = slip.lines.iter().find(|line| line.key == slip.key)?;
         let row = sums.row(&format!("{} %", named(line)));
-        sums.asked(self, (row, 0), Kind::Percent, Rule::Over(own, flour))?;
+        sums.asked(self, (row, 0), CountedIn::Percent, Rule::Over(own, flour))?;
         let share = read_exact(line.percent_exact.as_deref()?)?;
         let shown = sums.at(row, 0)?;
         if sums.worth(shown) != share {
@@ -275,7 +276,7 @@ impl Maker<'_> {
 
     /// What a line that is missing weighs: the dough less all others; and what part of the flour
     /// that is.
-    fn missing_line(&self, slip: &Slip, right: &LinePart) -> Option<Sums> {
+    fn missing_line(&self, slip: &PlantedSlip, right: &LinePart) -> Option<Sums> {
         if right.class.as_deref() == Some("flour") {
             return None;
         }
@@ -294,33 +295,33 @@ impl Maker<'_> {
         };
         let share = read_exact(right.percent_exact.as_deref()?)?;
         let own = share * add(&flours, &sums, Sums::worth);
-        let (_, own, _) = self.figure(Kind::Weight, &own, false);
+        let (_, own, _) = self.figure(CountedIn::Weight, &own, false);
         // The dough is what the page shows, so that it comes out.
         let whole = own + add(&all, &sums, Sums::seen);
         let row = sums.row(&self.words.say("figure-dough"));
-        let mut parts = vec![sums.given(self, (row, 1), Kind::Weight, whole)];
+        let mut parts = vec![sums.given(self, (row, 1), CountedIn::Weight, whole)];
         parts.extend(all);
         let row = sums.row(&named(right));
-        let left = sums.asked(self, (row, 1), Kind::Weight, Rule::Less(parts))?;
+        let left = sums.asked(self, (row, 1), CountedIn::Weight, Rule::Less(parts))?;
         let flour = match flours.as_slice() {
             [one] => *one,
             _ => {
                 let row = sums.row(&self.words.say("figure-flour"));
-                sums.then(self, (row, 1), Kind::Weight, Rule::Sum(flours.clone()))?
+                sums.then(self, (row, 1), CountedIn::Weight, Rule::Sum(flours.clone()))?
             }
         };
         let row = sums.row(&format!("{} %", named(right)));
-        sums.asked(self, (row, 0), Kind::Percent, Rule::Over(left, flour))?;
+        sums.asked(self, (row, 0), CountedIn::Percent, Rule::Over(left, flour))?;
         sums.settle(self);
         Some(sums)
     }
 
     /// What a spoilt line should weigh with the flour of the page.
-    fn right_weight(&self, slip: &Slip, right: &LinePart) -> Option<String> {
+    fn right_weight(&self, slip: &PlantedSlip, right: &LinePart) -> Option<String> {
         if let Some(grams) = tenfold_of(slip, right) {
             let (_, seen, _) = self.fine_weight(&grams.0);
             let weight = if grams.1 { seen * int(10) } else { seen.one_in::<10>() };
-            let ((shown, unit), ..) = self.figure(Kind::Weight, &weight, false);
+            let ((shown, unit), ..) = self.figure(CountedIn::Weight, &weight, false);
             return Some(format!("{shown} {unit}"));
         }
         let share = read_exact(right.percent_exact.as_deref()?)?;
@@ -328,7 +329,7 @@ impl Maker<'_> {
         let flour: Option<Vec<Exact>> =
             flours.map(|line| read_exact(&line.weight.as_ref()?.grams)).collect();
         let flour = flour?.into_iter().fold(Exact::ZERO, |sum, it| sum + it);
-        let ((shown, unit), ..) = self.figure(Kind::Weight, &(share * flour), false);
+        let ((shown, unit), ..) = self.figure(CountedIn::Weight, &(share * flour), false);
         Some(format!("{shown} {unit}"))
     }
 
@@ -337,7 +338,7 @@ impl Maker<'_> {
         &self,
         proof: &Sums,
         (own, flour): (usize, usize),
-        slip: &Slip,
+        slip: &PlantedSlip,
         (document, times): (&Document, &Exact),
     ) -> Option<Sums> {
         let right = document.total.iter().find(|line| line.key == slip.key)?;
@@ -349,22 +350,22 @@ impl Maker<'_> {
         // Ten times what stands there, or a tenth of it; else its part of the flour.
         let rule = match tenfold_of(slip, right) {
             Some((_, up)) => {
-                let ten = sums.given(self, (given, 3), Kind::Number, int(10));
+                let ten = sums.given(self, (given, 3), CountedIn::Number, int(10));
                 if up { Rule::Times(vec![wrong, ten]) } else { Rule::Over(wrong, ten) }
             }
             None => {
                 let share = read_exact(right.percent_exact.as_deref()?)?;
-                let share = sums.given(self, (given, 3), Kind::Percent, share);
+                let share = sums.given(self, (given, 3), CountedIn::Percent, share);
                 Rule::Times(vec![share, flour])
             }
         };
-        let weight = sums.asked(self, (row, 0), Kind::Weight, rule)?;
+        let weight = sums.asked(self, (row, 0), CountedIn::Weight, rule)?;
         let apart = match sums.worth(wrong) > sums.worth(weight) {
             true => vec![wrong, weight],
             false => vec![weight, wrong],
         };
         let row = sums.row(&self.words.say("exercise-off-by"));
-        let off = sums.asked(self, (row, 0), Kind::Weight, Rule::Less(apart))?;
+        let off = sums.asked(self, (row, 0), CountedIn::Weight, Rule::Less(apart))?;
         // What is divided among pieces needs what it comes of in tenths.
         if sums.worth(off) < int(1000) {
             [weight, off].into_iter().for_each(|number| sums.show_tenths(self, number));
@@ -372,9 +373,9 @@ impl Maker<'_> {
         if let [piece] = document.makes.pieces.as_slice() {
             let count = read_exact(&piece.count).map(|it| it * times).filter(|it| *it > Exact::ONE);
             if let Some(count) = count {
-                let count = sums.given(self, (given, 4), Kind::Number, count);
+                let count = sums.given(self, (given, 4), CountedIn::Number, count);
                 let row = sums.row(&self.words.say("exercise-off-by-piece"));
-                sums.asked(self, (row, 0), Kind::Weight, Rule::Over(off, count))?;
+                sums.asked(self, (row, 0), CountedIn::Weight, Rule::Over(off, count))?;
             }
         }
         sums.settle(self);
@@ -382,7 +383,11 @@ impl Maker<'_> {
     }
 
     /// The slips of a formula that a learner can see on a page; each proved once.
-    fn slips_that_show(&self, name: &Name, document: &Document) -> Result<Rc<Vec<Slip>>, String> {
+    fn slips_that_show(
+        &self,
+        name: &Name,
+        document: &Document,
+    ) -> Result<Rc<Vec<PlantedSlip>>, String> {
         if let Some((_, slips)) = self.slips.borrow().iter().find(|(it, _)| it.key == name.key) {
             return Ok(Rc::clone(slips));
         }
@@ -404,8 +409,8 @@ impl Maker<'_> {
             let lines = self.document_of(&worked).total;
             let is_seen = shows_slip(&lines, document, &key)
                 && others_stand(&lines, document, &key)
-                && (way != Way::Swapped || shows_swap(&lines, document, &key));
-            is_seen.then_some(Slip { way, key, finding, lines })
+                && (way != SpoiltBy::Swapped || shows_swap(&lines, document, &key));
+            is_seen.then_some(PlantedSlip { way, key, finding, lines })
         });
         let slips = Rc::new(slips.collect::<Vec<_>>());
         self.slips.borrow_mut().push((name.clone(), Rc::clone(&slips)));
@@ -455,8 +460,8 @@ impl Maker<'_> {
 
 /// What a line weighs that is ten times too large or too small, and whether it should be more;
 /// none of another slip.
-fn tenfold_of(slip: &Slip, right: &LinePart) -> Option<(Exact, bool)> {
-    if matches!(slip.way, Way::Swapped | Way::LeftOut) {
+fn tenfold_of(slip: &PlantedSlip, right: &LinePart) -> Option<(Exact, bool)> {
+    if matches!(slip.way, SpoiltBy::Swapped | SpoiltBy::LeftOut) {
         return None;
     }
     let line = slip.lines.iter().find(|line| line.key == slip.key)?;

@@ -5,7 +5,7 @@ use super::super::maker::Maker;
 use super::super::reckoner::adding_up;
 use super::super::task::Task;
 use super::draw::{Draw, multiples, round_numbers};
-use super::sums::{Kind, Rule, Sums};
+use super::sums::{CountedIn, Rule, Sums};
 use crate::print::document::{Document, LineKind, LinePart, MixPart};
 use crate::print::wording::language_of;
 use crate::quantity::display::{ounce, read_exact, to_step};
@@ -100,16 +100,16 @@ impl Maker<'_> {
         let mut sums = Sums::default();
         let row = sums.row(&mix.title);
         let before = sums.given_weight(self, (row, 1), &mix.sum)?;
-        let after = sums.given(self, (row, 2), Kind::Weight, wanted.clone());
+        let after = sums.given(self, (row, 2), CountedIn::Weight, wanted.clone());
         let row = sums.row(&self.words.say("exercise-factor"));
-        let factor = sums.then(self, (row, 2), Kind::Number, Rule::Over(after, before))?;
+        let factor = sums.then(self, (row, 2), CountedIn::Number, Rule::Over(after, before))?;
         let mut asked = Vec::new();
         for line in &mix.lines {
             let Some(weight) = &line.weight else { continue };
             let row = sums.row(&named(line));
             let own = sums.given_weight(self, (row, 1), weight)?;
             let rule = Rule::Times(vec![own, factor]);
-            asked.push(sums.asked(self, (row, 2), Kind::Weight, rule)?);
+            asked.push(sums.asked(self, (row, 2), CountedIn::Weight, rule)?);
         }
         self.add_up(&mut sums, &asked, wanted);
         Some(sums)
@@ -123,22 +123,22 @@ impl Maker<'_> {
         for line in &lines {
             let row = sums.row(&named(line));
             let share = read_exact(line.percent_exact.as_deref()?)?;
-            percents.push(sums.given(self, (row, 0), Kind::Percent, share));
+            percents.push(sums.given(self, (row, 0), CountedIn::Percent, share));
         }
         let row = sums.row(&self.words.say("exercise-all-percent"));
-        let all = sums.then(self, (row, 0), Kind::Percent, Rule::Sum(percents.clone()))?;
+        let all = sums.then(self, (row, 0), CountedIn::Percent, Rule::Sum(percents.clone()))?;
         let whole = sums.row(&mix.title);
-        let last = sums.given(self, (whole, 2), Kind::Weight, wanted.clone());
+        let last = sums.given(self, (whole, 2), CountedIn::Weight, wanted.clone());
         let flour = sums.row(&self.words.say("figure-flour"));
-        let base = sums.then(self, (flour, 2), Kind::Weight, Rule::Over(last, all))?;
+        let base = sums.then(self, (flour, 2), CountedIn::Weight, Rule::Over(last, all))?;
         let mut seed = None;
         let mut asked = Vec::new();
         for (line, percent) in lines.iter().zip(&percents) {
             let row = sums.row(&named(line));
             let rule = Rule::Times(vec![*percent, base]);
             let number = match twice {
-                true => sums.then(self, (row, 2), Kind::Weight, rule)?,
-                false => sums.asked(self, (row, 2), Kind::Weight, rule)?,
+                true => sums.then(self, (row, 2), CountedIn::Weight, rule)?,
+                false => sums.asked(self, (row, 2), CountedIn::Weight, rule)?,
             };
             asked.push(number);
             if line.kind == LineKind::Culture {
@@ -150,12 +150,12 @@ impl Maker<'_> {
             return Some(sums);
         }
         let row = sums.row(&self.words.say("exercise-fed-before"));
-        let base = sums.then(self, (row, 1), Kind::Weight, Rule::Over(seed?, all))?;
+        let base = sums.then(self, (row, 1), CountedIn::Weight, Rule::Over(seed?, all))?;
         let mut asked = Vec::new();
         for (line, percent) in lines.iter().zip(&percents) {
             let row = sums.row(&named(line));
             let rule = Rule::Times(vec![*percent, base]);
-            asked.push(sums.asked(self, (row, 1), Kind::Weight, rule)?);
+            asked.push(sums.asked(self, (row, 1), CountedIn::Weight, rule)?);
         }
         // They come to the culture that the second feed takes.
         let fed = sums.worth(seed?);
@@ -171,7 +171,7 @@ impl Maker<'_> {
             let told: Vec<(Exact, Exact)> = worths
                 .iter()
                 .map(|worth| {
-                    let (_, seen, step) = self.finer_figure(Kind::Weight, worth, false, finer);
+                    let (_, seen, step) = self.finer_figure(CountedIn::Weight, worth, false, finer);
                     (seen, step)
                 })
                 .collect();

@@ -32,7 +32,7 @@ const MAX_SETTLED: usize = 12;
 
 /// What a number counts, and so how a page shows it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub enum CountedIn {
     /// Grams, by the house's scale.
     Weight,
     /// A share of one, in per cent.
@@ -94,7 +94,7 @@ impl Rule {
 
 /// One number of an exercise.
 #[derive(Clone, Debug)]
-struct Number {
+struct SumNumber {
     row: usize,
     column: usize,
     /// As the page shows it, and its unit.
@@ -104,14 +104,14 @@ struct Number {
     seen: Exact,
     step: Exact,
     /// What it counts; none where it stands as a derivation has it.
-    kind: Option<Kind>,
+    kind: Option<CountedIn>,
     rule: Rule,
     is_asked: bool,
     /// It stands on the page.
     stands: bool,
 }
 
-impl Number {
+impl SumNumber {
     /// Whether it is what the page or a rule of its own shows, and not worked out anew.
     fn is_fixed(&self) -> bool {
         self.stands || self.kind.is_none() || self.rule == Rule::Given
@@ -122,7 +122,7 @@ impl Number {
 #[derive(Clone, Debug, Default)]
 pub struct Sums {
     rows: Vec<String>,
-    numbers: Vec<Number>,
+    numbers: Vec<SumNumber>,
 }
 
 impl Sums {
@@ -148,7 +148,7 @@ impl Sums {
         }
     }
 
-    fn add(&mut self, number: Number) -> usize {
+    fn add(&mut self, number: SumNumber) -> usize {
         self.numbers.push(number);
         self.numbers.len() - 1
     }
@@ -171,12 +171,18 @@ impl Sums {
     }
 
     /// A number that every page has.
-    pub fn given(&mut self, maker: &Maker, at: (usize, usize), kind: Kind, worth: Exact) -> usize {
+    pub fn given(
+        &mut self,
+        maker: &Maker,
+        at: (usize, usize),
+        kind: CountedIn,
+        worth: Exact,
+    ) -> usize {
         let (shown, seen, step) = maker.figure(kind, &worth, true);
         let (row, column) = at;
         let (rule, is_asked, stands) = (Rule::Given, false, true);
         let kind = Some(kind);
-        self.add(Number { row, column, shown, worth, seen, step, kind, rule, is_asked, stands })
+        self.add(SumNumber { row, column, shown, worth, seen, step, kind, rule, is_asked, stands })
     }
 
     /// A weight that every page has, as other prints have it; where that would lead the learner
@@ -195,7 +201,7 @@ impl Sums {
         let digits = weight.decimal.split_once('.').map_or(0, |(_, behind)| behind.len());
         let seen = read_exact(&weight.decimal)? * &each;
         let step = last_digit(u8::try_from(digits).unwrap_or(0)) * each;
-        let number = self.given(maker, at, Kind::Weight, read_exact(&weight.grams)?);
+        let number = self.given(maker, at, CountedIn::Weight, read_exact(&weight.grams)?);
         let own = self.numbers.get_mut(number)?;
         own.shown = (weight.shown.clone(), weight.unit.clone());
         (own.seen, own.step) = (seen, step);
@@ -210,8 +216,8 @@ impl Sums {
         weight: &Weight,
     ) -> Option<usize> {
         let grams = read_exact(&weight.grams)?;
-        let number = self.given(maker, at, Kind::Weight, grams.clone());
-        let (shown, seen, step) = maker.figure(Kind::Weight, &grams, false);
+        let number = self.given(maker, at, CountedIn::Weight, grams.clone());
+        let (shown, seen, step) = maker.figure(CountedIn::Weight, &grams, false);
         let own = self.numbers.get_mut(number)?;
         (own.shown, own.seen, own.step) = (shown, seen, step);
         Some(number)
@@ -225,7 +231,7 @@ impl Sums {
         weight: &Weight,
     ) -> Option<usize> {
         let grams = read_exact(&weight.grams)?;
-        let number = self.given(maker, at, Kind::Weight, grams.clone());
+        let number = self.given(maker, at, CountedIn::Weight, grams.clone());
         let (shown, seen, step) = maker.fine_weight(&grams);
         let own = self.numbers.get_mut(number)?;
         (own.shown, own.seen, own.step) = (shown, seen, step);
@@ -238,7 +244,7 @@ impl Sums {
         let (rule, is_asked, stands) = (Rule::Given, false, true);
         let known = other.numbers[number].clone();
         let worth = known.worth.clone();
-        self.add(Number { row, column, worth, rule, is_asked, stands, ..known })
+        self.add(SumNumber { row, column, worth, rule, is_asked, stands, ..known })
     }
 
     /// A number that follows from others and lies between what is given and what is asked.
@@ -246,7 +252,7 @@ impl Sums {
         &mut self,
         maker: &Maker,
         at: (usize, usize),
-        kind: Kind,
+        kind: CountedIn,
         rule: Rule,
     ) -> Option<usize> {
         let worth = rule.of(|part| self.worth(part))?;
@@ -254,7 +260,8 @@ impl Sums {
         let (row, column) = at;
         let (is_asked, stands) = (false, false);
         let kind = Some(kind);
-        let number = Number { row, column, shown, worth, seen, step, kind, rule, is_asked, stands };
+        let number =
+            SumNumber { row, column, shown, worth, seen, step, kind, rule, is_asked, stands };
         Some(self.add(number))
     }
 
@@ -263,7 +270,7 @@ impl Sums {
         &mut self,
         maker: &Maker,
         at: (usize, usize),
-        kind: Kind,
+        kind: CountedIn,
         rule: Rule,
     ) -> Option<usize> {
         let number = self.then(maker, at, kind, rule)?;
@@ -408,7 +415,10 @@ impl Sums {
         let rough: Vec<usize> = (0..self.numbers.len())
             .filter(|it| {
                 let own = &self.numbers[*it];
-                let can = matches!(own.kind, Some(Kind::Weight | Kind::Percent | Kind::Number));
+                let can = matches!(
+                    own.kind,
+                    Some(CountedIn::Weight | CountedIn::Percent | CountedIn::Number)
+                );
                 can && !own.is_asked && own.seen != own.worth && is_used(*it)
             })
             .collect();
@@ -587,8 +597,8 @@ impl Sums {
         let comes_to = comes_to.filter(|_| !self.comes_out(number));
         // Where parts were rounded so that they add up: first what a learner gets.
         let finer = own.step.one_in::<10>();
-        let got =
-            comes_to.and_then(|it| maker.shown_as(Kind::Weight, &to_step(&it, &finer), &finer));
+        let got = comes_to
+            .and_then(|it| maker.shown_as(CountedIn::Weight, &to_step(&it, &finer), &finer));
         let is_weight = ["g", "kg", "oz"].contains(&own.shown.1.as_str());
         let end = match got.filter(|_| is_weight) {
             Some((got, unit)) => {
@@ -633,7 +643,7 @@ impl Maker<'_> {
     /// is given has as many digits as it needs.
     pub fn figure(
         &self,
-        kind: Kind,
+        kind: CountedIn,
         worth: &Exact,
         is_given: bool,
     ) -> ((String, String), Exact, Exact) {
@@ -643,13 +653,13 @@ impl Maker<'_> {
     /// The same with so many digits more.
     pub fn finer_figure(
         &self,
-        kind: Kind,
+        kind: CountedIn,
         worth: &Exact,
         is_given: bool,
         finer: u8,
     ) -> ((String, String), Exact, Exact) {
         match kind {
-            Kind::Weight if self.house.settings.units.first == System::Us => {
+            CountedIn::Weight if self.house.settings.units.first == System::Us => {
                 // Eighths of an ounce are as they are; else tenths, below 4 oz hundredths.
                 let eighth = ounce().one_in::<8>();
                 let is_eighths = worth.over(&eighth).is_some_and(|it| it.is_int());
@@ -662,7 +672,7 @@ impl Maker<'_> {
                 let shown = ShownWeight { grams: to_step(worth, &step), step };
                 (self.weight_shown(&shown), shown.grams, shown.step)
             }
-            Kind::Weight => {
+            CountedIn::Weight => {
                 // What somebody asks for is no weight of the scale: it stands as it is.
                 let is_round = worth.one_in::<100>().is_int();
                 if is_given && finer == 0 && is_round {
@@ -677,7 +687,7 @@ impl Maker<'_> {
                 let shown = ShownWeight { grams: to_step(worth, &step), step };
                 (self.weight_shown(&shown), shown.grams, shown.step)
             }
-            Kind::Percent => {
+            CountedIn::Percent => {
                 let percent = worth * int(100);
                 let exact = (0..=MAX_DIGITS).find(|it| is_given && shows(&percent, *it));
                 // Ten times a part of a per cent still has its first digits.
@@ -688,53 +698,55 @@ impl Maker<'_> {
                 let shown = self.words.number(&fixed(&percent, digits));
                 ((shown, "%".to_owned()), seen, step.one_in::<100>())
             }
-            Kind::Number => {
+            CountedIn::Number => {
                 let digits = 2 + finer;
                 let step = last_digit(digits);
                 let shown = self.words.number(&trimmed(worth, digits));
                 ((shown, String::new()), to_step(worth, &step), step)
             }
-            Kind::Clock => ((self.clock(worth), String::new()), worth.clone(), Exact::ONE),
-            Kind::Minutes => ((minutes(worth), String::new()), worth.clone(), Exact::ONE),
+            CountedIn::Clock => ((self.clock(worth), String::new()), worth.clone(), Exact::ONE),
+            CountedIn::Minutes => ((minutes(worth), String::new()), worth.clone(), Exact::ONE),
         }
     }
 
     /// A weight of which a part or a multiple can still be told: with four digits or more.
     pub fn fine_weight(&self, grams: &Exact) -> ((String, String), Exact, Exact) {
-        let mut told = self.figure(Kind::Weight, grams, false);
+        let mut told = self.figure(CountedIn::Weight, grams, false);
         for finer in 1..=MAX_FINER {
             if *grams >= &told.2 * int(1000) {
                 break;
             }
-            told = self.finer_figure(Kind::Weight, grams, false, finer);
+            told = self.finer_figure(CountedIn::Weight, grams, false, finer);
         }
         told
     }
 
     /// The finest step of a number of a kind.
-    fn finest(&self, kind: Option<Kind>) -> Exact {
+    fn finest(&self, kind: Option<CountedIn>) -> Exact {
         match kind {
-            Some(Kind::Weight) if self.house.settings.units.first == System::Us => {
+            Some(CountedIn::Weight) if self.house.settings.units.first == System::Us => {
                 ounce() * last_digit(OUNCE_DIGITS)
             }
-            Some(Kind::Weight) => last_digit(4),
+            Some(CountedIn::Weight) => last_digit(4),
             _ => last_digit(8),
         }
     }
 
     /// A number that was rounded to a step, as a page shows it; none of times.
-    fn shown_as(&self, kind: Kind, seen: &Exact, step: &Exact) -> Option<(String, String)> {
+    fn shown_as(&self, kind: CountedIn, seen: &Exact, step: &Exact) -> Option<(String, String)> {
         let digits = |step: &Exact| (0..=8).find(|it| last_digit(*it) <= *step).unwrap_or(8);
         match kind {
-            Kind::Weight => {
+            CountedIn::Weight => {
                 Some(self.weight_shown(&ShownWeight { grams: seen.clone(), step: step.clone() }))
             }
-            Kind::Percent => {
+            CountedIn::Percent => {
                 let shown = fixed(&(seen * int(100)), digits(&(step * int(100))));
                 Some((self.words.number(&shown), "%".to_owned()))
             }
-            Kind::Number => Some((self.words.number(&trimmed(seen, digits(step))), String::new())),
-            Kind::Clock | Kind::Minutes => None,
+            CountedIn::Number => {
+                Some((self.words.number(&trimmed(seen, digits(step))), String::new()))
+            }
+            CountedIn::Clock | CountedIn::Minutes => None,
         }
     }
 

@@ -3,7 +3,7 @@
 use super::super::maker::{Made, Maker};
 use super::super::task::Task;
 use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums};
+use super::sums::{CountedIn, Rule, Sums};
 use crate::formula::class::Class;
 use crate::formula::{
     House, How, NoWarmth, Reason, Subject, Topic, ValueKind, Warmth, Worked, from_measured,
@@ -204,13 +204,13 @@ impl Maker<'_> {
         let below = warmer(Topic::HotAboveTap, warmth(Topic::HotWater, hot));
         let below = self.reasoned(sums, &below, "", known)?;
         let row = sums.row(&self.reason_name(&Topic::ShareOfWater.into()));
-        let share = sums.then(self, (row, 0), Kind::Percent, Rule::Over(above, below))?;
+        let share = sums.then(self, (row, 0), CountedIn::Percent, Rule::Over(above, below))?;
         let row = sums.row(&self.reason_name(&Topic::Water.into()));
-        let whole = sums.given(self, (row, 0), Kind::Weight, told.mass.clone());
+        let whole = sums.given(self, (row, 0), CountedIn::Weight, told.mass.clone());
         let row = sums.row(&self.reason_name(&HOT_TO_WEIGH.into()));
-        let hot = sums.asked(self, (row, 0), Kind::Weight, Rule::Times(vec![whole, share]))?;
+        let hot = sums.asked(self, (row, 0), CountedIn::Weight, Rule::Times(vec![whole, share]))?;
         let row = sums.row(&self.reason_name(&Topic::TapToWeigh.into()));
-        sums.asked(self, (row, 0), Kind::Weight, Rule::Less(vec![whole, hot]))?;
+        sums.asked(self, (row, 0), CountedIn::Weight, Rule::Less(vec![whole, hot]))?;
         Some(())
     }
 
@@ -270,9 +270,9 @@ impl Maker<'_> {
             return Some(number);
         }
         let number = match rule {
-            Rule::Given => sums.given(self, (row, 0), Kind::Number, reason.amount.clone()),
+            Rule::Given => sums.given(self, (row, 0), CountedIn::Number, reason.amount.clone()),
             rule => {
-                let number = sums.then(self, (row, 0), Kind::Number, rule)?;
+                let number = sums.then(self, (row, 0), CountedIn::Number, rule)?;
                 // What was rounded on the way, or in other degrees, is given.
                 if sums.worth(number) != reason.amount {
                     return None;

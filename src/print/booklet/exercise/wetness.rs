@@ -4,7 +4,7 @@ use super::super::compare::named;
 use super::super::maker::Maker;
 use super::super::task::Task;
 use super::draw::Draw;
-use super::sums::{Kind, Rule, Sums};
+use super::sums::{CountedIn, Rule, Sums};
 use crate::print::document::{Document, LineKind, LinePart};
 use crate::quantity::display::{read_exact, shows, to_step};
 use crate::quantity::{Exact, int, ratio};
@@ -126,7 +126,7 @@ impl Maker<'_> {
         let [water, flour] = self.added(&mut sums, wet);
         let mut given = |id: &str, worth: &Exact| {
             let row = sums.row(&self.words.say(id));
-            sums.given(self, (row, 0), Kind::Weight, worth.clone())
+            sums.given(self, (row, 0), CountedIn::Weight, worth.clone())
         };
         let more_water = given("exercise-water-brought", &wet.more_water);
         let more_flour = given("exercise-flour-brought", &wet.more_flour);
@@ -149,17 +149,18 @@ impl Maker<'_> {
         let now = sums.worth(all_water).over(&sums.worth(all_flour))? * int(100);
         let wanted = ((now + int(2)).over(&int(5))?.ceil() * int(5)).one_in::<100>();
         let row = sums.row(&self.words.say("exercise-wetter-wanted"));
-        let wanted = sums.given(self, (row, 0), Kind::Percent, wanted);
+        let wanted = sums.given(self, (row, 0), CountedIn::Percent, wanted);
         let row = sums.row(&self.words.say("exercise-wetter-water"));
         let rule = Rule::Times(vec![wanted, all_flour]);
-        let then = sums.then(self, (row, 0), Kind::Weight, rule)?;
+        let then = sums.then(self, (row, 0), CountedIn::Weight, rule)?;
         let row = sums.row(&self.words.say("exercise-wetter-more"));
-        let more = sums.asked(self, (row, 0), Kind::Weight, Rule::Less(vec![then, all_water]))?;
+        let more =
+            sums.asked(self, (row, 0), CountedIn::Weight, Rule::Less(vec![then, all_water]))?;
         let row = sums.row(&self.words.say("exercise-wetter-added"));
         let rule = Rule::Sum(vec![water, more]);
-        let added = sums.then(self, (row, 0), Kind::Weight, rule)?;
+        let added = sums.then(self, (row, 0), CountedIn::Weight, rule)?;
         let row = sums.row(&self.words.say("exercise-wetter-then"));
-        sums.asked(self, (row, 0), Kind::Percent, Rule::Over(added, flour))?;
+        sums.asked(self, (row, 0), CountedIn::Percent, Rule::Over(added, flour))?;
         Some(sums)
     }
 
@@ -173,19 +174,21 @@ impl Maker<'_> {
         let mut sums = Sums::default();
         let [water, flour] = self.added(&mut sums, wet);
         let row = sums.row(stage);
-        let whole = sums.given(self, (row, 0), Kind::Weight, &wet.more_water + &wet.more_flour);
+        let whole =
+            sums.given(self, (row, 0), CountedIn::Weight, &wet.more_water + &wet.more_flour);
         let args = [("stage", stage.as_str())];
         let row = sums.row(&self.words.fill("exercise-hydration-of-stage", &args));
-        let wetness = sums.given(self, (row, 0), Kind::Percent, wetness);
+        let wetness = sums.given(self, (row, 0), CountedIn::Percent, wetness);
         let row = sums.row(&self.words.fill("exercise-flour-of-stage", &args));
-        let hundred = sums.given(self, (row, 0), Kind::Percent, Exact::ONE);
+        let hundred = sums.given(self, (row, 0), CountedIn::Percent, Exact::ONE);
         let row = sums.row(&self.words.fill("exercise-both-of-stage", &args));
-        let both = sums.then(self, (row, 0), Kind::Percent, Rule::Sum(vec![hundred, wetness]))?;
+        let both =
+            sums.then(self, (row, 0), CountedIn::Percent, Rule::Sum(vec![hundred, wetness]))?;
         let row = sums.row(&self.words.say("exercise-flour-brought"));
-        let more_flour = sums.then(self, (row, 0), Kind::Weight, Rule::Over(whole, both))?;
+        let more_flour = sums.then(self, (row, 0), CountedIn::Weight, Rule::Over(whole, both))?;
         let row = sums.row(&self.words.say("exercise-water-brought"));
         let rule = Rule::Less(vec![whole, more_flour]);
-        let more_water = sums.then(self, (row, 0), Kind::Weight, rule)?;
+        let more_water = sums.then(self, (row, 0), CountedIn::Weight, rule)?;
         self.both(&mut sums, [water, flour], [more_water, more_flour])?;
         Some(sums)
     }
@@ -196,23 +199,23 @@ impl Maker<'_> {
         let mut sums = Sums::default();
         let [water, flour] = self.added(&mut sums, wet);
         let row = sums.row(stage);
-        let whole = sums.given(self, (row, 0), Kind::Weight, whole.clone());
+        let whole = sums.given(self, (row, 0), CountedIn::Weight, whole.clone());
         let mut percents = Vec::new();
         for (name, share, _) in lines {
             let row = sums.row(&format!("{name} ({stage})"));
-            percents.push(sums.given(self, (row, 0), Kind::Percent, share.clone()));
+            percents.push(sums.given(self, (row, 0), CountedIn::Percent, share.clone()));
         }
         let args = [("stage", stage.as_str())];
         let row = sums.row(&self.words.fill("exercise-both-of-stage", &args));
-        let all = sums.then(self, (row, 0), Kind::Percent, Rule::Sum(percents.clone()))?;
+        let all = sums.then(self, (row, 0), CountedIn::Percent, Rule::Sum(percents.clone()))?;
         let row = sums.row(&self.words.say("exercise-flour-brought"));
-        let more_flour = sums.then(self, (row, 0), Kind::Weight, Rule::Over(whole, all))?;
+        let more_flour = sums.then(self, (row, 0), CountedIn::Weight, Rule::Over(whole, all))?;
         let is_water = |(.., class): &StageLine| class.as_deref() == Some("water");
         let mut waters = lines.iter().zip(&percents).filter(|(line, _)| is_water(line));
         let ((_, percent), None) = (waters.next()?, waters.next()) else { return None };
         let row = sums.row(&self.words.say("exercise-water-brought"));
         let rule = Rule::Times(vec![*percent, more_flour]);
-        let more_water = sums.then(self, (row, 0), Kind::Weight, rule)?;
+        let more_water = sums.then(self, (row, 0), CountedIn::Weight, rule)?;
         let is_so =
             sums.worth(more_flour) == wet.more_flour && sums.worth(more_water) == wet.more_water;
         self.both(&mut sums, [water, flour], [more_water, more_flour])?;
@@ -224,7 +227,7 @@ impl Maker<'_> {
         let all = [("exercise-water-added", &wet.water), ("exercise-flour-added", &wet.flour)];
         all.map(|(id, worth)| {
             let row = sums.row(&self.words.say(id));
-            sums.given(self, (row, 0), Kind::Weight, worth.clone())
+            sums.given(self, (row, 0), CountedIn::Weight, worth.clone())
         })
     }
 
@@ -237,14 +240,14 @@ impl Maker<'_> {
     ) -> Option<()> {
         let row = sums.row(&self.words.say("exercise-all-flour"));
         let rule = Rule::Sum(vec![flour, more_flour]);
-        let all_flour = sums.then(self, (row, 0), Kind::Weight, rule)?;
+        let all_flour = sums.then(self, (row, 0), CountedIn::Weight, rule)?;
         let row = sums.row(&self.words.say("exercise-all-water"));
         let rule = Rule::Sum(vec![water, more_water]);
-        let all_water = sums.then(self, (row, 0), Kind::Weight, rule)?;
+        let all_water = sums.then(self, (row, 0), CountedIn::Weight, rule)?;
         let row = sums.row(&self.words.say("figure-hydration-of-added-flour"));
-        sums.asked(self, (row, 0), Kind::Percent, Rule::Over(water, flour))?;
+        sums.asked(self, (row, 0), CountedIn::Percent, Rule::Over(water, flour))?;
         let row = sums.row(&self.words.say("exercise-hydration-with-stages"));
-        sums.asked(self, (row, 0), Kind::Percent, Rule::Over(all_water, all_flour))?;
+        sums.asked(self, (row, 0), CountedIn::Percent, Rule::Over(all_water, all_flour))?;
         Some(())
     }
 }
