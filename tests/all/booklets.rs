@@ -1393,8 +1393,23 @@ fn a_mistake_is_one_that_check_finds() {
                     digits.sort_unstable();
                     digits
                 };
-                assert!(wrong != right && digits(wrong) == digits(right), "{worked}");
-                swapped += 1;
+                match wrong.split_once(" = ") {
+                    // `748.2 % ÷ 10 = 74.82 % → 75 %`: as the weights of the page have it.
+                    Some((sum, shifted)) => {
+                        let (from, up) = match sum.split_once(" % ÷ 10") {
+                            Some((from, _)) => (from, 0.1),
+                            None => (sum.split_once(" % × 10").expect("a sum").0, 10.0),
+                        };
+                        let worth = |number: &str| number.parse::<f64>().expect("a number");
+                        assert!((worth(from) * up - worth(shifted)).abs() < 1e-9, "{worked}");
+                        let off = (worth(shifted) - worth(right)).abs();
+                        assert!(off <= 0.05 * worth(right), "{worked}");
+                    }
+                    None => {
+                        assert!(wrong != right && digits(wrong) == digits(right), "{worked}");
+                        swapped += 1;
+                    }
+                }
             }
             let line = document.total.iter().find(|line| line.name == name).expect("a line");
             assert_eq!(right, line.percent.as_deref().unwrap_or_default(), "{}", document.name);

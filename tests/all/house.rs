@@ -645,7 +645,7 @@ fn no_option_is_taken_in_silence() {
         ("trace", &["--format"]),
         ("git-setup", &[]),
         ("git-text", &[]),
-        ("git-merge", &[]),
+        ("git-merge", &["--style", "--ours-name", "--theirs-name"]),
         ("uses", &["--format"]),
         ("explain", &["--format"]),
         ("fmt", &["--check"]),

@@ -126,6 +126,19 @@ fn swapped(number: &str) -> Option<String> {
     Some(letters.into_iter().collect())
 }
 
+/// Whether the page shows ten times the right percentage, or a tenth of it: where a line stands
+/// in several mixes, its total is not.
+pub fn shows_tenfold(lines: &[LinePart], document: &Document, key: &str) -> bool {
+    let percent = |lines: &[LinePart]| {
+        let line = lines.iter().find(|line| line.key == key)?;
+        read_exact(line.percent_exact.as_deref()?)
+    };
+    let (Some(right), Some(wrong)) = (percent(&document.total), percent(lines)) else {
+        return false;
+    };
+    wrong == &right * int(10) || right == &wrong * int(10)
+}
+
 /// Whether the page shows a percentage with its first two digits in each other's places.
 pub fn shows_swap(lines: &[LinePart], document: &Document, key: &str) -> bool {
     let percent = |lines: &[LinePart]| {

@@ -4,7 +4,8 @@ use super::super::compare::named;
 use super::super::document::{TableCell, TableRow};
 use super::super::maker::Maker;
 use super::super::slips::{
-    OF_THE_YIELD, PlantedSlip, SpoiltBy, others_stand, shows_slip, shows_swap, spoilt_ways,
+    OF_THE_YIELD, PlantedSlip, SpoiltBy, others_stand, shows_slip, shows_swap, shows_tenfold,
+    spoilt_ways,
 };
 use super::super::task::Task;
 use super::draw::Draw;
@@ -409,7 +410,11 @@ impl Maker<'_> {
             let lines = self.document_of(&worked).total;
             let is_seen = shows_slip(&lines, document, &key)
                 && others_stand(&lines, document, &key)
-                && (way != SpoiltBy::Swapped || shows_swap(&lines, document, &key));
+                && match way {
+                    SpoiltBy::Tenfold => shows_tenfold(&lines, document, &key),
+                    SpoiltBy::Swapped => shows_swap(&lines, document, &key),
+                    SpoiltBy::LeftOut => true,
+                };
             is_seen.then_some(PlantedSlip { way, key, finding, lines })
         });
         let slips = Rc::new(slips.collect::<Vec<_>>());
