@@ -91,7 +91,7 @@ pub fn recipes(path: &Path, bytes: &[u8]) -> Result<Brought, String> {
     }?;
     if brought.recipes.len() > MAX_RECIPES {
         return Err(format!(
-            "it holds {} recipes, and more than {MAX_RECIPES} of one file are not read: part it",
+            "it holds {} recipes; files with more than {MAX_RECIPES} are not read: split it",
             brought.recipes.len()
         ));
     }

@@ -33,7 +33,7 @@ pub fn xlsx(bytes: &[u8]) -> Result<Vec<Grid>, String> {
     let names = book.sheet_names();
     if names.len() > MAX_SHEETS {
         return Err(format!(
-            "it has {} sheets, and more than {MAX_SHEETS} are not read",
+            "it has {} sheets; workbooks with more than {MAX_SHEETS} are not read",
             names.len()
         ));
     }

@@ -285,7 +285,7 @@ fn times(context: &Context, figure: &Figure, within: Within, quantity: &Quantity
         return ClaimedValues::Open("it is a time: write `24h` or `23h..36h`".into());
     }
     if within != Within::All {
-        return ClaimedValues::Open("a time is that of the whole formula".into());
+        return ClaimedValues::Open("a time can be claimed only for the whole formula".into());
     }
     let Some(length) = context.length(figure) else {
         return ClaimedValues::Open("the formula has no method, and so no times".into());

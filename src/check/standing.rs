@@ -73,7 +73,7 @@ fn judged(verdict: &Verdict) -> (Standing, String) {
         Verdict::NotProved(names) => (Standing::Fails, not_proved(names)),
         Verdict::Open(why) => (Standing::NotKnown, why.clone()),
         Verdict::OtherBase(_) => {
-            (Standing::NotKnown, "the figure is a share of something else".to_owned())
+            (Standing::NotKnown, "the figure is a percentage of something else".to_owned())
         }
         Verdict::Unknown => (Standing::NotKnown, "nothing is called that".to_owned()),
         Verdict::UnknownPlace => (Standing::NotKnown, "no mix is called that".to_owned()),

@@ -485,7 +485,7 @@ pub struct GitMerge {
     /// both began from stands between the sides.
     #[arg(long, default_value = "")]
     pub style: String,
-    /// What git calls our side, to stand at the marks: `HEAD`.
+    /// What git calls our side, to be written at the conflict marks: `HEAD`.
     #[arg(long, default_value = "")]
     pub ours_name: String,
     /// What git calls the other side.

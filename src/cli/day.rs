@@ -506,8 +506,8 @@ fn as_it_shows(earlier: &Earlier, clock: &Clock) -> Result<(), Exit> {
             let known = time(minute).unwrap_or_default();
             if known != shown.time {
                 return Err(usage(&visible(&format!(
-                    "in the plan so far, `{}` shows {} for its `{word}` of {minute} minutes from \
-                     midnight, which is {known}: put both right, or tell `assize day` with \
+                    "in the plan so far, `{}` shows {}, but its `{word}` of {minute} minutes after \
+                     midnight is {known}: correct both, or run `assize day` with \
                      `--now` and `--done`",
                     task.id, shown.time
                 ))));

@@ -102,8 +102,8 @@ pub fn run(args: &Diff) -> Exit {
         && repo.some().is_some_and(Repository::is_partial)
     {
         return usage(
-            "this is a partial clone, and files of that state are not here: `git fetch --refetch \
-             --no-filter` brings them",
+            "this is a partial clone, and some files of that revision are missing: `git fetch --refetch \
+             --no-filter` fetches them",
         );
     }
     // What can't be read is not a side on which there is nothing.
@@ -489,7 +489,7 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
         (Some(one), Some(two)) if is_of_two(one) != is_of_two(two) => {
             let (range, name) = if is_of_two(one) { (one, two) } else { (two, one) };
             let Some([from, to]) = ends_of(range, repo)? else {
-                return Err(usage(&format!("`{}` names no two revisions", range.display())));
+                return Err(usage(&format!("`{}` does not name two revisions", range.display())));
             };
             let name = name.to_string_lossy();
             Ok([within(from, &name, repo)?, within(to, &name, repo)?])
@@ -537,7 +537,7 @@ fn within(at: Asked, name: &str, repo: &Repo) -> Result<Asked, Exit> {
         Asked { from: Some(From::Commit(commit, revision)), what: What::All } => {
             at_commit(commit, revision, name, repo)
         }
-        _ => Err(usage(&format!("`{name}` stands beside two revisions: `v2..v3 {name}`"))),
+        _ => Err(usage(&format!("give two revisions with `{name}`, such as `v2..v3 {name}`"))),
     }
 }
 

@@ -56,8 +56,8 @@ pub fn run(args: &Fmt) -> Exit {
             }
             let left_out = match unseen(&source.text).saturating_sub(unseen(&laid_out)) {
                 0 => String::new(),
-                1 => ", without a letter that nobody sees".to_owned(),
-                many => format!(", without {many} letters that nobody sees"),
+                1 => ", with a letter that nobody sees removed".to_owned(),
+                many => format!(", with {many} letters that nobody sees removed"),
             };
             streams::sentence(&format!("{} reformatted{left_out}\n", name_of(&source.name)));
         }

@@ -109,7 +109,7 @@ fn missing(repository: &Repository) -> Result<Vec<Lacking>, String> {
         let shown = streams::path(&path);
         if path.symlink_metadata().is_ok_and(|known| known.is_symlink()) {
             return Err(format!(
-                "nothing was written: {shown} is a link, and what it leads to may be no part of \
+                "nothing was written: {shown} is a link, and the file it points to may not belong to \
                  this repository"
             ));
         }

@@ -57,7 +57,7 @@ pub fn told(trouble: &Trouble) -> Exit {
         Trouble::NoRepository => findings(no_repository::finding(&home().display().to_string())),
         Trouble::Unreadable(why) => findings(repository_unreadable::finding(why)),
         Trouble::NotMerged(path) => usage(&format!(
-            "`{path}` is not merged yet, so that nothing of it is staged: settle it, and `git add` it"
+            "`{path}` is not merged yet, so none of it is staged: settle its conflicts, then `git add` it"
         )),
         Trouble::UnknownRevision { asked, near: Some(near) } => {
             usage(&format!("there is no revision `{asked}`; did you mean `{near}`?"))

@@ -19,7 +19,7 @@ use std::path::Path;
 pub fn run(args: &Trace) -> Exit {
     let Some(code) = code::read_in(&args.code) else {
         return usage(&format!(
-            "`{}` is not a code: a code has eight letters and digits, the first five of what is made",
+            "`{}` is not a code: a code has eight letters and digits, the first five for what is made",
             args.code
         ));
     };
@@ -97,7 +97,7 @@ fn foot_of(typed: &str, code: &str) -> Result<Foot, Trouble> {
     }
     Ok(Foot::Wrong(format!(
         "assize: commit {revision} has nothing with the code {code}: one of them was misread, or \
-         the print is not of that commit\n"
+         the print was made from another commit\n"
     )))
 }
 
@@ -206,7 +206,7 @@ pub fn pinned(pinned: &OsStr) -> Exit {
         // Whoever weighs a day's batch by it has to know that the day has none of that size.
         let of_days = || match days.as_slice() {
             [] => String::new(),
-            days => format!("; no batch of {} is for that", days.join(", ")),
+            days => format!("; no batch of {} has that size", days.join(", ")),
         };
         let told = match (&traced.printed, is_own) {
             (Some(printed), true) if !days.is_empty() => streams::sentence(&format!(
@@ -266,7 +266,7 @@ fn printed_otherwise(
         }
         // Five letters are those of what is made, and none of how it was printed.
         Ok(None) if code.len() == code::OF_MEANING => streams::sentence(&format!(
-            "{shown} is what {} is now; the three letters of how it was printed are needed to tell \
+            "{shown} matches {} as it is now; the last three letters, for how it was printed, are needed to tell \
              whether the paper is current\n",
             found.name
         )),
@@ -288,8 +288,8 @@ fn printed_otherwise(
             // Its times can't be made again, and hours and warmth may have moved them since.
             if traced.own_times {
                 streams::error_text(format!(
-                    "assize: {shown} belongs to {} as it is, and is perhaps {}: whether it can \
-                     still be kept can't be told; plan it anew\n",
+                    "assize: {shown} belongs to {} as it is, and is perhaps {}: nobody can tell \
+                     whether it can still be followed; plan it anew\n",
                     found.name,
                     trace::OWN_TIMES
                 ));
@@ -340,7 +340,7 @@ fn code_of(pinned: &OsStr) -> Result<(String, String, Option<String>), Exit> {
         let wrong = || {
             usage(&format!(
                 "`{pinned}` is neither a file nor a code: a code has eight letters and digits, the \
-                 first five of what is made"
+                 first five for what is made"
             ))
         };
         let code = code::read_in(&pinned).ok_or_else(wrong)?;

@@ -127,7 +127,7 @@ pub fn of_the_system() -> Result<Zone, Exit> {
         (Some(zone), _) => Ok(Zone::from_library(zone)),
         (None, None) => Ok(Zone::from_library(jiff::tz::TimeZone::system())),
         (None, Some(asked)) => Err(usage(&format!(
-            "there is no time zone `{}`, which the environment has as `TZ`: give another with \
+            "`TZ` in the environment names the time zone `{}`, which does not exist: give another with \
              `--zone`, such as Europe/Paris",
             asked.to_string_lossy()
         ))),

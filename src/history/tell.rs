@@ -130,8 +130,7 @@ fn day_name(day: &DayChange) -> String {
 /// What became of a day's plan, in one line: when it begins and ends, and how many batches.
 fn day_headline(day: &DayChange) -> String {
     if day.has_errors {
-        return "the day can't be planned on one side, so that its times can't be compared"
-            .to_owned();
+        return "the day can't be planned on one side, so its times can't be compared".to_owned();
     }
     let whole = day.papers.iter().filter(|it| it.column.is_empty()).take(IN_ONE_LINE);
     let count = match day.papers.len() {
@@ -159,7 +158,7 @@ fn headline(formula: &FormulaChange) -> String {
     let (broken, kept): (Vec<&ClaimChange>, Vec<&ClaimChange>) =
         formula.differs.claims.iter().partition(|it| it.is_broken());
     parts.extend(broken.into_iter().filter_map(claim));
-    parts.extend(formula.differs.errors.iter().map(|it| format!("error now: {it}")));
+    parts.extend(formula.differs.errors.iter().map(|it| format!("new error: {it}")));
     if formula.has_errors {
         parts.push("has errors on one side, so that its figures can't be compared".to_owned());
     }

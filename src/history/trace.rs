@@ -852,7 +852,7 @@ pub fn text(traced: &Traced) -> String {
         if let Some(then) = &traced.then {
             let Revision { revision, date, .. } = then;
             written.push_str(&format!(
-                "  asked for by a day or a booklet last at {revision} of {date}\n"
+                "  last asked for by a day or a booklet at {revision} of {date}\n"
             ));
         }
         if found.elsewhere {
@@ -860,7 +860,7 @@ pub fn text(traced: &Traced) -> String {
         }
         if found.current {
             written.push_str(match traced.printed_otherwise_now {
-                true => "  the files as they are make the same, and print it with another code\n",
+                true => "  the files as they are make the same, but print it with another code\n",
                 false => "  the files as they are have it\n",
             });
         }

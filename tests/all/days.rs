@@ -287,7 +287,7 @@ fn sheets_of_batches_are_those_of_their_formulas() {
         let page =
             fs::read_to_string(folder.path().join(format!("day/saturday-sheets-{place}.html")));
         let body = body_of(&page.expect("a sheet"));
-        let shared = "this batch’s part of one build";
+        let shared = "this batch’s share of one build";
         parts += usize::from(body.contains(shared));
         *alike.entry(body.replace(shared, "once for the run")).or_default() += 1;
     }

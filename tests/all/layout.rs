@@ -217,7 +217,7 @@ fn a_letter_that_nobody_sees_stays_within_a_name() {
     let text = "formula a \"A\" {\n  dough { olive \u{200b}oil 3 g }\n}\n";
     fs::write(folder.path().join("a.dough"), text).expect("written");
     let done = assize(folder.path(), &["fmt", "a.dough"]);
-    assert_eq!(out(&done), "a.dough reformatted, without a letter that nobody sees\n");
+    assert_eq!(out(&done), "a.dough reformatted, with a letter that nobody sees removed\n");
 }
 
 /// Two steps in the words of two languages are not made one step written twice.

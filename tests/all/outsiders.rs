@@ -465,9 +465,9 @@ fn no_field_of_orders_is_dropped() {
     ] {
         write(at, "orders.csv", text);
         let done = assize(at, &["day", "saturday", "--orders", "orders.csv"]);
-        let told = unheaded.map(|it| format!("`{it}` stands under no heading"));
+        let told = unheaded.map(|it| format!("`{it}` is in a column without a heading"));
         let said = unwrapped(&err(&done));
-        assert_eq!(told.is_some(), said.contains("under no heading"), "{text}{said}");
+        assert_eq!(told.is_some(), said.contains("without a heading"), "{text}{said}");
         assert!(
             told.is_none_or(|told| said.contains(&told) && !done.status.success()),
             "{text}{said}"

@@ -50,7 +50,9 @@ fn own_intro(kind: NameKind) -> &'static str {
             not zero.\nAllergens differ by maker: the packet in the hand decides."
         }
         NameKind::Culture => "What a kept starter is made of when it is ripe.",
-        NameKind::Style => "Bounds of figures; outside them is a warning, never an error.",
+        NameKind::Style => {
+            "Limits for figures; a figure outside them gets a warning, never an error."
+        }
         _ => "What this bakehouse has.",
     }
 }

@@ -41,7 +41,7 @@ pub fn product(span: Span, written: &str, near: Option<EcoString>) -> Finding {
 
 /// A field that stands under no heading: perhaps a comma inside a number parted it.
 pub fn no_heading(span: Span, written: &str) -> Finding {
-    Finding::new(&RULE, span, format!("`{written}` stands under no heading"))
+    Finding::new(&RULE, span, format!("`{written}` is in a column without a heading"))
         .help("give its column a heading, or put quotes around a field that has a comma in it")
 }
 

@@ -25,8 +25,8 @@ pub fn tell(house: &House, planned: &Planned, causes: &[Cause], found: &mut [OfW
         let Some((_, finding)) = found.get_mut(place) else { return };
         finding.notes.push(teller.why(cause));
         if cause.is_cut {
-            let more = "the work that a day is given ended before all that might help was tried; \
-                        `--placings` gives more";
+            let more = "the limit of work for one day was reached before everything that might help was tried; \
+                        `--placings` raises it";
             finding.notes.push(more.to_owned());
         }
         if let Some(ways) = teller.ways(&cause.ways) {

@@ -29,7 +29,7 @@ pub fn everyone(span: Span) -> Finding {
 /// A bracket that names no formula: one like the name after its last `of`, and one of the
 /// booklet's.
 pub fn of_no_formula(span: Span, words: &str, near: Option<&str>, own: &str) -> Finding {
-    let said = format!("`[{words}]` does not say of which formula it is");
+    let said = format!("`[{words}]` does not say which formula it is about");
     let finding = Finding::new(&UNKNOWN_FIGURE, span, said);
     match near.zip(words.rsplit_once(" of ")) {
         Some((near, (before, _))) => finding.help(format!("did you mean `[{before} of {near}]`?")),

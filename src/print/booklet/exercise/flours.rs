@@ -66,7 +66,7 @@ impl Maker<'_> {
                     flours.iter().map(|line| format!("`{}`", line.key)).collect();
                 let names = names.join(", ");
                 let own = own.ok_or_else(|| match is_there {
-                    true => format!("`{}` is none of its flours: {names}", from.shown),
+                    true => format!("`{}` is not one of its flours: {names}", from.shown),
                     false => format!("it has no `{}`; its flours are {names}", from.shown),
                 })?;
                 (*own, (to.key.to_string(), to.shown.to_string()), self.house.base(part))

@@ -217,7 +217,7 @@ impl<'a> Maker<'a> {
         }
         if is_here(&task) {
             let why = match is_kept {
-                true => "the worksheet asks the same already",
+                true => "the worksheet already asks the same",
                 false => "there is no other one to draw: ask for fewer",
             };
             self.say(say::exercise_not_possible::finding(exercise.span, word, why));
