@@ -814,7 +814,10 @@ fn a_plan_and_a_calendar_bear_the_code_of_each_formula() {
     assert!(told.contains("the files as they are have it") && told.contains(&short), "{told}");
     let (status, told) = shown(at, &["check", "--pinned", &code]);
     assert_eq!(status, Some(1), "{told}");
-    assert!(told.contains("perhaps a plan with dates") && told.contains("nobody can tell"), "{told}");
+    assert!(
+        told.contains("perhaps a plan with dates") && told.contains("nobody can tell"),
+        "{told}"
+    );
 }
 
 /// A history in which branches, links, folders and houses come and go: what is found by going
