@@ -216,11 +216,8 @@ impl Sums {
         weight: &Weight,
     ) -> Option<usize> {
         let grams = read_exact(&weight.grams)?;
-        let number = self.given(maker, at, CountedIn::Weight, grams.clone());
-        let (shown, seen, step) = maker.figure(CountedIn::Weight, &grams, false);
-        let own = self.numbers.get_mut(number)?;
-        (own.shown, own.seen, own.step) = (shown, seen, step);
-        Some(number)
+        let figure = maker.figure(CountedIn::Weight, &grams, false);
+        self.given_as(maker, at, grams, figure)
     }
 
     /// A weight that every page has, by itself and with four digits at least.
@@ -231,8 +228,19 @@ impl Sums {
         weight: &Weight,
     ) -> Option<usize> {
         let grams = read_exact(&weight.grams)?;
-        let number = self.given(maker, at, CountedIn::Weight, grams.clone());
-        let (shown, seen, step) = maker.fine_weight(&grams);
+        let figure = maker.fine_weight(&grams);
+        self.given_as(maker, at, grams, figure)
+    }
+
+    /// A weight with what a page shows of it.
+    fn given_as(
+        &mut self,
+        maker: &Maker,
+        at: (usize, usize),
+        grams: Exact,
+        (shown, seen, step): ((String, String), Exact, Exact),
+    ) -> Option<usize> {
+        let number = self.given(maker, at, CountedIn::Weight, grams);
         let own = self.numbers.get_mut(number)?;
         (own.shown, own.seen, own.step) = (shown, seen, step);
         Some(number)
