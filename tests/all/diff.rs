@@ -202,7 +202,7 @@ fn sorted(value: &Value) -> Value {
 
 #[test]
 fn layout_comments_order_and_other_units_change_nothing() {
-    let formatted = format(SourceId::default(), RICH, &[]).expect("it is sound");
+    let formatted = format(SourceId::default(), RICH).expect("it is sound");
     assert_ne!(formatted, RICH);
     let comment = RICH.replace("  total {", "  # the owner's\n  total {");
     let order = RICH.replace(

@@ -45,7 +45,7 @@ fn printed(text: &str) -> BTreeMap<String, (String, String)> {
 fn whatever_a_print_shows_changes_its_code_and_layout_does_not() {
     let before = printed(RICH);
     assert_eq!(before.len(), 2);
-    let formatted = format(SourceId::default(), RICH, &[]).expect("it is sound");
+    let formatted = format(SourceId::default(), RICH).expect("it is sound");
     let after = printed(&formatted);
     for (key, (code, _)) in &before {
         assert_eq!(code, &after[key].0, "{key}");
@@ -132,7 +132,7 @@ fn in_the_example_house_layout_changes_no_code() {
     for (name, text) in &files {
         // Wider, and all of it laid out again.
         let wide = text.replace("  ", "   ");
-        let formatted = format(SourceId::default(), &wide, &[]).expect("it is sound");
+        let formatted = format(SourceId::default(), &wide).expect("it is sound");
         for text in [wide, formatted] {
             assert_eq!(codes(name, &text), before, "{name}");
             laid_out += 1;
