@@ -565,7 +565,12 @@ fn a_history_tells_errors_ends_of_ranges_and_other_names() {
         // A line of a sheet may follow.
         assert!(told.contains(wanted.trim_end()), "{wanted}\n{told}");
     }
-    assert!(!told.contains("salt 2 %") && !told.contains("jar 3 %, gone") && !told.contains("pitcher 3 %"), "{told}");
+    assert!(
+        !told.contains("salt 2 %")
+            && !told.contains("jar 3 %, gone")
+            && !told.contains("pitcher 3 %"),
+        "{told}"
+    );
     let (_, csv) = shown(at, &["history", "pier-loaf", "--format", "csv", "--figures", "elapsed"]);
     let rows: Vec<Vec<&str>> = csv.lines().map(|line| line.split(',').collect()).collect();
     assert_eq!(rows[0][4..], ["state", "line", "elapsed", "elapsed high"], "{csv}");
