@@ -496,8 +496,8 @@ pub struct GitMerge {
 /// `assize uses`.
 #[derive(Debug, clap::Args)]
 pub struct Uses {
-    /// The name of an ingredient, a culture, a stage, a mixture, a style, a tin, a mixer, an
-    /// oven or a formula.
+    /// The name of an ingredient, an allergen, a culture, a stage, a mixture, a style, a tin, a
+    /// mixer, an oven or a formula.
     #[arg(required_unless_present = "of", conflicts_with = "of")]
     pub name: Vec<String>,
     /// The other way round: everything that this formula, booklet or day rests on.
