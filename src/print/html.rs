@@ -20,6 +20,7 @@ use super::day_document::DayDocument;
 use super::document::{Document, HousePart, TracePart};
 use super::look::{Colour, readable};
 use super::pages::Print;
+use super::tied::tied_markup;
 use base64::Engine;
 use card::card;
 use care::care;
@@ -109,7 +110,7 @@ impl Frame<'_> {
                 body { (body) }
             }
         };
-        crate::source::markup(markup.into_string() + "\n")
+        crate::source::markup(tied_markup(&(markup.into_string() + "\n")))
     }
 }
 
@@ -174,7 +175,7 @@ pub fn woven_page(page: &WovenPage) -> String {
             body { main.book { (woven::book(page)) } }
         }
     };
-    crate::source::markup(markup.into_string() + "\n")
+    crate::source::markup(tied_markup(&(markup.into_string() + "\n")))
 }
 
 /// A page that is no print, in English and in our own colour; `css` is its own.

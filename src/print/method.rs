@@ -164,7 +164,9 @@ pub fn wait(paper: &PrintContext, stage: &Stage) -> Option<String> {
     let kept: Vec<String> = stage.keeps.iter().map(keeps).collect();
     let kept = (!kept.is_empty()).then(|| kept.join(", "));
     match (legs, kept) {
-        (Some(legs), Some(kept)) => Some(format!("{legs}; {kept}")),
+        (Some(legs), Some(kept)) => {
+            Some(paper.words.fill("wait-and", &[("first", &legs), ("next", &kept)]))
+        }
         (legs, kept) => legs.or(kept),
     }
 }
@@ -444,7 +446,10 @@ fn with_words(paper: &PrintContext, with: &With) -> String {
             words.fill("weight-of", &[("weight", &weight), ("name", &target(paper, name))])
         }
         With::Remaining(name) => words.fill("rest-of", &[("name", &target(paper, name))]),
-        With::EverythingElse(_) if is_first(paper, with) => words.say("everything"),
+        With::EverythingElse(_) if is_first(paper, with) => match named_later(paper, with) {
+            later if later.is_empty() => words.say("everything"),
+            later => words.fill("everything-but", &[("names", &joined(paper, later))]),
+        },
         With::EverythingElse(_) => words.say("everything-else"),
     }
 }
@@ -477,6 +482,33 @@ fn is_first(paper: &PrintContext, with: &With) -> bool {
         let named = method.steps.iter().flat_map(|step| &step.phases).flat_map(|it| &it.with);
         named.take(1).any(|first| std::ptr::eq(first, with))
     })
+}
+
+/// What later steps of its method put into the same mix, where everything else goes in first.
+fn named_later(paper: &PrintContext, with: &With) -> Vec<String> {
+    let worked = paper.worked;
+    let of = |method: &Method| {
+        let mut all = method.steps.iter().flat_map(|step| &step.phases).flat_map(|it| &it.with);
+        all.any(|it| std::ptr::eq(it, with))
+    };
+    let Some(method) = methods(paper).find(|method| of(method)) else { return Vec::new() };
+    let numbers = worked.first();
+    let is_of = |stage: &Stage| stage.method.as_ref().is_some_and(of);
+    let lines = match worked.formula.stages.iter().position(is_of) {
+        Some(stage) => numbers.stages.get(stage).map_or(&[][..], |it| &it.lines),
+        None => &numbers.dough_lines,
+    };
+    let keys: Vec<&str> = lines.iter().map(|line| line.key.as_str()).collect();
+    // What is strewn or spread on pieces is no part of the mix.
+    let is_mixed = |with: &&With| match with.target().map(|it| it.name.key.as_str()) {
+        Some(key) => keys.contains(&key) || !worked.house.same_or_kin(key, &keys).is_empty(),
+        None => matches!(with, With::Flours(_)),
+    };
+    let all = method.steps.iter().flat_map(|step| &step.phases).flat_map(|it| &it.with);
+    let later = all.filter(|it| !std::ptr::eq(*it, with)).filter(is_mixed);
+    let mut names: Vec<String> = later.map(|it| with_words(paper, it)).collect();
+    names.dedup();
+    names
 }
 
 /// The methods of a formula: the dough's and those of its stages.

@@ -39,6 +39,7 @@ mod plan_words;
 mod reasons;
 mod spreadsheet;
 mod tables;
+mod tied;
 mod timeline;
 mod two_languages;
 pub mod wording;

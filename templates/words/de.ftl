@@ -267,6 +267,8 @@ rest-of = { $name } (Rest)
 everything-else = alles Übrige
 # Where nothing was named before.
 everything = alle Zutaten
+# Where later steps name what they put in.
+everything-but = alle Zutaten außer: { $names }
 in-place = In: { $place }.
 in-machine = Maschine: { $place }.
 place-fridge = Im Kühlschrank.
@@ -327,6 +329,7 @@ until = Bis: { $words }.
 wait-at = { $time } bei { $temperature }
 wait-then = { $first }, dann { $next }
 wait-keeps = hält { $wait }
+wait-and = { $first }; { $next }
 
 ## Cautions
 
@@ -370,6 +373,8 @@ print-storage = Aufbewahrung
 print-notes = Anmerkungen
 print-sources = Quellen
 print-take-care = Vorsicht.
+# Between a word and what it is of.
+print-colon = :
 print-contains = Enthält:
 print-may-contain = Kann enthalten:
 print-allergens-unknown = Ob diese Zutaten Allergene enthalten, ist nicht bekannt:

@@ -241,6 +241,8 @@ rest-of = the rest of the { $name }
 everything-else = everything else
 # Where nothing was named before.
 everything = all the ingredients
+# Where later steps name what they put in.
+everything-but = everything but { $names }
 in-place = In the { $place }.
 in-machine = In the { $place }.
 by-hand = by hand
@@ -289,6 +291,7 @@ until = Until { $words }.
 wait-at = { $time } at { $temperature }
 wait-then = { $first }, then { $next }
 wait-keeps = keeps { $wait }
+wait-and = { $first }; { $next }
 
 ## Cautions
 
@@ -334,6 +337,8 @@ print-storage = Storage
 print-notes = Notes
 print-sources = Sources
 print-take-care = Take care.
+# Between a word and what it is of.
+print-colon = :
 print-contains = Contains
 print-may-contain = May contain
 print-allergens-unknown = Whether these hold allergens is not known:

@@ -276,6 +276,8 @@ rest-of = { $name } (el resto)
 everything-else = todo lo demás
 # Where nothing was named before.
 everything = todos los ingredientes
+# Where later steps name what they put in.
+everything-but = todos los ingredientes menos: { $names }
 in-place = En: { $place }.
 in-machine = Máquina: { $place }.
 place-fridge = En el frigorífico.
@@ -340,6 +342,7 @@ until = Hasta { $words }.
 wait-at = { $time } a { $temperature }
 wait-then = { $first }, luego { $next }
 wait-keeps = se conserva { $wait }
+wait-and = { $first }; { $next }
 
 ## Cautions
 
@@ -385,6 +388,8 @@ print-storage = Conservación
 print-notes = Notas
 print-sources = Fuentes
 print-take-care = Precaución.
+# Between a word and what it is of.
+print-colon = :
 print-contains = Contiene:
 print-may-contain = Puede contener:
 print-allergens-unknown = No se sabe si contienen alérgenos:

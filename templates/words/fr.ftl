@@ -267,6 +267,8 @@ rest-of = { $name } (le reste)
 everything-else = tout le reste
 # Where nothing was named before.
 everything = tous les ingrédients
+# Where later steps name what they put in.
+everything-but = tous les ingrédients sauf : { $names }
 in-place = Dans : { $place }.
 in-machine = Machine : { $place }.
 place-fridge = Au réfrigérateur.
@@ -327,6 +329,7 @@ until = Jusqu’à : { $words }.
 wait-at = { $time } à { $temperature }
 wait-then = { $first }, puis { $next }
 wait-keeps = se garde { $wait }
+wait-and = { $first } ; { $next }
 
 ## Cautions
 
@@ -370,6 +373,8 @@ print-storage = Conservation
 print-notes = Notes
 print-sources = Sources
 print-take-care = Attention.
+# Between a word and what it is of.
+print-colon =  :
 print-contains = Contient :
 print-may-contain = Peut contenir :
 print-allergens-unknown = On ignore si ces ingrédients contiennent des allergènes :

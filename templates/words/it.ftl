@@ -270,6 +270,8 @@ rest-of = { $name } (il resto)
 everything-else = tutto il resto
 # Where nothing was named before.
 everything = tutti gli ingredienti
+# Where later steps name what they put in.
+everything-but = tutti gli ingredienti tranne: { $names }
 in-place = In: { $place }.
 in-machine = Macchina: { $place }.
 place-fridge = In frigorifero.
@@ -334,6 +336,7 @@ until = Fino a { $words }.
 wait-at = { $time } a { $temperature }
 wait-then = { $first }, poi { $next }
 wait-keeps = si conserva { $wait }
+wait-and = { $first }; { $next }
 
 ## Cautions
 
@@ -379,6 +382,8 @@ print-storage = Conservazione
 print-notes = Note
 print-sources = Fonti
 print-take-care = Attenzione.
+# Between a word and what it is of.
+print-colon = :
 print-contains = Contiene:
 print-may-contain = Può contenere:
 print-allergens-unknown = Non si sa se contengano allergeni:

@@ -324,6 +324,10 @@ fn wrong(print: &str, paper: &str, pages: &[Page]) -> Vec<(&'static str, String)
         }
         let full = fullness(page);
         let is_last = pages.get(index + 1).is_none_or(begins);
+        // Cautions and allergens that are torn off stand on no wall.
+        if matches!(print, "card" | "sheet" | "table") && index > 0 && full < 0.08 {
+            add("alone", vec![format!("page {} is {:.0} % full", index + 1, full * 100.0)]);
+        }
         // A booklet begins pages where its author wants them.
         if print != "booklet" && !is_last && full < 1.0 / 3.0 {
             add("empty", vec![format!("page {} is {:.0} % full", index + 1, full * 100.0)]);

@@ -229,7 +229,8 @@ impl PrintContext<'_, '_> {
                 let weight = self.weight_as(&Exact::ZERO, &taken.times(batches));
                 let title = method::group_title(self, step);
                 // `Mix 1 600 g` would be read as 1600 g.
-                part.by_step.push(format!("{title}: {}", weight.said()));
+                let colon = self.words.say("print-colon");
+                part.by_step.push(format!("{title}{colon} {}", weight.said()));
             }
         }
         parts

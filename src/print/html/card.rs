@@ -61,7 +61,7 @@ pub fn what_leaves(document: &Document) -> Markup {
                 .iter()
                 .filter_map(|what| Some(format!("{} {}", word(document, what), column.after(what)?.said())))
                 .collect();
-            @if !parts.is_empty() { p.quiet { (mix.title) ": " (parts.join(", ")) } }
+            @if !parts.is_empty() { p.quiet { (mix.title) (word(document, "colon")) " " (parts.join(", ")) } }
         }
     }
 }

@@ -200,7 +200,7 @@ pub fn side_by_side(document: &Document, columns: &[MixColumn], ticks: bool) -> 
     let closing = AFTER.iter().filter(|what| columns.iter().any(|it| it.after(what).is_some()));
     html! {
         section.wide tabindex="0" aria-label=(word(document, "weights")) {
-            table {
+            table style=(format!("--mixes: {}", looks.iter().map(|(look, _)| look.width()).sum::<usize>())) {
                 thead {
                     tr {
                         th scope="col" rowspan=[(!ticks).then_some("2")] { (word(document, "ingredient")) }

@@ -285,7 +285,7 @@ impl<'d> Page<'d> {
         html! {
             @if build.on_hand {
                 p {
-                    strong { (name) } ": " (self.word("day-there"))
+                    strong { (name) } (self.word("colon")) " " (self.word("day-there"))
                     @if let Some(ripe) = &build.ripe { " " (ripe.date) " " (ripe.time) }
                 }
             }
@@ -418,14 +418,14 @@ impl<'d> Page<'d> {
                             }
                         }
                         @if !batch.contains.is_empty() {
-                            p { (self.word("contains")) ": " strong { (batch.contains.join(", ")) } "." }
+                            p { (self.word("contains")) " " strong { (batch.contains.join(", ")) } "." }
                         }
                         @if !batch.may_contain.is_empty() {
-                            p { (self.word("may-contain")) ": " (batch.may_contain.join(", ")) "." }
+                            p { (self.word("may-contain")) " " (batch.may_contain.join(", ")) "." }
                         }
                         @if !batch.contains_unknown.is_empty() {
                             p { strong {
-                                (self.word("day-unknown")) ": " (batch.contains_unknown.join(", ")) "."
+                                (self.word("day-unknown")) " " (batch.contains_unknown.join(", ")) "."
                             } }
                         }
                     }

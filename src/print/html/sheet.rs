@@ -39,7 +39,7 @@ pub fn sheet(document: &Document) -> Markup {
         p { (document.makes.text)
             @if batches > 1 {
                 ", " (filled(document, "each-batch", &[("batches", &batches.to_string())]))
-                ": " (document.makes.batch.said())
+                (word(document, "colon")) " " (document.makes.batch.said())
             }
         }
         (water(document))
@@ -55,7 +55,7 @@ pub fn water(document: &Document) -> Markup {
     html! {
         @if let Some(water) = &document.water {
             p {
-                (water.label) ": " strong { (water.temperature) }
+                (water.label) (word(document, "colon")) " " strong { (water.temperature) }
                 @if let Some(ice) = &water.ice {
                     ", " (word(document, "ice")) " " (ice.said())
                     ", " (word(document, "water")) " " (water.water.said())
@@ -78,7 +78,7 @@ pub fn earlier_feeds(document: &Document) -> Markup {
                 @let feed = filled(document, "feed", &[("feed", &(index + 1).to_string()), ("feeds", &feeds)]);
                 (ingredients(document, &format!("{}, {feed}", mix.title), None, lines))
                 @if let Some(Some(discarded)) = mix.discarded.get(index) {
-                    p.quiet { (word(document, "discarded")) ": " (discarded.shown) " " (discarded.unit) }
+                    p.quiet { (word(document, "discarded")) (word(document, "colon")) " " (discarded.shown) " " (discarded.unit) }
                 }
             }
         }
@@ -122,7 +122,7 @@ fn rows_of(document: &Document, step: &StepPart) -> Markup {
         @for caution in &step.cautions { p.caution { (caution) } }
     };
     let written = |name: &str| {
-        let label = format!("{title}: {}", word(document, name));
+        let label = format!("{title}{} {}", word(document, "colon"), word(document, name));
         html! { td rowspan=[over] { input type="text" aria-label=(label); } }
     };
     html! {

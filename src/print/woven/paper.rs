@@ -7,6 +7,7 @@ use super::{Placed, anchor_once, marked, parted};
 use crate::formula::key;
 use crate::print::document::{Document, HousePart};
 use crate::print::markdown::{Block, ColumnSide, TextRun, plain};
+use crate::print::tied::tied;
 use crate::print::wording::Wording;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -460,48 +461,4 @@ fn index(entries: &[(String, Vec<usize>)]) -> Value {
     let one = |(word, of): &(String, Vec<usize>)| json!({ "word": word, "of": of });
     let all: Vec<Value> = entries.iter().map(one).collect();
     json!({ "k": "index", "entries": all })
-}
-
-/// Words in which a number stays with its unit.
-fn tied(words: &str) -> String {
-    const UNITS: [&str; 15] =
-        ["°", "%", "g", "kg", "mg", "ml", "l", "oz", "lb", "s", "min", "h", "d", "cm", "mm"];
-    let mut written = String::with_capacity(words.len());
-    let mut from = 0;
-    for (at, _) in words.match_indices(' ') {
-        let is_number =
-            words[..at].ends_with(|it: char| it.is_ascii_digit() || "⅛¼⅓⅜½⅝⅔¾⅞".contains(it));
-        let rest = &words[at + 1..];
-        let is_unit = || {
-            UNITS.iter().any(|unit| {
-                rest.strip_prefix(unit).is_some_and(|after| {
-                    *unit == "°"
-                        || *unit == "%"
-                        || !after.starts_with(|it: char| it.is_alphanumeric())
-                })
-            })
-        };
-        if is_number && is_unit() {
-            written.push_str(&words[from..at]);
-            written.push('\u{a0}');
-            from = at + 1;
-        }
-    }
-    written.push_str(&words[from..]);
-    written
-}
-
-#[cfg(test)]
-mod tests {
-    use super::tied;
-
-    #[test]
-    fn a_number_stays_with_its_unit_and_with_nothing_else() {
-        assert_eq!(
-            tied("350 g of water at 24 °C, 2 loaves"),
-            "350\u{a0}g of water at 24\u{a0}°C, 2 loaves"
-        );
-        assert_eq!(tied("½ l, 3 goats, 70 % and 5 "), "½\u{a0}l, 3 goats, 70\u{a0}% and 5 ");
-        assert_eq!(tied(""), "");
-    }
 }
