@@ -18,7 +18,7 @@ use crate::history::stamp::{PrintRequest as WantedPrint, Stamper};
 use crate::orders::{
     Begun, Booked, Carried, Clock, EarlierTask, Planned, ResolvedDay, Sharing, Through, Unmade,
     Work, booked, clashes, day_findings, freeze, heads, known, lay, leave, left, moved,
-    names_of_day, part_hands, plan, replace, resolve, rows, taken_over, unmade, works,
+    names_of_day, part_hands, plan, replace, resolve, rows, taken_over, tried, unmade, works,
 };
 use crate::print::day_document::{DayDocument, DayEarlier, DayStretch, VERSION as DAY_VERSION};
 use crate::print::document::TracePart;
@@ -33,8 +33,9 @@ use crate::source::{SourceId, visible};
 use crate::syntax::tree::{DayTime, Open, Ordered, Tree};
 use crate::syntax::{read_day_time, read_temperature};
 use crate::time::clock::{Dating, Instant, Zone};
-use crate::time::day::Effort;
+use crate::time::day::{self, Change, Effort};
 use std::borrow::Cow;
+use std::cell::Cell;
 use std::io::Read;
 use std::path::Path;
 
@@ -379,12 +380,16 @@ fn with_day<T>(
         tell_carried(&day);
     }
     let begun = begun(wanted, loaded, (&house, &day, &clock))?;
-    let mut planned = best_day(wanted, loaded, (&house, &day, &clock), (&begun, &[]))?;
+    let work = Cell::new(0);
+    let usual = Changed { change: None, placed: &work };
+    let mut planned = best_day(wanted, loaded, (&house, &day, &clock), (&begun, &[]), usual)?;
+    let mut around_others: &[Booked] = &[];
     // A day that meets one before it is planned around that; where it is worse for it, that is why.
     let mut met = clashes(&planned, &together.before);
     if !met.is_empty() {
         let before = together.before.as_slice();
-        let around = best_day(wanted, loaded, (&house, &day, &clock), (&begun, before))?;
+        let around = best_day(wanted, loaded, (&house, &day, &clock), (&begun, before), usual)?;
+        around_others = before;
         if around.trouble() <= planned.trouble() {
             met.clear();
         }
@@ -402,7 +407,14 @@ fn with_day<T>(
     part_hands(&mut planned, &together.before);
     let progress = Progress::new(1);
     progress.one_long(planned.laid.making.batches.len());
-    let mut findings = day_findings(&house, &planned);
+    work.set(0);
+    let causes = tried(&planned, |day, change| {
+        let changed = Changed { change, placed: &work };
+        let is_left = work.get() < MOST_FOR_WAYS;
+        let of = (&house, day, &clock);
+        is_left.then(|| best_day(wanted, loaded, of, (&begun, around_others), changed).ok())?
+    });
+    let mut findings = day_findings(&house, &planned, &causes);
     progress.done();
     findings.extend(met);
     tell_of_house(&house, &mut findings);
@@ -441,7 +453,9 @@ pub fn document_of(loaded: &Loaded, bakehouses: &[Bakehouse], name: &str) -> Opt
         return None;
     }
     let begun = Begun::default();
-    let mut planned = best_day(wanted, loaded, (&house, &day, &clock), (&begun, &[])).ok()?;
+    let usual = Changed { change: None, placed: &Cell::new(0) };
+    let mut planned =
+        best_day(wanted, loaded, (&house, &day, &clock), (&begun, &[]), usual).ok()?;
     part_hands(&mut planned, &[]);
     Some(day_document(&house, &planned, &Wording::plain()))
 }
@@ -454,6 +468,16 @@ const MAX_PLACINGS: u64 = 3_000;
 /// each may try, so many times that.
 const MOST_PLACED: u64 = 60_000;
 const WAYS: u64 = 8;
+
+/// Placings after which no other way out of a late day is planned.
+const MOST_FOR_WAYS: u64 = 120_000;
+
+/// A change of hands or machines that a day is planned with, and the placings that all plans took.
+#[derive(Clone, Copy)]
+struct Changed<'c> {
+    change: Option<&'c Change>,
+    placed: &'c Cell<u64>,
+}
 
 /// Says what a day takes over from the one before it.
 fn tell_carried(day: &ResolvedDay) {
@@ -532,7 +556,8 @@ fn begun<'t>(
         // Without a plan so far, the day began as its orders are planned.
         None => {
             let fresh = Begun::default();
-            let first = best_day(wanted, loaded, (house, day, clock), (&fresh, &[]))?;
+            let usual = Changed { change: None, placed: &Cell::new(0) };
+            let first = best_day(wanted, loaded, (house, day, clock), (&fresh, &[]), usual)?;
             (works(house, &first), known(&first))
         }
     };
@@ -570,6 +595,16 @@ fn tell_begun(planned: &Planned) {
             format!("{batches} and {} of the plan so far begun", counted(builds, "build", "builds"))
         }
     });
+    for (work, step, begins, least) in begun.too_soon() {
+        let step = work.steps.get(step).map_or("", String::as_str);
+        tell(&format!(
+            "`{}` is said to be through `{step}`, but it was begun at {}, and its steps up to there \
+             take {} at the least: is it another batch?",
+            work.id,
+            laid.clock.said(begins),
+            display::minutes(&least.into())
+        ));
+    }
     for (taker, id, _) in &laid.named {
         if let Some(work) = laid.changed(*taker) {
             tell(&format!(
@@ -590,6 +625,7 @@ fn best_day<'t>(
     loaded: &Loaded,
     (house, day, clock): (&'t House<'t>, &ResolvedDay<'t>, &Clock),
     (begun, before): (&Begun, &[Booked]),
+    changed: Changed,
 ) -> Result<Planned<'t>, Exit> {
     let mut best: Option<(usize, Planned<'t>)> = None;
     let mut is_mixed = true;
@@ -614,6 +650,9 @@ fn best_day<'t>(
             continue;
         }
         leave(house, &mut laid, before);
+        if let Some(other) = changed.change.and_then(|it| day::changed(&laid.puzzle, it)) {
+            laid.puzzle = other;
+        }
         let lost = freeze(&mut laid);
         let usual = Effort { placings: Effort::of(&laid.puzzle).placings.min(MAX_PLACINGS) };
         let effort = wanted.placings.map_or(usual, |placings| Effort { placings });
@@ -623,6 +662,7 @@ fn best_day<'t>(
             usage("this day can't be planned: it asks for something that is not there")
         })?;
         placed += planned.plan.placed;
+        changed.placed.set(changed.placed.get() + planned.plan.placed);
         let worth = |lost: usize, planned: &Planned| (lost, planned.trouble());
         let is_better =
             best.as_ref().is_none_or(|(less, best)| worth(lost, &planned) < worth(*less, best));

@@ -108,8 +108,8 @@ pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use worked::{MadeKind, Numbers, SizedBy, Within, Worked, WorkedLine, WorkedPiece};
 
 pub use findings::beyond_water::beyond_water;
-pub use findings::left_over;
 pub use findings::no_warmth::no_warmth;
 pub use findings::unknown_formula::finding as unknown_formula;
 pub use findings::unknown_ingredient::offer;
+pub use findings::{left_over, overrides_nothing};
 pub use findings::{too_many, unknown_allergen, unknown_style};

@@ -1,6 +1,7 @@
 //! What of a day has begun, as an earlier plan wrote it: batches and builds with all that holds
 //! them together, and what of them is done or under way.
 
+use super::net::{Distances, Net};
 use super::shape::{End, Port, Proto, Shape, Takes};
 use crate::formula::House;
 use crate::quantity::Exact;
@@ -172,6 +173,11 @@ impl WorkPoint {
         Self { task: point.task(), end: matches!(point, Point::End(_)) }
     }
 
+    /// By its place among all ends of tasks.
+    pub fn number(self) -> usize {
+        2 * self.task + usize::from(self.end)
+    }
+
     fn point(self) -> Point {
         if self.end { Point::End(self.task) } else { Point::Start(self.task) }
     }
@@ -192,6 +198,41 @@ impl Work {
     pub fn done(&self, load: usize) -> Option<Minute> {
         let end = self.ends.get(load)?;
         Some(self.tasks.get(end.task)?.to? + end.least)
+    }
+
+    /// How far all ends of its tasks are apart, at least and at most.
+    pub fn distances(&self) -> Distances {
+        let mut net = Net::default();
+        for (task, own) in self.tasks.iter().enumerate() {
+            let (from, to) = (net.point(), net.point());
+            debug_assert_eq!(from, 2 * task, "two points a task");
+            net.bound(from, to, own.least.into(), Some(own.most.into()));
+        }
+        for lag in &self.lags {
+            net.bound(
+                lag.from.number(),
+                lag.to.number(),
+                lag.least.into(),
+                lag.most.map(i64::from),
+            );
+        }
+        net.distances()
+    }
+
+    /// Minutes that it takes at the least from its first task to the end of a step.
+    pub fn shortest_to(&self, step: usize) -> i64 {
+        let distances = self.distances();
+        let all = || 0..self.tasks.len();
+        let of_step = all().filter(|task| self.tasks[*task].step == Some(step));
+        let mut ends: Vec<usize> = of_step.map(|task| 2 * task + 1).collect();
+        // What takes nothing is over where the next step begins.
+        if ends.is_empty() {
+            let later = all().filter(|task| self.tasks[*task].step.is_some_and(|it| it > step));
+            ends.extend(later.map(|task| 2 * task));
+        }
+        let from_first =
+            |end: usize| all().filter_map(|start| distances.least(2 * start, end)).max();
+        ends.into_iter().filter_map(from_first).min().unwrap_or(0)
     }
 
     /// The last minute at which a load may count as done: what follows the oven may last until then.
@@ -381,6 +422,23 @@ impl Begun {
     pub fn begun(&self) -> impl Iterator<Item = (usize, &Work)> {
         let all = self.works.iter().enumerate().zip(&self.is_begun);
         all.filter(|(_, begun)| **begun).map(|(work, _)| work)
+    }
+
+    /// Batches that are said to be through a step sooner than their steps take: each with the step's
+    /// place, the minute at which it was begun, and the minutes that it takes to there at the least.
+    pub fn too_soon(&self) -> Vec<(&Work, usize, Minute, i64)> {
+        /// Minutes by which hands may be quicker than a formula says.
+        const QUICKER: i64 = 15;
+        let Some(now) = self.now else { return Vec::new() };
+        let through = self.through.iter().filter_map(|(id, last)| {
+            let work = self.works.iter().find(|work| work.id == *id)?;
+            let begins = work.tasks.iter().filter_map(|task| task.from).min()?;
+            Some((work, *last, begins, work.shortest_to(*last)))
+        });
+        let is_soon = |(.., begins, least): &(&Work, usize, Minute, i64)| {
+            i64::from(*begins) + least > i64::from(now) + QUICKER
+        };
+        through.filter(is_soon).collect()
     }
 
     /// The minute from which on anything can be begun.

@@ -1,5 +1,6 @@
 //! The minutes of a day as clocks show them, in nights too when clocks change.
 
+use crate::source::Span;
 use crate::syntax::tree::{DayTime, Open, Weekdays};
 use crate::time::clock::{Dating, Instant, MINUTE, When, Zone};
 use crate::time::day::Minute;
@@ -65,6 +66,23 @@ impl Clock {
             if time.day_before { self.zone.days_later(self.midnight, -1) } else { self.midnight };
         let at = self.zone.on_day(day, time.minutes).unwrap_or(day);
         self.minute_of(at)
+    }
+
+    /// A minute as an order would write it; none where it is neither on the day nor on the one before.
+    pub fn day_time(&self, minute: Minute, span: Span) -> Option<DayTime> {
+        /// Minutes of a day by the clock.
+        const DAY: i64 = 24 * 60;
+        /// Minutes that clocks are put forward or back at the most.
+        const CHANGED: i64 = 180;
+        let near = i64::from(minute);
+        let times =
+            (0..=2 * CHANGED).map(|by| near + if by % 2 == 0 { by / 2 } else { -(by + 1) / 2 });
+        let times = times.filter(|time| (-DAY..=DAY).contains(time)).filter_map(|time| {
+            let day_before = time < 0;
+            let minutes = u32::try_from(if day_before { time + DAY } else { time }).ok()?;
+            Some(DayTime { minutes, day_before, span })
+        });
+        times.into_iter().find(|time| self.minute(*time) == minute)
     }
 
     /// An instant as a minute of the day.

@@ -1,14 +1,15 @@
 //! A day that has begun: what is done stays where it was, and the rest is planned anew.
 
-use super::begun::{EarlierTask, Work, WorkLoad, WorkTake};
+use super::begun::{EarlierTask, Work, WorkLoad, WorkPoint, WorkTake};
 use super::builds::{Build, Taker};
 use super::kept::described;
 use super::making::Making;
+use super::segs::i32;
 use super::shape::Shape;
 use super::work::{Laid, Planned, shape_of};
 use crate::formula::House;
 use crate::quantity::display::exact;
-use crate::time::day::{Minute, Task, TaskPlace};
+use crate::time::day::{Lag, Minute, Point, Task, TaskPlace};
 
 /// Every task of a day that is planned, as an earlier plan.
 pub fn known(planned: &Planned) -> Vec<EarlierTask> {
@@ -115,46 +116,86 @@ pub fn freeze(laid: &mut Laid) -> usize {
         }
     }
     if let Some(now) = begun.now {
-        begun.through.iter().for_each(|(id, last)| let_go_on(laid, id, *last, now));
+        begun.through.iter().for_each(|(id, _)| let_go_on(laid, id, now));
     }
     let is_there = |known: &EarlierTask| laid.puzzle.tasks.iter().any(|task| task.name == known.id);
     lost + begun.tasks.iter().filter(|(known, begun)| *begun && !is_there(known)).count()
 }
 
 /// What follows the steps that a batch or build is through may follow now, however long they were to
-/// last; and it has a while for that, where they lasted longer.
-fn let_go_on(laid: &mut Laid, id: &str, last: usize, now: Minute) {
+/// last; and it has a while for that, where they lasted longer. What follows keeps its own order: a
+/// load that waits for hands to score it waits before the oven too.
+fn let_go_on(laid: &mut Laid, id: &str, now: Minute) {
     /// Minutes that a dough may still wait which is through a step.
     const A_WHILE: Minute = 60;
     let first = laid.named.iter().find(|(_, name, _)| name == id).map(|it| it.2);
     let work = laid.begun.works.iter().find(|work| work.id == id);
     let (Some(first), Some(work)) = (first, work) else { return };
-    let steps: Vec<Option<usize>> = work.tasks.iter().map(|task| task.step).collect();
+    let distances = work.distances();
+    let last = first + work.tasks.len();
     // It goes on as soon as can be, and not when it was to.
-    for task in laid.puzzle.tasks.iter_mut().skip(first).take(steps.len()) {
+    for task in laid.puzzle.tasks.iter_mut().take(last).skip(first) {
         task.before = None;
     }
     let tasks = laid.puzzle.tasks.as_slice();
-    let own = |task: usize| task >= first && task < first + steps.len();
-    let is_next = |task: usize| steps[task - first].is_some_and(|step| step <= last + 1);
+    let own = |task: usize| (first..last).contains(&task);
+    let mut open: Vec<Point> = Vec::new();
     for lag in &mut laid.puzzle.lags {
         let (from, to) = (lag.from.task(), lag.to.task());
         if !own(from) || !own(to) {
             continue;
         }
         match (tasks[from].fixed, tasks[to].fixed) {
-            (Some(place), None) if is_next(to) => {
+            (Some(place), None) => {
                 let waited = now - lag.from.of(place);
+                let later = waited + A_WHILE + lag.least.max(0);
                 lag.least = lag.least.min(waited);
-                lag.most = lag.most.map(|most| most.max(waited + A_WHILE));
+                lag.most = lag.most.map(|most| most.max(later));
+                open.push(lag.to);
             }
-            (None, Some(place)) if is_next(from) => {
+            (None, Some(place)) => {
                 let waited = lag.to.of(place) - now;
-                lag.least = lag.least.min(waited - A_WHILE);
+                let later = waited - A_WHILE - lag.most.map_or(0, |most| (-most).max(0));
+                lag.least = lag.least.min(later);
                 lag.most = lag.most.map(|most| most.max(waited));
+                open.push(lag.from);
             }
             _ => {}
         }
+    }
+    open.sort_unstable();
+    open.dedup();
+    let load = |point: Point| work.tasks.get(point.task() - first).and_then(|task| task.load);
+    let number = |point: Point| WorkPoint::of(shifted(point, first)).number();
+    for (place, &one) in open.iter().enumerate() {
+        for &two in open.iter().skip(place + 1).filter(|two| load(**two) == load(one)) {
+            let (one_at, two_at) = (number(one), number(two));
+            let (Some(least), most) =
+                (distances.least(one_at, two_at), distances.most(one_at, two_at))
+            else {
+                continue;
+            };
+            let minutes = |minutes: i64| i32(minutes);
+            // Which of them is first stays as it was.
+            let (from, to, least, most) = match least >= 0 {
+                true => (one, two, least, most),
+                false => match most.filter(|most| *most <= 0) {
+                    Some(most) => (two, one, -most, Some(-least)),
+                    None => continue,
+                },
+            };
+            // What waited for each other may wait no longer than it could, or a while.
+            let most = most.map(|most| minutes(most).max(minutes(least)));
+            laid.puzzle.lags.push(Lag { from, to, least: minutes(least), most });
+        }
+    }
+}
+
+/// A point of a batch's own tasks, by their places in it.
+fn shifted(point: Point, first: usize) -> Point {
+    match point {
+        Point::Start(task) => Point::Start(task - first),
+        Point::End(task) => Point::End(task - first),
     }
 }
 

@@ -20,10 +20,11 @@ mod resolve;
 mod rows;
 mod segs;
 mod shape;
+mod ways;
 mod work;
 
 pub use begun::{Begun, EarlierTask, Through, Work, WorkTask};
-pub use builds::{Sharing, Taker};
+pub use builds::{Build, Sharing, Take, Taker};
 pub use carry::{left, taken_over};
 pub use clash::{Booked, booked, clashes, leave, part_hands};
 pub use clock::Clock;
@@ -36,4 +37,5 @@ pub use resolve::{Carried, ResolvedDay, day_later, heads, names_of_day, products
 pub use rows::{replace, rows};
 pub use segs::step_of;
 pub use shape::{End, Shape, Takes};
+pub use ways::tried;
 pub use work::{GroupOf, MAX_BEFORE, Planned, PoolOf, laid, lay, plan, shape_of};

@@ -751,6 +751,23 @@ impl Planned<'_> {
         }
     }
 
+    /// When the last of what a wish gets is done, and how many of its pieces find no place.
+    pub fn done_of(&self, wish: usize) -> (Option<Minute>, u32) {
+        let (mut done, mut missing) = (None, 0);
+        for (number, batch) in self.laid.making.batches.iter().enumerate() {
+            for (load, of) in batch.loads.iter().enumerate() {
+                let own = of.serves.iter().filter(|(own, _)| *own == wish);
+                let pieces: u32 = own.map(|(_, pieces)| pieces).sum();
+                match self.done(number, load) {
+                    _ if pieces == 0 => {}
+                    Some(at) => done = done.max(Some(at)),
+                    None => missing += pieces,
+                }
+            }
+        }
+        (done, missing)
+    }
+
     /// When a load of a batch is done at the earliest; none where it finds no place.
     pub fn done(&self, batch: usize, load: usize) -> Option<Minute> {
         let shape = shape_of(&self.laid.making, &self.laid.builds, Taker::Batch(batch))?;

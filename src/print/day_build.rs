@@ -1,6 +1,6 @@
 //! From a day that is planned to its document.
 
-use super::build::document;
+use super::build::{document, soft};
 use super::cautions;
 use super::context::{PrintContext, Rounded};
 use super::day_document::{
@@ -8,17 +8,20 @@ use super::day_document::{
     DayMixture, DayOrder, DayRow, DayShare, DayStore, DayStretch, DayTake, DayTask, RowKind,
     VERSION,
 };
-use super::document::{Document, HousePart, Weight};
+use super::document::{Document, HousePart, LineKind, Weight};
 use super::live;
 use super::method;
 use super::plan_day::PlanDay as Clockwork;
 use super::plan_document::{DatingPart, MomentPart};
 use super::wording::Wording;
 use super::words::capital;
+use crate::formula::weighing::ShownWeight;
 use crate::formula::{House, LineRef, Worked, WorkedLine, title};
-use crate::orders::{End, GroupOf, Planned, PoolOf, Sized, Taker, Takes, step_of, stores, works};
+use crate::orders::{
+    Build, End, GroupOf, Planned, PoolOf, Sized, Take, Taker, Takes, step_of, stores, works,
+};
 use crate::quantity::Exact;
-use crate::syntax::tree::{Order, Ordered, Verb, WordsKind};
+use crate::syntax::tree::{Name, Order, Ordered, Verb, WordsKind};
 use crate::time::Doing;
 use crate::time::clock::{Dating, MINUTE};
 use crate::time::day::{self, Minute, TaskPlace};
@@ -172,6 +175,7 @@ impl<'a, 't> DayWriter<'a, 't> {
         let tasks = self.tasks();
         let levels = laid.hands.iter();
         let (notes, cautions) = self.texts();
+        let (batches, builds, mixtures) = (self.batches(), self.builds(), self.mixtures());
         DayDocument {
             version: VERSION,
             house: HousePart::of(&self.house.settings),
@@ -206,12 +210,12 @@ impl<'a, 't> DayWriter<'a, 't> {
                 .map(|(at, hands)| DayLevel { at: i64::from(*at), hands: *hands })
                 .collect(),
             orders: self.orders(),
-            batches: self.batches(),
-            builds: self.builds(),
-            mixtures: self.mixtures(),
+            requisition: self.requisition(&batches, &builds, &mixtures),
+            batches,
+            builds,
+            mixtures,
             rows: self.rows(&tasks),
             tasks: tasks.into_iter().map(|(_, task)| task).collect(),
-            requisition: self.requisition(),
             left_over: self.left_over(),
             proven: plan.is_proven,
             late: plan.lateness,
@@ -476,6 +480,25 @@ impl<'a, 't> DayWriter<'a, 't> {
         }
     }
 
+    /// A sum of weights that are shown, to its last digit.
+    fn weight_of_sum(&self, grams: &Exact, shown: &Exact) -> Weight {
+        let any = self.planned.laid.making.products.iter().flat_map(|it| &it.sizes).next();
+        let paper =
+            any.map(|size| PrintContext::new(self.house, &size.worked, self.words, 1, false));
+        let rounded = paper.as_ref().map(|paper| paper.rounded(shown));
+        let steps = [Exact::ONE, Exact::ONE.one_in::<10>(), Exact::ONE.one_in::<100>()];
+        let step = steps.into_iter().find(|step| shown.is_multiple_of(step));
+        match (paper, rounded, step) {
+            (Some(paper), Some(rounded), Some(step))
+                if rounded.other.is_none() && rounded.first.grams != *shown =>
+            {
+                let first = ShownWeight { grams: shown.clone(), step };
+                paper.weight_as(grams, &Rounded { first, other: None })
+            }
+            _ => Weight { grams: crate::quantity::display::exact(grams), ..self.weight(shown) },
+        }
+    }
+
     /// The task of a batch or build that is of some kind, the first by the clock.
     fn first_task(
         &self,
@@ -600,7 +623,15 @@ impl<'a, 't> DayWriter<'a, 't> {
             let ripe = build.given.as_ref().and_then(|given| given.ripe);
             let some = |grams: &Exact| (!grams.is_zero()).then(|| paper.weight(grams));
             let grams: Vec<Exact> = build.lines.iter().map(|line| line.mass.clone()).collect();
-            let made = paper.rounded(&build.made);
+            let name = self.stage_name(place);
+            let sheet = self.sheets[build.like.0][build.like.1].mixes.iter();
+            let mut sheet = sheet.filter(|mix| mix.name == name);
+            let parts = self.parts_of(build, &paper);
+            let shown_parts: Option<Vec<Exact>> = parts.iter().map(shown_grams).collect();
+            // So much is made as those who take it weigh.
+            let all = shown_parts.map(|all| all.iter().fold(Exact::ZERO, |sum, it| sum + it));
+            let all = all.filter(|all| build.given.is_none() && !all.is_zero());
+            let made = paper.rounded(all.as_ref().unwrap_or(&build.made));
             let shown = paper.column(&grams, &made);
             // What is made is what its lines show, whatever steps the scale has.
             let made = if shown.is_empty() { made } else { Rounded::sum(&shown) };
@@ -608,25 +639,24 @@ impl<'a, 't> DayWriter<'a, 't> {
                 name: paper.called(&line.key, &line.name),
                 weight: paper.weight_as(&line.mass, shown),
             });
-            let name = self.stage_name(place);
-            let sheet = self.sheets[build.like.0][build.like.1].mixes.iter();
-            let mut sheet = sheet.filter(|mix| mix.name == name);
             let mut takes: Vec<(Option<Minute>, DayTake)> = (build.takes.iter())
                 .filter(|take| !take.grams.is_zero())
                 .map(|take| {
                     let at = self.taken(take.taker, take.port);
                     let who = self.whose(take.taker);
-                    let weight = paper.weight(&take.grams);
+                    let weight = self.taken_as_weighed(build, take, &paper);
                     (at, DayTake { who, weight, at: at.map(|at| self.moment(at)) })
                 })
                 .collect();
             takes.sort_by(|one, two| (one.0, &one.1.who).cmp(&(two.0, &two.1.who)));
-            // What takes it is weighed as the sheets of the batches say.
-            let parts = build.takes.iter().map(|take| &take.grams);
             let rest = [build.kept_back.clone(), build.saved.clone(), build.left()];
-            let parts: Vec<Rounded> =
-                parts.chain(&rest).map(|grams| paper.rounded(grams)).collect();
-            let adds_up = |made: &Rounded| Rounded::sum(&parts).first.grams == made.first.grams;
+            let rounded: Vec<Rounded> = (build.takes.iter().map(|take| &take.grams).chain(&rest))
+                .map(|grams| paper.rounded(grams))
+                .collect();
+            let adds_up = |made: &Rounded| match &all {
+                Some(all) => *all == made.first.grams,
+                None => Rounded::sum(&rounded).first.grams == made.first.grams,
+            };
             builds.push((
                 begin,
                 DayBuild {
@@ -650,6 +680,39 @@ impl<'a, 't> DayWriter<'a, 't> {
             (one.0, &one.1.name, one.1.number).cmp(&(two.0, &two.1.name, two.1.number))
         });
         builds.into_iter().map(|(_, build)| build).collect()
+    }
+
+    /// What of a build goes where, as it is weighed: into what takes it, kept back, saved, left.
+    fn parts_of(&self, build: &Build, paper: &PrintContext) -> Vec<Weight> {
+        let takes = build.takes.iter().filter(|take| !take.grams.is_zero());
+        let takes = takes.map(|take| self.taken_as_weighed(build, take, paper));
+        let rest = [build.kept_back.clone(), build.saved.clone(), build.left()];
+        let rest: Vec<Weight> = (rest.iter().filter(|grams| !grams.is_zero()))
+            .map(|grams| paper.weight(grams))
+            .collect();
+        takes.chain(rest).collect()
+    }
+
+    /// What is taken of a build, as the sheet of the batch that takes it says.
+    fn taken_as_weighed(&self, build: &Build, take: &Take, paper: &PrintContext) -> Weight {
+        let of_sheet = match take.taker {
+            Taker::Build(_) => None,
+            Taker::Batch(place) => {
+                let batch = &self.planned.laid.making.batches[place];
+                let (product, size, stage) = build.like;
+                let stages = &self.sized(product, size).worked.formula.stages;
+                let key = stages.get(stage).map_or("", |stage| stage.name.key.as_str());
+                let dough = self.sheets[batch.product][batch.size].mixes.last();
+                let lines = dough.filter(|mix| mix.kind == "dough").map(|mix| mix.lines.as_slice());
+                let mut own = lines
+                    .unwrap_or_default()
+                    .iter()
+                    .filter(|line| line.kind == LineKind::Stage && line.key == key);
+                own.next().filter(|_| own.next().is_none()).and_then(|line| line.weight.clone())
+            }
+        };
+        let exact = crate::quantity::display::exact(&take.grams);
+        of_sheet.filter(|weight| weight.grams == exact).unwrap_or_else(|| paper.weight(&take.grams))
     }
 
     /// Mixtures of all that has a place, those of one make-up together.
@@ -894,7 +957,12 @@ impl<'a, 't> DayWriter<'a, 't> {
     }
 
     /// Everything that batches and builds take from stores.
-    fn requisition(&self) -> Vec<DayStore> {
+    fn requisition(
+        &self,
+        batches: &[DayBatch],
+        builds: &[DayBuild],
+        mixtures: &[DayMixture],
+    ) -> Vec<DayStore> {
         let laid = &self.planned.laid;
         let mut all: Vec<(String, String, Exact)> = Vec::new();
         let mut add = |key: &str, name: String, grams: Exact| match all
@@ -950,13 +1018,73 @@ impl<'a, 't> DayWriter<'a, 't> {
         }
         all.retain(|(.., grams)| !grams.is_zero());
         all.sort_by(|one, two| two.2.cmp(&one.2).then_with(|| one.0.cmp(&two.0)));
-        all.into_iter()
-            .map(|(key, name, grams)| {
-                let packs = self.packs(&key, &grams);
-                let short = self.short_of(&key, &grams).map(|short| self.weight(&short));
-                DayStore { key, name, weight: self.weight(&grams), packs, short }
-            })
-            .collect()
+        let weighed = all.into_iter().map(|(key, name, grams)| {
+            let packs = self.packs(&key, &grams);
+            let short = self.short_of(&key, &grams).map(|short| self.weight(&short));
+            let weight = self.as_weighed(&name, &grams, batches, builds, mixtures);
+            DayStore { key, name, weight, packs, short }
+        });
+        weighed.chain(self.without_weight()).collect()
+    }
+
+    /// What comes out of stores without a weight: what is as needed, and what tins are greased with.
+    fn without_weight(&self) -> Vec<DayStore> {
+        let laid = &self.planned.laid;
+        let mut all: Vec<DayStore> = Vec::new();
+        for (taker, ..) in &laid.named {
+            if !matches!(taker, Taker::Batch(_)) || !self.is_made(*taker) {
+                continue;
+            }
+            let worked = self.worked(*taker);
+            let paper = PrintContext::new(self.house, worked, self.words, 1, false);
+            for (name, word) in soft_stores(self.house, worked) {
+                let key = name.key.to_string();
+                if all.iter().any(|known| known.key == key) {
+                    continue;
+                }
+                let name = paper.called(&key, &name.shown);
+                let weight = Weight {
+                    grams: "0".into(),
+                    shown: self.words.say(word),
+                    decimal: "0".into(),
+                    ..Weight::default()
+                };
+                all.push(DayStore { key, name, weight, packs: None, short: None });
+            }
+        }
+        all.sort_by(|one, two| one.name.cmp(&two.name));
+        all
+    }
+
+    /// So much of a store as the lists and sheets of the day weigh of it, added up, where they show all
+    /// of it: what is handed out is enough for all that is weighed.
+    fn as_weighed(
+        &self,
+        name: &str,
+        grams: &Exact,
+        batches: &[DayBatch],
+        builds: &[DayBuild],
+        mixtures: &[DayMixture],
+    ) -> Weight {
+        let of_batches = batches.iter().filter(|batch| batch.mixed.is_some());
+        let of_batches = of_batches.flat_map(|batch| &batch.lines).filter_map(|line| {
+            let weight = line.weight.as_ref()?;
+            (line.name == name).then_some(weight)
+        });
+        let of_builds = builds.iter().filter(|build| !build.on_hand).flat_map(|it| &it.lines);
+        let others = of_builds.chain(mixtures.iter().flat_map(|mixture| &mixture.lines));
+        let others = others.filter(|line| line.name == name).map(|line| &line.weight);
+        let lines: Vec<&Weight> = of_batches.chain(others).collect();
+        let exact = |weight: &&Weight| crate::quantity::display::read_exact(&weight.grams);
+        let sum = |all: Option<Vec<Exact>>| {
+            all.map(|all| all.iter().fold(Exact::ZERO, |sum, it| sum + it))
+        };
+        let known = sum(lines.iter().map(exact).collect());
+        let shown = sum(lines.iter().map(|weight| shown_grams(weight)).collect());
+        match shown.filter(|_| known.as_ref() == Some(grams)) {
+            Some(shown) => self.weight_of_sum(grams, &shown),
+            None => self.weight(grams),
+        }
     }
 
     /// How many packs have to be opened for so many grams.
@@ -1058,6 +1186,42 @@ impl<'a, 't> DayWriter<'a, 't> {
         }
         (notes, cautions)
     }
+}
+
+/// Grams that a weight shows; none where it is not shown in grams or kilograms.
+fn shown_grams(weight: &Weight) -> Option<Exact> {
+    let number = crate::quantity::display::read_exact(&weight.decimal)?;
+    match weight.unit.as_str() {
+        "g" => Some(number),
+        "kg" => Some(number * Exact::from(1000)),
+        _ => None,
+    }
+}
+
+/// Lines of a formula without a weight that come out of stores, by their names, with the word for how
+/// much it is; and what its tins are greased with.
+fn soft_stores<'w>(house: &'w House, worked: &'w Worked) -> Vec<(&'w Name, &'static str)> {
+    let formula = &worked.formula;
+    let blocks = [&formula.total, &formula.dough].into_iter().flatten();
+    let stages = formula.stages.iter().map(|stage| &stage.mix);
+    let pieces = formula.pieces.iter().map(|piece| &piece.mix);
+    let lines = blocks.chain(stages).chain(pieces).flat_map(|mix| &mix.lines);
+    let soft = lines.filter_map(|line| Some((&line.target.name, soft(&line.amount)?)));
+    let tins = worked.first().pieces.iter().filter_map(|piece| piece.made.tin.as_ref());
+    let grease = tins.filter_map(|tin| house.tin(tin)).flat_map(|tin| &tin.greased);
+    let named = soft.chain(grease.map(|name| (name, "as-needed")));
+    let parts = named.flat_map(|(name, word)| {
+        let key = name.key.as_str();
+        let own = formula.mixtures.iter().find(|mixture| mixture.name.key == key);
+        match own.or_else(|| house.mixture(key)) {
+            Some(mixture) => {
+                let lines = mixture.mix.lines.iter();
+                lines.map(|line| (&line.target.name, word)).collect::<Vec<_>>()
+            }
+            None => vec![(name, word)],
+        }
+    });
+    parts.filter(|(name, _)| name.key != "water").collect()
 }
 
 /// The first letters of the words of a name, of the first word so many.

@@ -520,6 +520,85 @@ day saturday { order rolls 100 rolls by 09:00 }
     );
 }
 
+/// Whatever a batch of several loads is through, its loads go on one after the other, each in the
+/// order of its steps, as hands allow; and nothing is left out for that.
+#[test]
+fn what_is_through_a_step_goes_on_load_after_load() {
+    for hands in [1, 2, 3] {
+        let folder = folder();
+        let text = format!(
+            r#"
+bakehouse "Gullhaven Bakehouse" {{ hours 00:00..13:00 with {hands}; mixer spiral {{ holds 1 kg..20 kg }}
+  oven deck {{ decks 3; holds 40 rolls }} }}
+formula rolls "Rolls" {{
+  makes 100 rolls at 70 g
+  total {{ bread flour 100%; water 62%; salt 2%; fresh yeast 2% }}
+  method {{ mix 8min with everything else; bulk 1h..2h at 25C; divide 10min; shape 15min
+    proof 1h..90min at 25C; score 2min; bake 16min at 230C }}
+}}
+day saturday {{ order rolls 100 rolls by 06:00 }}
+"#
+        );
+        fs::write(folder.path().join("house.dough"), text).expect("written");
+        let (before, told) = planned(folder.path(), &[]);
+        fs::write(folder.path().join("s.json"), before.to_string()).expect("written");
+        let own = |day: &Value, step: &str| {
+            let id = format!("rolls 1 {step}");
+            let tasks = list(day, "tasks").iter().filter(|task| text_of(task).starts_with(&id));
+            let mut own: Vec<(i64, i64)> =
+                tasks.map(|task| (whole(&task["from"]), whole(&task["to"]))).collect();
+            own.sort_unstable();
+            own
+        };
+        let shape = own(&before, "shape").first().copied().unwrap_or_else(|| panic!("{told}"));
+        for (done, later) in
+            [("bulk", -30), ("shape", 0), ("proof", 30), ("proof", 60), ("score", 70)]
+        {
+            let now = shape.1 + later;
+            let time = format!("{:02}:{:02}", now / 60, now % 60);
+            let done = format!("rolls 1 {done}");
+            let args = ["--state", "s.json", "--now", &time, "--done", &done];
+            let (after, told) = planned(folder.path(), &args);
+            assert_eq!(after["orders"][0]["missing"], 0, "{hands} {done} {time}: {told}");
+            let loads = |step: &str| {
+                let tasks = list(&after, "tasks").iter();
+                let own =
+                    tasks.filter(|task| text_of(task).starts_with(&format!("rolls 1 {step}")));
+                let own = own.filter(|task| !task["load"].is_null() && task["moment"] == false);
+                own.map(|task| (whole(&task["load"]), whole(&task["from"]), whole(&task["to"])))
+                    .collect::<Vec<_>>()
+            };
+            for (load, _, scored) in loads("score") {
+                let bakes = loads("bake").into_iter().filter(|(own, ..)| *own == load);
+                let bakes = bakes.map(|(_, from, _)| from).min();
+                assert!(bakes.is_none_or(|from| from >= scored), "{hands} {done} {time}: {load}");
+            }
+        }
+    }
+}
+
+/// Who says that a batch is through a step sooner than its steps can be done is asked whether that is
+/// the batch.
+#[test]
+fn what_can_hardly_be_done_by_now_is_asked_about() {
+    let folder = folder();
+    let text = format!("{HOUSE}day saturday {{ order tide-rolls 48 rolls by 09:00 }}\n");
+    fs::write(folder.path().join("house.dough"), text).expect("written");
+    let (before, _) = planned(folder.path(), &[]);
+    fs::write(folder.path().join("s.json"), before.to_string()).expect("written");
+    let mix = list(&before, "tasks").iter().map(|task| whole(&task["from"])).min().expect("a mix");
+    for (step, later, is_asked) in
+        [("mix", 10, false), ("bulk", 20, true), ("bulk", 75, false), ("bake", 30, true)]
+    {
+        let now = mix + later;
+        let time = format!("{:02}:{:02}", now / 60, now % 60);
+        let done = format!("tide-rolls 1 {step}");
+        let (_, told) =
+            planned(folder.path(), &["--state", "s.json", "--now", &time, "--done", &done]);
+        assert_eq!(told.contains("is it another batch?"), is_asked, "{step} {later}: {told}");
+    }
+}
+
 fn text_of(task: &Value) -> &str {
     task["id"].as_str().unwrap_or_default()
 }

@@ -20,3 +20,21 @@ pub fn finding(name: &Name) -> Finding {
     )
     .help("correct the name or remove the line; a role is part of the name: `water (second)`")
 }
+
+/// The finding for an order that a day leaves out of another one, which has no such order; `near`,
+/// whom the other day has orders of that product for.
+pub fn order(name: &Name, customer: Option<&str>, near: &[&str]) -> Finding {
+    let of = customer.map(|customer| format!(" for {customer}")).unwrap_or_default();
+    let message = format!(
+        "`without {}`{of} removes nothing: the day that this one is made from has no such order",
+        name.shown
+    );
+    let help = match near {
+        [] => "correct the name or remove the line".to_owned(),
+        near => format!(
+            "it has orders of it for {}: correct the name or remove the line",
+            near.join(", ")
+        ),
+    };
+    Finding::new(&RULE, name.span, message).help(help)
+}

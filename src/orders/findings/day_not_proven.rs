@@ -11,19 +11,16 @@ pub const RULE: Rule = Rule {
     page: include_str!("day_not_proven.md"),
 };
 
-/// So late, where no day is known to be less late than that; or in time, and done at a time.
-pub fn finding(span: Span, late: i64, least: i64) -> Finding {
-    let minutes = |minutes: i64| crate::quantity::display::minutes(&minutes.into());
-    let message = match late {
-        0 => "another day may be done earlier: this is the best that was found".to_owned(),
-        late if least == 0 => format!(
-            "the loads of the day are {} late, added up, and nothing proves that any of it is needed",
-            minutes(late)
+/// The latest order is so late, and whether some lateness can't be avoided; or all is in time.
+pub fn finding(span: Span, worst: i64, is_needed: bool) -> Finding {
+    let late = crate::quantity::display::minutes(&worst.into());
+    let message = match (worst, is_needed) {
+        (0, _) => "another day may be done earlier: this is the best that was found".to_owned(),
+        (_, false) => format!(
+            "the latest order is {late} late, and nothing proves that any lateness is needed"
         ),
-        late => format!(
-            "the loads of the day are {} late, added up; at least {} of it can't be avoided",
-            minutes(late),
-            minutes(least)
+        (_, true) => format!(
+            "the latest order is {late} late; something has to be late, but perhaps less than that"
         ),
     };
     Finding::new(&RULE, span, message)

@@ -6,11 +6,12 @@ use super::clock::Clock;
 use super::making::{Batch, MAX_OF_ONE, Product, Unmade};
 use super::resolve::{kinds, resolve};
 use super::shape::Takes;
-use super::work::{Laid, Planned, causes, lay};
+use super::ways::{TriedCause, shortfall};
+use super::work::{Laid, Planned, lay};
 use crate::check::batch_too_small;
 use crate::diag::{Finding, Rule};
-use crate::formula::left_over;
 use crate::formula::{House, is_kind};
+use crate::formula::{left_over, overrides_nothing};
 use crate::syntax::tree::{self, Ordered, Tree};
 use crate::time::clock::{Dating, Zone};
 use crate::time::day::Minute;
@@ -60,6 +61,7 @@ pub fn check_days(house: &House, trees: &[&Tree], findings: &mut Vec<Finding>) {
             }
         }
         ordered(house, day, findings);
+        left_out_of_nothing(house, day, findings);
         on_hand(house, day, findings);
         said::check(house, day, findings);
         said::customers(house, &day.orders, findings);
@@ -124,6 +126,26 @@ fn ordered(house: &House, day: &tree::Day, findings: &mut Vec<Finding>) {
         if let Some(first) = day.orders.iter().take(place).find(is_same) {
             findings.push(order_kind_unknown::twice(order, first));
         }
+    }
+}
+
+/// Orders that a day leaves out of the one it is made from, which has none such.
+fn left_out_of_nothing(house: &House, day: &tree::Day, findings: &mut Vec<Finding>) {
+    let other = day.from.as_ref().and_then(|from| resolve(house, &from.key, &from.key));
+    // A day that is not there has its finding where it is named.
+    if day.from.is_some() && other.is_none() {
+        return;
+    }
+    let there = other.map(|other| other.orders).unwrap_or_default();
+    for left in &day.without {
+        let mut of_it = there.iter().filter(|order| order.product.key == left.product.key);
+        let is_it =
+            |order: &tree::Order| left.customer.is_none() || order.customer == left.customer;
+        if of_it.clone().any(is_it) {
+            continue;
+        }
+        let near: Vec<&str> = of_it.by_ref().filter_map(|it| it.customer.as_deref()).collect();
+        findings.push(overrides_nothing::order(&left.product, left.customer.as_deref(), &near));
     }
 }
 
@@ -195,25 +217,14 @@ pub fn unmade(why: &Unmade) -> Finding {
     }
 }
 
-/// What can be said of a day that is planned.
-pub fn day_findings(house: &House, planned: &Planned) -> Vec<Finding> {
+/// What can be said of a day that is planned; `causes`, why something is late or left out.
+pub fn day_findings(house: &House, planned: &Planned, causes: &[TriedCause]) -> Vec<Finding> {
     let laid = &planned.laid;
     let mut of_wishes: Vec<ways::OfWish> = Vec::new();
     for (place, wish) in laid.making.wishes.iter().enumerate() {
         let order = &laid.day.orders[wish.order];
         let line = &order.wishes[wish.line];
-        let (mut missing, mut done) = (0, None::<Minute>);
-        for (number, batch) in laid.making.batches.iter().enumerate() {
-            for (load, of) in batch.loads.iter().enumerate() {
-                let own = of.serves.iter().filter(|(own, _)| *own == place);
-                let pieces: u32 = own.map(|(_, pieces)| pieces).sum();
-                match planned.done(number, load) {
-                    _ if pieces == 0 => {}
-                    Some(at) => done = done.max(Some(at)),
-                    None => missing += pieces,
-                }
-            }
-        }
+        let (done, missing) = planned.done_of(place);
         if missing > 0 {
             let finding = order_left_out::finding(order, line, missing, wish.count);
             of_wishes.push((place, finding));
@@ -225,12 +236,13 @@ pub fn day_findings(house: &House, planned: &Planned) -> Vec<Finding> {
             of_wishes.push((place, finding));
         }
     }
-    ways::tell(house, planned, &causes(planned), &mut of_wishes);
+    ways::tell(house, planned, causes, &mut of_wishes);
     let mut found: Vec<Finding> = of_wishes.into_iter().map(|(_, finding)| finding).collect();
     found.extend(of_laid(house, laid));
     if !planned.plan.is_proven && planned.plan.places.iter().any(Option::is_some) {
-        let (late, least) = (planned.plan.lateness, planned.plan.bound.lateness);
-        found.push(day_not_proven::finding(laid.day.span, late, least));
+        let is_needed = planned.plan.bound.lateness > 0;
+        let worst = i64::from(shortfall(planned).worst);
+        found.push(day_not_proven::finding(laid.day.span, worst, is_needed));
     }
     found
 }

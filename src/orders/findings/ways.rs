@@ -1,18 +1,20 @@
 //! Why a day is late or leaves something out, in words, and what would help.
 
+use super::super::ways::{Shortfall, TriedCause, TriedWay, fewer, shortfall};
 use super::super::work::{GroupOf, Planned, PoolOf};
 use crate::diag::Finding;
 use crate::formula::House;
 use crate::quantity::display;
-use crate::time::day::{Cause, Change, Minute, WayOut, Why};
+use crate::syntax::tree::Ordered;
+use crate::time::day::{Cause, Change, Minute, Why};
 
 /// A finding about a line of an order, and which of the day's wishes that is.
 pub type OfWish = (usize, Finding);
 
 /// Causes beside the findings of the wishes that they are about, each once.
-pub fn tell(house: &House, planned: &Planned, causes: &[Cause], found: &mut [OfWish]) {
+pub fn tell(house: &House, planned: &Planned, causes: &[TriedCause], found: &mut [OfWish]) {
     let teller = Teller { house, planned };
-    for cause in causes {
+    for TriedCause { cause, ways, is_cut } in causes {
         let of_cause = |wish: usize| {
             let batches = planned.laid.making.batches.iter().enumerate();
             let serves = batches.filter(|(_, batch)| {
@@ -24,12 +26,12 @@ pub fn tell(house: &House, planned: &Planned, causes: &[Cause], found: &mut [OfW
         let place = found.iter().position(|(wish, _)| of_cause(*wish)).unwrap_or(0);
         let Some((_, finding)) = found.get_mut(place) else { return };
         finding.notes.push(teller.why(cause));
-        if cause.is_cut {
+        if *is_cut {
             let more = "the limit of work for one day was reached before everything that might help was tried; \
                         `--placings` raises it";
             finding.notes.push(more.to_owned());
         }
-        if let Some(ways) = teller.ways(&cause.ways) {
+        if let Some(ways) = teller.ways(ways) {
             finding.help = Some(ways);
         }
     }
@@ -109,9 +111,21 @@ impl Teller<'_, '_> {
                     "even alone in an empty bakehouse, {names} can't be fitted into these hours"
                 )
             }
-            Why::Alone(first) => {
+            Why::Alone(first, sooner) => {
                 let first = self.time(self.done(cause, *first));
-                format!("even alone in an empty bakehouse, {names} can't be done before {first}")
+                let told = format!(
+                    "even alone in an empty bakehouse, {names} can't be done before {first}"
+                );
+                match sooner {
+                    None => told,
+                    Some(sooner) => {
+                        let sooner = self.time(self.done(cause, *sooner));
+                        format!(
+                            "{told} on the day that it is wanted; `after {sooner}` in the order \
+                             lets it be done as early as that"
+                        )
+                    }
+                }
             }
             Why::Together { pools, groups } => {
                 let pools = pools.iter().map(|it| self.pool(*it));
@@ -147,25 +161,23 @@ impl Teller<'_, '_> {
     }
 
     /// What would help, each with what is left then.
-    fn ways(&self, ways: &[WayOut]) -> Option<String> {
+    fn ways(&self, ways: &[TriedWay]) -> Option<String> {
+        let now = shortfall(self.planned);
         let mut left: Vec<(String, Vec<String>)> = Vec::new();
         for way in ways {
-            let then = match (way.left_out, way.lateness) {
-                (0, 0) => "nothing would be late".to_owned(),
-                (0, late) if !self.planned.plan.left_out.is_empty() => {
-                    format!(
-                        "nothing would be left out, {} late, all loads added up,",
-                        display::minutes(&late.into())
-                    )
+            let late = display::minutes(&way.then.worst.into());
+            let then = match way.then {
+                Shortfall { missing: 0, worst: 0, .. } => "nothing would be late".to_owned(),
+                Shortfall { missing: 0, .. } if now.missing > 0 => {
+                    format!("nothing would be left out, and nothing more than {late} late,")
                 }
-                (0, late) => {
-                    format!(
-                        "only {} late, all loads added up, would be left",
-                        display::minutes(&late.into())
-                    )
+                Shortfall { missing: 0, worst, .. } if worst < now.worst => {
+                    format!("nothing would be more than {late} late")
                 }
-                (1, _) => "only 1 piece would be left out".to_owned(),
-                (out, _) => format!("only {out} pieces would be left out"),
+                Shortfall { missing: 0, late: 1, .. } => "only 1 order would be late".to_owned(),
+                Shortfall { missing: 0, late, .. } => format!("only {late} orders would be late"),
+                Shortfall { missing: 1, .. } => "only 1 piece would be left out".to_owned(),
+                Shortfall { missing, .. } => format!("only {missing} pieces would be left out"),
             };
             let change = self.change(&way.change);
             match left.iter_mut().find(|(known, _)| *known == then) {
@@ -178,6 +190,26 @@ impl Teller<'_, '_> {
             .map(|(then, changes)| format!("{then} {}", listed(&changes, "or")))
             .collect();
         (!told.is_empty()).then(|| told.join("; "))
+    }
+
+    /// `with only 30 loaves of `gullhaven-sour` by 07:00`: what is ordered without a batch.
+    fn without(&self, batch: usize) -> String {
+        let laid = &self.planned.laid;
+        let told = fewer(self.planned, batch).into_iter().filter_map(|(wish, pieces)| {
+            let wish = laid.making.wishes.get(wish)?;
+            let order = laid.day.orders.get(wish.order)?;
+            let Ordered::Pieces(_, kind) = &order.wishes.get(wish.line)?.amount else {
+                return None;
+            };
+            let left = wish.count.saturating_sub(pieces);
+            let of =
+                format!("{} of `{}` by {}", kind.shown, order.product.shown, self.time(wish.by));
+            Some(match left {
+                0 => format!("without the {} {of}", wish.count),
+                left => format!("with only {left} {of}"),
+            })
+        });
+        listed(&told.collect::<Vec<_>>(), "and")
     }
 
     fn change(&self, change: &Change) -> String {
@@ -201,7 +233,7 @@ impl Teller<'_, '_> {
                 format!("with {}", listed(&told.collect::<Vec<_>>(), "and"))
             }
             Change::Earlier(_, from) => format!("with all hands from {} on", self.time(*from)),
-            Change::Without(batch) => format!("without {}", self.batch(*batch)),
+            Change::Without(batch) => self.without(*batch),
             Change::OneMore(pool) => match self.planned.laid.pools.get(*pool) {
                 Some(PoolOf::Rack(rack)) => {
                     let name = self.house.racks().get(*rack).map(|it| it.name.shown.to_string());

@@ -210,7 +210,7 @@ fn part_of_line(shown: &ShownLine) -> Exact {
 }
 
 /// The message for an amount without weight.
-pub(super) fn soft(amount: &Amount) -> Option<&'static str> {
+pub fn soft(amount: &Amount) -> Option<&'static str> {
     match amount {
         Amount::ToTaste => Some("to-taste"),
         Amount::AsNeeded => Some("as-needed"),

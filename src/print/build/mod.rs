@@ -13,6 +13,8 @@ mod mixes;
 mod summary;
 mod water;
 
+pub use lines::soft;
+
 use crate::formula::{House, Settings, Within, Worked, main_mix, title};
 use crate::print::context::PrintContext;
 use crate::print::document::{Document, FigurePart, HousePart, MixPart, VERSION};

@@ -30,8 +30,9 @@ pub struct Cause {
 pub enum Why {
     /// The batch can't be done at all, even alone in an empty house.
     Never,
-    /// Even alone in an empty house it is not done before this minute.
-    Alone(Minute),
+    /// Even alone in an empty house it is not done before this minute; where it would be in time if
+    /// it might be done sooner than its dues allow, the minute at which it would be.
+    Alone(Minute, Option<Minute>),
     /// All of them can't be in time together with what there is of these; any fewer can, as far
     /// as is known.
     Together {
@@ -166,18 +167,35 @@ fn bad(sorted: &Sorted, found: &DayPlan) -> Vec<bool> {
 
 /// The batches that can be in time alone; the others are told.
 fn blameless(puzzle: &Puzzle, causes: &mut Vec<Cause>) -> Vec<bool> {
+    /// Minutes of a day: what may be done sooner may be done on the day before.
+    const DAY: Minute = 24 * 60;
+    let product = |batch: usize| puzzle.batches[batch].name.rsplit_once(' ').map(|it| it.0);
     let layout = Layout::new(puzzle);
     let mut batches = vec![true; puzzle.batches.len()];
+    let mut free = puzzle.clone();
+    free.dues.iter_mut().for_each(|due| due.after = due.after.map(|after| after - DAY));
+    let at_any_time = alone(&Layout::new(&free));
     for (batch, first) in alone(&layout) {
         let root = layout.trees[batch].as_ref().map(|tree| tree.nodes[0].point.task());
         let dues = layout.dues[batch].iter().map(|&due| &puzzle.dues[due]);
         let by = dues.filter(|due| root == Some(due.task)).map(|due| due.by).min();
         let why = match first {
             None => Some(Why::Never),
-            Some(first) => by.filter(|by| first > *by).map(|_| Why::Alone(first)),
+            Some(first) => by.filter(|by| first > *by).map(|by| {
+                let sooner = at_any_time.iter().find(|(other, _)| *other == batch);
+                let sooner = sooner.and_then(|(_, first)| *first).filter(|first| *first <= by);
+                Why::Alone(first, sooner)
+            }),
         };
         if let Some(why) = why {
             batches[batch] = false;
+            // Batches of one product that are alike in this are told together.
+            let is_like =
+                |it: &&mut Cause| it.why == why && product(it.batches[0]) == product(batch);
+            if let Some(same) = causes.iter_mut().find(is_like) {
+                same.batches.push(batch);
+                continue;
+            }
             causes.push(Cause { batches: vec![batch], why, ways: Vec::new(), is_cut: false });
         }
     }
@@ -332,7 +350,7 @@ fn changes(puzzle: &Puzzle, found: &DayPlan, cause: &Cause) -> Vec<Change> {
     let of = |at: &usize| puzzle.tasks[puzzle.dues[*at].task].batch;
     let (pools, groups): (Vec<usize>, Vec<usize>) = match &cause.why {
         Why::Together { pools, groups } => (pools.clone(), groups.clone()),
-        Why::Never | Why::Alone(_) => ((0..puzzle.pools.len()).collect(), Vec::new()),
+        Why::Never | Why::Alone(..) => ((0..puzzle.pools.len()).collect(), Vec::new()),
         Why::Unknown => ((0..puzzle.pools.len()).collect(), (0..puzzle.groups.len()).collect()),
     };
     let mut changes = Vec::new();
@@ -362,8 +380,8 @@ fn changes(puzzle: &Puzzle, found: &DayPlan, cause: &Cause) -> Vec<Change> {
     changes
 }
 
-/// The day with a change.
-fn changed(puzzle: &Puzzle, change: &Change) -> Option<Puzzle> {
+/// The day with a change; none where that changes nothing.
+pub fn changed(puzzle: &Puzzle, change: &Change) -> Option<Puzzle> {
     let mut other = puzzle.clone();
     match *change {
         Change::By(ref dues) => dues.iter().for_each(|&(due, by)| other.dues[due].by = by),

@@ -36,7 +36,7 @@ mod state;
 
 pub use bound::Bound;
 pub use check::{Wrong, check};
-pub use explain::{Cause, Change, WayOut, Why, explain};
+pub use explain::{Cause, Change, WayOut, Why, changed, explain};
 pub use fault::Fault;
 pub use plan::{DayPlan, Effort, hands, plan};
 pub use puzzle::{

@@ -100,14 +100,24 @@ fn on_grid(puzzle: &Puzzle, effort: Effort) -> DayPlan {
 /// nothing more is late or left out than with all.
 pub fn found(puzzle: &Puzzle, effort: Effort) -> DayPlan {
     let all = found_with(puzzle, effort);
-    if puzzle.aim != Aim::LeastHands {
-        return all;
-    }
-    let most = score(puzzle, &all.places).aim.0;
     let worth = |plan: &DayPlan| {
         let worth = score(puzzle, &plan.places);
         (worth.left_out, worth.late, worth.moved)
     };
+    // What the house prefers makes nothing late: another aim may have found a better day.
+    let is_bad = !all.left_out.is_empty() || all.lateness > 0;
+    let all = match puzzle.aim {
+        Aim::LeastHands | Aim::FewestOvenChanges if is_bad => {
+            let early = Puzzle { aim: Aim::FinishEarly, ..puzzle.clone() };
+            let early = found_with(&early, effort);
+            if worth(&early) < worth(&all) { DayPlan { bound: all.bound, ..early } } else { all }
+        }
+        _ => all,
+    };
+    if puzzle.aim != Aim::LeastHands {
+        return all;
+    }
+    let most = score(puzzle, &all.places).aim.0;
     for pairs in 1..i32::try_from(most).unwrap_or(1) {
         let fewer = found_with(&with_pairs(puzzle, pairs), effort);
         if worth(&fewer) <= worth(&all) {
