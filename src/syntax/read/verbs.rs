@@ -823,10 +823,16 @@ const TURNED_OUT: &[&str] = &[
 
 /// The place behind `place`, `put it`, `transfer the dough`, where a tin or a tray follows.
 fn past_into_a_tin<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
-    const TINS: &[&str] =
-        &["tin", "tins", "pan", "pans", "tray", "trays", "sheet", "sheets", "mould", "moulds"];
+    const TINS: &[&str] = &[
+        "tin", "tins", "pan", "pans", "tray", "trays", "sheet", "sheets", "mould", "moulds",
+        "skillet", "skillets",
+    ];
     let mut ahead = *cursor;
-    ahead.take_any(phrases!(["place", "put", "transfer", "drop", "lay"])).then_some(())?;
+    let moves = phrases!([
+        "place", "put", "transfer", "drop", "lay", "pour", "scrape", "tip", "spoon", "ease",
+        "press"
+    ]);
+    ahead.take_any(moves).then_some(())?;
     ahead.take_longest(phrases!(["it", "them", "the dough", "dough", "the loaves", "the loaf"]));
     let end = ahead;
     ahead.take_any(phrases!(["in", "into", "on", "onto", "to"])).then_some(())?;
@@ -1650,8 +1656,10 @@ pub fn next_step<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         }
         (None, None) => return None,
     };
+    let ends_or_goes_on = |ahead: &Cursor| ahead.at_end() || next_step(ahead).is_some();
     if joined
-        && (verb == Verb::Fold && ahead.at_end() || verb == Verb::Mix && ahead.word().is_some())
+        && (verb == Verb::Fold && ends_or_goes_on(&ahead)
+            || verb == Verb::Mix && ahead.word().is_some())
     {
         // `then stretch & fold`, `then add salt`
         return Some(next);
