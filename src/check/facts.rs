@@ -77,7 +77,7 @@ impl<'a, 'c, 't> Facts<'a, 'c, 't> {
             let context = self.context;
             let mut facts = Vec::new();
             context.worked.choices.iter().for_each(|it| add_weights(&mut facts, context, it));
-            add_parts(context, |of, _, grams| facts.push(Fact::new(of, grams)));
+            add_parts(context, |_, of, _, grams| facts.push(Fact::new(of, grams)));
             facts.extend(written(context, Dimension::Mass));
             facts
         })
@@ -89,7 +89,7 @@ impl<'a, 'c, 't> Facts<'a, 'c, 't> {
             let context = self.context;
             let mut facts = Vec::new();
             context.worked.choices.iter().for_each(|it| add_shares(&mut facts, context, it));
-            add_parts(context, |of, share, _| facts.push(Fact::new(of, share)));
+            add_parts(context, |_, of, share, _| facts.push(Fact::new(of, share)));
             add_figures(&mut facts, context);
             facts.extend(written(context, Dimension::Share));
             add_written_shares(&mut facts, context);
@@ -100,8 +100,19 @@ impl<'a, 'c, 't> Facts<'a, 'c, 't> {
     /// What steps take of a line and leave for another, as shares of all of it.
     pub fn parts(&self) -> Vec<Fact> {
         let mut facts = Vec::new();
-        add_parts(self.context, |of, share, _| facts.push(Fact::new(of, share)));
+        add_parts(self.context, |_, of, share, _| facts.push(Fact::new(of, share)));
         facts
+    }
+
+    /// The same of the method of one mix: what of, which share, and how many grams.
+    pub fn parts_in(&self, place: Within) -> Vec<(Of, Exact, Exact)> {
+        let mut all = Vec::new();
+        add_parts(self.context, |within, of, share, grams| {
+            if within == place {
+                all.push((of, share, grams));
+            }
+        });
+        all
     }
 
     /// Numbers of pieces, and what one weighs in grams.
@@ -192,7 +203,7 @@ fn add_weights(facts: &mut Vec<Fact>, context: &Context, numbers: &Numbers) {
 }
 
 /// What steps take of a line, and what they leave for another.
-fn add_parts(context: &Context, mut add: impl FnMut(Of, Exact, Exact)) {
+fn add_parts(context: &Context, mut add: impl FnMut(Within, Of, Exact, Exact)) {
     let worked = context.worked;
     let formula = &worked.formula;
     let stages = formula.stages.iter().enumerate();
@@ -206,8 +217,8 @@ fn add_parts(context: &Context, mut add: impl FnMut(Of, Exact, Exact)) {
         for part in added.steps.iter().flatten().filter(|added| added.part) {
             let of = Of::Name(part.line.key.clone());
             let grams = &part.line.mass * &part.share;
-            add(of.clone(), part.share.clone(), grams.each_of(&batches));
-            add(of, part.share.clone(), grams);
+            add(within, of.clone(), part.share.clone(), grams.each_of(&batches));
+            add(within, of, part.share.clone(), grams);
         }
     }
 }

@@ -11,11 +11,13 @@
 mod denied;
 mod instructions;
 mod manuscript;
+mod mix_named;
 mod names;
 mod number_in_prose;
 mod numbers;
 mod pairs;
 pub mod placeholder_empty;
+mod ratios;
 mod sections;
 mod table_disagrees;
 mod table_refuted;

@@ -32,6 +32,8 @@ pub struct WrittenNumber<'w> {
     pub comma: bool,
     /// What it is of, as it is written; empty where a step is meant.
     pub of: &'w str,
+    /// Whether it tells how much of one thing there is to another.
+    pub is_ratio: bool,
 }
 
 /// A number that a formula contradicts with some facts, the nearest first; its place is put in
@@ -41,7 +43,10 @@ pub fn finding(context: &Context, written: &WrittenNumber, facts: &[Fact]) -> Fi
     let kind = kind_of(written.measure);
     let mut told: Vec<String> = Vec::new();
     for fact in facts {
-        let shown = range(context, fact, kind);
+        let shown = match written.is_ratio {
+            true => as_ratio(&fact.low),
+            false => range(context, fact, kind),
+        };
         if told.len() < LISTED && !told.contains(&shown) {
             told.push(shown);
         }
@@ -106,8 +111,19 @@ fn range(context: &Context, fact: &Fact, kind: ValueKind) -> String {
     if low == high { low } else { format!("{low} to {high}") }
 }
 
+/// How much of one thing there is to another, the smaller of them as 1: `1 to 50`.
+fn as_ratio(times: &Exact) -> String {
+    match Exact::ONE.over(times) {
+        Some(inverse) if *times < Exact::ONE => format!("1 to {}", trimmed(&inverse, 1)),
+        _ => format!("{} to 1", trimmed(times, 1)),
+    }
+}
+
 /// What the formula says, written as the number that it stands for is.
 fn right(fact: &Fact, written: &WrittenNumber) -> Option<String> {
+    if written.is_ratio {
+        return None;
+    }
     let Measure::Unit(unit) = written.measure else {
         let plain = |value: &Exact| trimmed(value, 0);
         let is_count = written.measure == Measure::Bare && fact.low == fact.high;

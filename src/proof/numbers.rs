@@ -4,7 +4,9 @@
 //! or its ingredient, a time or a temperature in one part of a sentence with its step, a count
 //! after a word such as `makes`. All else is read and left alone.
 
+use super::mix_named::{MixMention, MixNamed, mix_of};
 use super::number_in_prose::{self, WrittenNumber};
+use super::ratios::{RatioTold, ratios};
 use crate::check::facts::{Fact, Facts, Of, ingredient_of, word_of};
 use crate::check::number_in_text::{AmountOf, TextReading};
 use crate::check::speech::{
@@ -14,7 +16,9 @@ use crate::check::speech::{
 use crate::check::{Context, PlainText, SaidAt};
 use crate::diag::Finding;
 use crate::formula::class::Class;
-use crate::formula::{Figure, Ingredient, LineRef, Substance, WorkedLine, key};
+use crate::formula::{
+    Composition, Figure, Ingredient, LineRef, Numbers, Substance, Within, WorkedLine, key,
+};
 use crate::quantity::{Dimension, Exact, Unit, int, ratio};
 use crate::source::Span;
 use std::ops::Range;
@@ -60,22 +64,31 @@ pub fn read<'f, 'c, 't>(
     let sentences: Vec<Sentence> =
         speech::sentences(words.text, words.tokens, words.language).collect();
     for (place, sentence) in sentences.iter().enumerate() {
-        if !speech::has_amount(sentence) && fractions_in(sentence, &[]).next().is_none() {
+        if !speech::has_amount(sentence)
+            && fractions_in(sentence, &[]).next().is_none()
+            && !tells_a_ratio(sentence)
+        {
             continue;
         }
         let amounts = speech::amounts(sentence);
         let named = read_named(sentence, sentence.language);
         let is_told = is_told_of_this(sentence, &named) && is_begun_of_this(&sentences, place);
         let about = if is_told { about(sentence) } else { Vec::new() };
+        let told = ratios_told(&about, sentence, &named);
+        let is_ratio = |amount: &Amount| {
+            let place = bytes(sentence, amount);
+            told.iter().any(|it| it.at.start <= place.start && place.end <= it.at.end)
+        };
         let mut own: Vec<(&Amount, ProseNumber)> = Vec::new();
         for (index, amount) in amounts.iter().enumerate() {
-            if is_counted(sentence, &named, amount) {
+            if is_counted(sentence, &named, amount) && !is_ratio(amount) {
                 let next = amounts.get(index + 1);
                 own.push((amount, number(&about, sentence, &named, amount, next)));
             }
         }
         leave_pairs(sentence, &mut own);
         all.extend(own.into_iter().map(|(_, number)| number));
+        all.extend(told);
         all.extend(fractions(&about, sentence, &named, &amounts));
     }
     all
@@ -85,13 +98,14 @@ pub fn read<'f, 'c, 't>(
 /// for the pair to say.
 fn leave_pairs(sentence: &Sentence, all: &mut [(&Amount, ProseNumber)]) {
     let is_heat = |amount: &Amount| amount.measure.dimension() == Dimension::Temperature;
+    let is_weight =
+        |amount: &Amount| matches!(amount.measure.dimension(), Dimension::Mass | Dimension::Volume);
     let right: Vec<bool> =
         all.iter().map(|(_, it)| it.formula.is_some() && it.slip.is_none()).collect();
     let is_pair = |one: &Amount, two: &Amount| {
         let (end, start) = (bytes(sentence, one).end, bytes(sentence, two).start);
         let between = sentence.text.get(end..start).unwrap_or_default().trim().to_lowercase();
-        is_heat(one)
-            && is_heat(two)
+        (is_heat(one) && is_heat(two) || is_weight(one) && is_weight(two))
             && one.measure != two.measure
             && between.chars().count() < 12
             && (between.starts_with(['(', '/', '=', '≈', '[', ','])
@@ -108,8 +122,18 @@ fn leave_pairs(sentence: &Sentence, all: &mut [(&Amount, ProseNumber)]) {
                 || own.zip(after).is_some_and(|(one, two)| is_pair(one, two))
         })
         .collect();
-    for ((_, number), is_beside) in all.iter_mut().zip(beside) {
-        if is_beside {
+    // Where both are wrong, the first says so.
+    let again: Vec<bool> = (0..all.len())
+        .map(|at| {
+            let before = at.checked_sub(1).and_then(|at| all.get(at));
+            let wrong = before.filter(|(_, number)| number.slip.is_some());
+            wrong
+                .zip(all.get(at))
+                .is_some_and(|((one, _), (two, _))| is_weight(one) && is_pair(one, two))
+        })
+        .collect();
+    for (((_, number), is_beside), is_again) in all.iter_mut().zip(beside).zip(again) {
+        if is_beside || is_again {
             number.slip = None;
         }
     }
@@ -267,6 +291,7 @@ fn number(
                 measure: amount.measure,
                 comma: sentence.language.code != "en",
                 of: &judged.of,
+                is_ratio: judged.is_ratio,
             };
             slip = Some((formula, number_in_prose::finding(context, &written, &judged.facts)));
         }
@@ -338,6 +363,7 @@ fn fractions(
                 measure: amount.measure,
                 comma: sentence.language.code != "en",
                 of: &judged.of,
+                is_ratio: judged.is_ratio,
             };
             let finding = number_in_prose::finding(context, &written, &judged.facts);
             slip.get_or_insert((formula, finding));
@@ -346,6 +372,80 @@ fn fractions(
         Some(ProseNumber { at, formula, slip: Some(slip) })
     };
     fractions_in(sentence, amounts).filter_map(one).collect()
+}
+
+/// `twice as much water as salt`: held against what the mixes have of both.
+fn ratios_told(about: &[&Facts], sentence: &Sentence, named: &Sentence) -> Vec<ProseNumber> {
+    if about.is_empty() || !tells_a_ratio(sentence) {
+        return Vec::new();
+    }
+    let mut all: Vec<ProseNumber> = Vec::new();
+    for facts in about {
+        let said =
+            PlainText { words: sentence.text.into(), span: Span::NOWHERE, place: SaidAt::Headnote };
+        let context = facts.context;
+        let reading = TextReading { context, facts, said: &said, sentence, named };
+        let prose = Prose { reading, facts };
+        let name_at = |at: usize| prose.at(at).map(|(_, to)| to);
+        for told in ratios(sentence, &name_at) {
+            let Some((judged, amount)) = prose.ratio_told(&told) else { continue };
+            let at = bytes(sentence, &amount);
+            let known = all.iter().position(|it| it.at == at);
+            let is_slip = |at: &usize| all.get(*at).is_some_and(|it| it.slip.is_some());
+            if known.is_some_and(|at| !judged.fits || !is_slip(&at)) {
+                continue;
+            }
+            let written = WrittenNumber {
+                text: sentence.text.get(at.clone()).unwrap_or_default(),
+                measure: Measure::Bare,
+                comma: sentence.language.code != "en",
+                of: &judged.of,
+                is_ratio: true,
+            };
+            let slip =
+                (!judged.fits).then(|| number_in_prose::finding(context, &written, &judged.facts));
+            let formula = Some(context.worked.formula.name.shown.to_string());
+            let number = ProseNumber { at, formula, slip };
+            match known.and_then(|at| all.get_mut(at)) {
+                Some(known) => *known = number,
+                None => all.push(number),
+            }
+        }
+    }
+    all
+}
+
+/// Whether a sentence may tell how much of one thing there is to another.
+fn tells_a_ratio(sentence: &Sentence) -> bool {
+    const SIGNS: &[&str] = &[
+        "as",
+        "so",
+        "fois",
+        "moitié",
+        "veces",
+        "volte",
+        "doble",
+        "triple",
+        "mitad",
+        "doppio",
+        "triplo",
+        "metà",
+        "equal",
+        "égales",
+        "gleiche",
+        "gleichen",
+        "gleich",
+        "iguales",
+        "uguali",
+        "ratio",
+        "rapport",
+        "proportion",
+        "verhältnis",
+        "proporción",
+        "relación",
+        "rapporto",
+    ];
+    sentence.tokens.iter().any(|token| SIGNS.contains(&token.key.as_ref()))
 }
 
 /// Whether a length of time is followed by what comes after it: `for 2 h before`.
@@ -369,10 +469,19 @@ enum Beside {
     Levain,
 }
 
+/// What of a food is told.
+#[derive(Clone, Copy)]
+enum Kept {
+    Weights,
+    Shares,
+}
+
 struct Judged {
     fits: bool,
     of: String,
     facts: Vec<Fact>,
+    /// Whether it is how much of one thing there is to another.
+    is_ratio: bool,
 }
 
 /// A sentence of prose beside one formula.
@@ -425,7 +534,7 @@ impl Prose<'_, '_, '_> {
             Dimension::Share => facts,
             _ => nearest_first(amount, facts),
         };
-        Some(Judged { fits, of, facts })
+        Some(Judged { fits, of, facts, is_ratio: false })
     }
 
     /// A fraction of a food: of all that the formula has of it, what a stage that the sentence
@@ -477,7 +586,7 @@ impl Prose<'_, '_, '_> {
             })
         });
         let of = sentence.written(from, to).to_owned();
-        (!facts.is_empty()).then_some(Judged { fits, of, facts })
+        (!facts.is_empty()).then_some(Judged { fits, of, facts, is_ratio: false })
     }
 
     /// `Two thirds of the flour is rye`, `rye makes up a third of the flour`.
@@ -535,7 +644,7 @@ impl Prose<'_, '_, '_> {
                 fact.low <= &told.high + &slack && fact.high >= &told.low - &slack
             })
         });
-        Some(Judged { fits, of, facts })
+        Some(Judged { fits, of, facts, is_ratio: false })
     }
 
     /// `Hold a third of the water back.`
@@ -613,10 +722,11 @@ impl Prose<'_, '_, '_> {
 
     fn weights(&self, amount: &Amount) -> Option<(String, Vec<Fact>)> {
         let reading = &self.reading;
+        let for_so_much = self.for_so_much();
         if reading.is_near("vessel", amount, 1)
-            || reading.is_near("ratio", amount, 4)
+            || reading.is_near("ratio", amount, 4) && for_so_much.is_none()
             || reading.named.has("spoon", &reading.named.whole())
-            || self.is_beside_the_dough() && !self.is_held_by_a_mix(amount)
+            || self.is_beside_the_dough(for_so_much.is_some()) && !self.is_held_by_a_mix(amount)
         {
             return None;
         }
@@ -646,21 +756,35 @@ impl Prose<'_, '_, '_> {
             reading.is_apiece(amount) && !matches!(beside, Beside::Named(AmountOf::Piece));
         // `1 kg of dough` is any dough; `the dough weighs 1 kg` is this one.
         let is_any = matches!(beside, Beside::Dough) && self.after(amount.to).is_some();
-        if is_apiece || is_any {
+        // `200 g of water for the levain, and for the dough 530 g`
+        let is_right_after = || {
+            let before = amount.from.checked_sub(1).and_then(|at| sentence.tokens.get(at));
+            let start = sentence.tokens.get(amount.from).map_or(0, |token| token.start);
+            let between = before.and_then(|token| sentence.text.get(token.end..start));
+            between.is_some_and(|between| between.trim().is_empty())
+                && before.is_some_and(|token| token.kind == TokenKind::Word)
+                && reading.named.word_before("the-dough", amount.from).is_some()
+        };
+        if is_apiece || is_any || matches!(beside, Beside::Dough) && is_right_after() {
             return None;
         }
         let mut facts = self.of(&beside, self.facts.weights());
         facts.extend(self.sums(&beside));
+        self.keep_those_of_the_mix(amount, &beside, Kept::Weights, &mut facts);
         // `For 500 g of flour take 340 g of water.`
-        let for_flour = self.for_so_much_flour();
-        if let Some((from, part)) = for_flour {
-            let scaled = |fact: &Fact| Fact {
-                of: Of::Anything,
-                low: &fact.low * &part,
-                high: &fact.high * &part,
+        if let Some((from, parts)) = for_so_much {
+            if from == amount.from || self.after(amount.to).is_none() {
+                return None;
+            }
+            let scaled = |fact: &Fact| {
+                let one = |part: &Exact| Fact {
+                    of: Of::Anything,
+                    low: &fact.low * part,
+                    high: &fact.high * part,
+                };
+                parts.iter().map(one).collect::<Vec<_>>()
             };
-            facts =
-                if from == amount.from { Vec::new() } else { facts.iter().map(scaled).collect() };
+            facts = facts.iter().flat_map(scaled).collect();
         }
         // `Each loaf takes 450 g of flour.`
         if let Some(count) = self.each_of_pieces() {
@@ -700,32 +824,36 @@ impl Prose<'_, '_, '_> {
         Some((of, facts))
     }
 
-    /// `For 500 g of flour`: where that weight begins, and what part of all the formula's flour
-    /// it is.
-    fn for_so_much_flour(&self) -> Option<(usize, Exact)> {
-        const FOR: [&str; 7] = ["for", "per", "pour", "für", "auf", "para", "por"];
+    /// `For 500 g of flour`, `for every 100 g of flour`: where that weight begins, and what part
+    /// of the formula's flour it is, with and without what cultures bring.
+    fn for_so_much(&self) -> Option<(usize, Vec<Exact>)> {
+        const FOR: [&str; 9] = ["for", "to", "per", "pour", "für", "auf", "para", "por", "je"];
         const EACH: [&str; 6] = ["every", "each", "chaque", "je", "cada", "ogni"];
         let sentence = self.reading.sentence;
         let key = |at: Option<usize>| {
             at.and_then(|at| sentence.tokens.get(at)).map_or("", |token| token.key.as_ref())
         };
-        let worked = self.facts.context.worked;
-        let all = worked.flour(&worked.choices.first()?.whole);
         speech::amounts(sentence).into_iter().find_map(|amount| {
             let before = amount.from.checked_sub(1);
-            let before = match EACH.contains(&key(before)) {
-                true => before.and_then(|at| at.checked_sub(1)),
-                false => before,
-            };
-            let is_flour = match self.after(amount.to)? {
-                (Beside::Named(AmountOf::Food(food)), _) => food.says("flour"),
+            let is_for = [before, before.and_then(|at| at.checked_sub(1))]
+                .into_iter()
+                .take(if EACH.contains(&key(before)) { 2 } else { 1 })
+                .any(|at| FOR.contains(&key(at)) || EACH.contains(&key(at)));
+            if amount.measure.dimension() != Dimension::Mass || !is_for {
+                return None;
+            }
+            let (beside, _) = self.after(amount.to)?;
+            let is_flour = match &beside {
+                Beside::Named(AmountOf::Food(food)) => food.says("flour"),
                 _ => false,
             };
-            let is_it = is_flour
-                && FOR.contains(&key(before))
-                && amount.measure.dimension() == Dimension::Mass;
-            let part = amount.readings.first()?.low.over(&all)?;
-            is_it.then_some((amount.from, part))
+            let told = &amount.readings.first()?.low;
+            let parts: Vec<Exact> = self
+                .values_in(Within::All, &beside, Kept::Weights)
+                .iter()
+                .filter_map(|all| told.over(all))
+                .collect();
+            is_flour.then_some((amount.from, parts))
         })
     }
 
@@ -795,12 +923,12 @@ impl Prose<'_, '_, '_> {
 
     /// Whether a sentence is about what is eaten, about the crust, about what a vessel holds,
     /// about any dough, or tells how much of one thing there is to another.
-    fn is_beside_the_dough(&self) -> bool {
+    fn is_beside_the_dough(&self, is_for_so_much: bool) -> bool {
         let named = self.reading.named;
         let whole = named.whole();
         ["eaten", "outside", "capacity"].iter().any(|word| named.has(word, &whole))
             || named.word_at("one-of-many", 0).is_some()
-            || self.reading.sentence.has("ratio", &whole)
+            || self.reading.sentence.has("ratio", &whole) && !is_for_so_much
     }
 
     /// `The levain holds 250 g of water`: what a mix holds is in it, and what a tin holds is not.
@@ -808,18 +936,7 @@ impl Prose<'_, '_, '_> {
         let named = self.reading.named;
         let whole = named.whole();
         let holds = named.word_before("capacity", amount.from);
-        let is_mix = |end: usize| {
-            (0..end).any(|at| {
-                let found = self.at(at);
-                found.is_some_and(|(beside, to)| {
-                    to == end
-                        && matches!(
-                            beside,
-                            Beside::Levain | Beside::Dough | Beside::Named(AmountOf::Stage(_))
-                        )
-                })
-            })
-        };
+        let is_mix = |end: usize| self.mixes_named().iter().any(|it| it.words.end == end);
         holds.is_some_and(is_mix)
             && !["eaten", "outside"].iter().any(|word| named.has(word, &whole))
             && !self.reading.sentence.has("ratio", &whole)
@@ -829,7 +946,7 @@ impl Prose<'_, '_, '_> {
     /// or nothing of that name is in it.
     fn ingredient_of_lines(&self, beside: &Beside) -> Option<&Ingredient> {
         let Beside::Named(AmountOf::Food(food)) = beside else { return None };
-        if self.is_beside_the_dough() {
+        if self.is_beside_the_dough(false) {
             return None;
         }
         let context = self.facts.context;
@@ -859,7 +976,7 @@ impl Prose<'_, '_, '_> {
             facts.iter().any(|fact| all.iter().any(|told| told.meets(&fact.low, &fact.high)));
         let weighed = Amount { readings: all, ..amount.clone() };
         let facts = nearest_first(&weighed, facts);
-        (!facts.is_empty()).then_some(Judged { fits, of, facts })
+        (!facts.is_empty()).then_some(Judged { fits, of, facts, is_ratio: false })
     }
 
     fn shares(&self, amount: &Amount) -> Option<(String, Vec<Fact>)> {
@@ -902,9 +1019,25 @@ impl Prose<'_, '_, '_> {
         {
             // `a 72 % dough`
             let follows = reading.named.word_at("the-dough", amount.to).is_some();
-            return follows.then(|| ("dough".to_owned(), of_words(&["hydration"])));
+            let mut facts = of_words(&["hydration"]);
+            self.keep_figures_of_the_mix(amount, &mut facts);
+            return follows.then(|| ("dough".to_owned(), facts));
         }
         let mut facts = of_words(&words);
+        self.keep_figures_of_the_mix(amount, &mut facts);
+        // `Vom Mehl werden 40 % versäuert`: the figure of the flour, and no kind of flour.
+        if words.contains(&"prefermented")
+            && facts.iter().any(|it| it.of == Of::Word("prefermented"))
+        {
+            let is_flour = |it: &(Beside, String)| match &it.0 {
+                Beside::Named(AmountOf::Food(food)) => food.says("flour"),
+                _ => false,
+            };
+            if beside.as_ref().is_none_or(is_flour) {
+                facts.retain(|it| it.of == Of::Word("prefermented"));
+                return Some((String::new(), facts));
+            }
+        }
         let of = match beside {
             Some((beside, of)) => {
                 let own = match self.is_of_the_whole(&beside) {
@@ -919,6 +1052,7 @@ impl Prose<'_, '_, '_> {
                 }
                 facts.extend(self.sums_of_flour(&beside));
                 facts.extend(own);
+                self.keep_those_of_the_mix(amount, &beside, Kept::Shares, &mut facts);
                 of
             }
             None => String::new(),
@@ -1014,6 +1148,14 @@ impl Prose<'_, '_, '_> {
         if named.word_at("too", amount.to).is_some() {
             return None;
         }
+        if let Some((cold, _)) = self.cold_steps(&part)
+            && times == 1
+            && !is_doubtful()
+            && self.reading.times(amount).is_some()
+            && !self.reading.is_of_a_difference(amount)
+        {
+            return (!cold.is_empty()).then_some(cold);
+        }
         if self.is_another_stretch(amount) && verbs(&sentence.whole()) == ["bake"] {
             return self.later_stretches();
         }
@@ -1052,6 +1194,11 @@ impl Prose<'_, '_, '_> {
                 || named.has("the-dough", &part)
                 || named.has("the-levain", &part)
                 || sentence.has("piece", &part);
+            // `Le levain fermente huit heures.`
+            let is_levain = named.has("the-levain", &part) && !named.has("the-dough", &part);
+            if named.has("rise", &part) && is_levain {
+                return Some(of_words(&["ripen"]));
+            }
             if named.has("rise", &part) {
                 return is_of_dough.then(|| of_words(&["bulk", "proof"]));
             }
@@ -1064,6 +1211,104 @@ impl Prose<'_, '_, '_> {
             }
         }
         Some(told.into_iter().cloned().collect())
+    }
+
+    /// Where words put the dough into the cold, how long the formula's steps there take and how
+    /// cold it is; none where they say nothing of the kind.
+    fn cold_steps(&self, part: &Range<usize>) -> Option<(Vec<Fact>, Vec<Fact>)> {
+        const COLD: &[&str] = &[
+            "refrigerator",
+            "fridge",
+            "réfrigérateur",
+            "frigo",
+            "kühlschrank",
+            "nevera",
+            "frigorífico",
+            "refrigerador",
+            "frigorifero",
+        ];
+        const KEPT: &[&str] = &[
+            "keep",
+            "keeps",
+            "kept",
+            "store",
+            "stored",
+            "stores",
+            "conserver",
+            "conservez",
+            "garder",
+            "gardez",
+            "garde",
+            "aufbewahren",
+            "lagern",
+            "hält",
+            "guardar",
+            "guarda",
+            "conservar",
+            "conserva",
+            "conservare",
+            "tenere",
+            "chill",
+            "butter",
+            "leftover",
+            "leftovers",
+        ];
+        const IT: &[&str] =
+            &["it", "them", "le", "les", "la", "ihn", "sie", "es", "lo", "los", "las", "li"];
+        const PUT: &[&str] = &[
+            "put", "place", "move", "mettez", "mettre", "placez", "placer", "stellen", "stellt",
+            "stelle", "pon", "poner", "mete", "meter", "metti", "mettere", "riponi", "riporre",
+        ];
+        let (sentence, named) = (self.reading.sentence, self.reading.named);
+        let is = |words: &[&str], within: Range<usize>| {
+            let tokens = sentence.tokens.get(within).unwrap_or_default();
+            tokens.iter().any(|token| words.contains(&token.key.as_ref()))
+        };
+        let is_kept = is(KEPT, sentence.whole());
+        if !is(COLD, part.clone()) || is_kept || named.has("the-levain", &sentence.whole()) {
+            return None;
+        }
+        let verbs = sentence.found.iter().filter(|it| it.tag.kind == "verb");
+        let verbs: Vec<&str> =
+            verbs.filter(|it| part.contains(&it.from)).map(|it| it.tag.word).collect();
+        let is_other = verbs.iter().any(|word| !matches!(*word, "proof" | "rest" | "bulk"));
+        let is_of_dough =
+            named.has("the-dough", part) || sentence.has("piece", part) || is(IT, part.clone());
+        let waits = named.has("rise", part)
+            || named.has("stand", part)
+            || named.has("let", part)
+            || is(PUT, part.clone());
+        let is_food = |at: usize| matches!(self.at(at), Some((Beside::Named(_), _)));
+        if is_other
+            || !(verbs.contains(&"proof") || waits && (is_of_dough || !verbs.is_empty()))
+            || part.clone().any(is_food)
+        {
+            return None;
+        }
+        let context = self.facts.context;
+        // A refrigerator is at 10 °C at most.
+        let is_cold = |at: &Exact| *at <= int(10);
+        let (mut times, mut heats) = (Vec::new(), Vec::new());
+        let phases = context.steps().flat_map(|step| &step.phases);
+        for phase in phases {
+            let Some(at) = &phase.at else { continue };
+            let range = context.range(at);
+            let (Some(low), high) = (range.low.clone().or(range.high.clone()), range.high) else {
+                continue;
+            };
+            if !is_cold(&low) {
+                continue;
+            }
+            let high = high.unwrap_or_else(|| low.clone());
+            heats.push(Fact { of: Of::Anything, low, high });
+            if let Some(time) = &phase.duration {
+                let range = context.range(time);
+                let low = range.low.clone().or_else(|| range.high.clone());
+                let high = range.high.or_else(|| low.as_ref().map(|low| low * int(100)));
+                times.extend(low.zip(high).map(|(low, high)| Fact { of: Of::Anything, low, high }));
+            }
+        }
+        Some((times, heats))
     }
 
     /// `From mixing to cooling it takes five hours.`
@@ -1199,6 +1444,12 @@ impl Prose<'_, '_, '_> {
         if named.has("turn-down", &sentence.whole()) && is_of_oven() && !is_doubtful {
             return self.lower_heats(amount);
         }
+        if let Some((_, cold)) = self.cold_steps(&part)
+            && !is_doubtful
+            && !["relative", "leaves"].iter().any(|word| sentence.has(word, &sentence.whole()))
+        {
+            return (!cold.is_empty()).then_some(cold);
+        }
         let told = self.reading.temperatures(amount)?;
         let facts: Vec<Fact> = told.into_iter().cloned().collect();
         let is_lowered = named.has("lower", &sentence.whole());
@@ -1238,8 +1489,16 @@ impl Prose<'_, '_, '_> {
             words
                 .windows(2)
                 .any(|pair| matches!(pair, ["come" | "comes" | "came", "of" | "from" | "out"]))
-                && self.reading.named.has("the-dough", &sentence.whole())
+                && (self.reading.named.has("the-dough", &sentence.whole())
+                    || sentence.tokens.iter().any(|it| {
+                        matches!(it.key.as_ref(), "bowl" | "batch" | "recipe" | "formula")
+                    }))
         };
+        let is_piece =
+            || (amount.to..amount.to + 2).any(|at| sentence.word_at("piece", at).is_some());
+        if comes() && is_piece() && !sentence.has("perhaps", &sentence.whole()) {
+            return Some(self.facts.pieces().to_vec());
+        }
         let made = comes()
             || sentence.has("makes", &near)
             || sentence.language.code == "de" && sentence.has("makes", &after);
@@ -1377,23 +1636,133 @@ impl Prose<'_, '_, '_> {
         let (second, _) = self.after(end)?;
         let (one, other) = (amount.readings.first()?, next.readings.first()?);
         let wanted = one.low.over(&other.low)?;
-        let mut facts: Vec<Fact> = Vec::new();
-        for lines in self.mixes() {
-            for above in self.weights_of(lines, &first) {
-                for below in self.weights_of(lines, &second) {
-                    let share = above.over(&below);
-                    facts.extend(share.map(|share| Fact {
-                        of: Of::Anything,
-                        low: share.clone(),
-                        high: share,
-                    }));
-                }
-            }
-        }
+        let facts = self.ratios_between(&first, &second, amount);
         let slack = &wanted * ratio(PARTS.0, PARTS.1);
         let fits = facts.iter().any(|fact| (&fact.low - &wanted).abs() <= slack);
         let of = sentence.written(amount.to, behind).to_owned();
-        (!facts.is_empty()).then_some(Judged { fits, of, facts })
+        (!facts.is_empty()).then_some(Judged { fits, of, facts, is_ratio: true })
+    }
+
+    /// `Twice as much water as salt`, and the words that say how much.
+    fn ratio_told(&self, told: &RatioTold) -> Option<(Judged, Amount)> {
+        let sentence = self.reading.sentence;
+        let reading = speech::AmountReading {
+            low: told.times.clone(),
+            high: told.times.clone(),
+            step: Exact::ZERO,
+        };
+        let amount = Amount {
+            from: told.words.start,
+            to: told.words.end,
+            measure: Measure::Bare,
+            readings: vec![reading],
+        };
+        let whole = sentence.whole();
+        if sentence.has("perhaps", &whole) || self.is_denied(&amount) || self.is_rough(&amount) {
+            return None;
+        }
+        let (above, to) = self.at(told.above)?;
+        let (below, _) = self.at(told.below)?;
+        let facts = self.ratios_between(&above, &below, &amount);
+        // It is told roughly where no numbers are.
+        let slack = &told.times * ratio(ROUGH.0, ROUGH.1);
+        let fits = facts.iter().any(|fact| (&fact.low - &told.times).abs() <= slack);
+        let of = sentence.written(told.above, to).to_owned();
+        (!facts.is_empty()).then_some((Judged { fits, of, facts, is_ratio: true }, amount))
+    }
+
+    /// `flour` with no word that says which.
+    fn is_bare_flour(&self, beside: &Beside) -> bool {
+        let Beside::Named(AmountOf::Food(food)) = beside else { return false };
+        let sentence = self.reading.sentence;
+        let written = key(sentence.written(food.from, food.to));
+        let is_bare = ["flour", "farine", "mehl", "harina", "farina"].contains(&written.as_str());
+        // `harina integral`: what kind it is comes after it.
+        let next = sentence.tokens.get(food.to);
+        let is_told = next.is_some_and(|token| {
+            const NONE: [&str; 12] =
+                ["et", "y", "e", "que", "che", "est", "es", "è", "pour", "para", "per", "a"];
+            token.kind == TokenKind::Word && !NONE.contains(&token.key.as_ref())
+        });
+        is_bare && !(is_told && ["fr", "es", "it"].contains(&sentence.language.code))
+    }
+
+    /// How much of one thing there is to another: in the mix that is named; where none is, in
+    /// all of it, or where a levain is meant, in any of them.
+    fn ratios_between(&self, first: &Beside, second: &Beside, amount: &Amount) -> Vec<Fact> {
+        let worked = self.facts.context.worked;
+        let sentence = self.reading.sentence;
+        let is_stage = |at: usize| {
+            let found = self.at(at).map(|(beside, _)| beside);
+            matches!(found, Some(Beside::Levain | Beside::Named(AmountOf::Stage(_))))
+        };
+        let is_fed = || {
+            const FEED: [&str; 8] = [
+                "feed",
+                "feeds",
+                "it",
+                "nourrir",
+                "nourrissez",
+                "füttern",
+                "alimenta",
+                "rinfresca",
+            ];
+            sentence.tokens.iter().any(|token| FEED.contains(&token.key.as_ref()))
+        };
+        let are_foods =
+            [first, second].iter().all(|beside| matches!(beside, Beside::Named(AmountOf::Food(_))));
+        let mix = self.mix_of(amount);
+        let is_any = !are_foods || mix.is_none() && (sentence.whole().any(is_stage) || is_fed());
+        let is_whole = |mix: &Option<MixNamed>| {
+            !is_any && matches!(mix, None | Some(MixNamed::Dough | MixNamed::Total))
+        };
+        let is_final = is_any
+            || matches!(
+                mix,
+                Some(MixNamed::Dough | MixNamed::FinalDough | MixNamed::AroundStage(_))
+            )
+            || mix.is_none() && worked.formula.total.is_none();
+        let mut shares: Vec<Exact> = Vec::new();
+        for numbers in &worked.choices {
+            let stages = worked.formula.stages.iter().zip(&numbers.stages);
+            let stages = stages.filter(|(stage, _)| match &mix {
+                _ if is_any => true,
+                Some(MixNamed::Stage(key) | MixNamed::AroundStage(key)) => {
+                    key.as_ref().is_none_or(|key| stage.name.key.as_str() == key)
+                }
+                _ => false,
+            });
+            let mut mixes: Vec<&[WorkedLine]> =
+                stages.map(|(_, stage)| stage.lines.as_slice()).collect();
+            if is_final {
+                mixes.push(&numbers.dough_lines);
+            }
+            if is_any || is_whole(&mix) {
+                mixes.push(&numbers.total_lines);
+            }
+            for lines in mixes {
+                // All the flour, where no kind of it is named.
+                let values = |beside| {
+                    let all = self.weights_of(lines, beside);
+                    let most = if self.is_bare_flour(beside) { 1 } else { all.len() };
+                    all.into_iter().take(most)
+                };
+                for one in values(first) {
+                    shares.extend(values(second).filter_map(|two| one.over(&two)));
+                }
+            }
+            if let (Beside::Named(AmountOf::Food(one)), Beside::Named(AmountOf::Food(two))) =
+                (first, second)
+                && (is_any || is_whole(&mix))
+            {
+                let both = self.whole_of(numbers, one).zip(self.whole_of(numbers, two));
+                shares.extend(both.and_then(|(one, two)| one.over(&two)));
+            }
+        }
+        shares
+            .into_iter()
+            .map(|share| Fact { of: Of::Anything, low: share.clone(), high: share })
+            .collect()
     }
 
     /// What a percentage is of. `2 % of the flour` says what it is a part of: what it is
@@ -1438,7 +1807,52 @@ impl Prose<'_, '_, '_> {
             let from = self.skip(amount.to);
             return Some((beside, sentence.written(from, to).to_owned()));
         }
-        if self.is_of_unknown(amount) { None } else { self.before(amount.from) }
+        if self.is_of_unknown(amount) {
+            return None;
+        }
+        self.in_a_mix_before(amount.from).or_else(|| self.before(amount.from))
+    }
+
+    /// `The flour in the levain is 220 g`: the flour, and not the levain.
+    fn in_a_mix_before(&self, to: usize) -> Option<(Beside, String)> {
+        const IN: [&str; 13] = [
+            "in", "of", "dans", "du", "de", "im", "en", "nel", "del", "nella", "della", "la", "the",
+        ];
+        let sentence = self.reading.sentence;
+        let key = |at: usize| sentence.tokens.get(at).map_or("", |token| token.key.as_ref());
+        let mix = (to.saturating_sub(6)..to).find(|at| {
+            matches!(
+                self.at(*at),
+                Some((Beside::Levain | Beside::Dough | Beside::Named(AmountOf::Stage(_)), _))
+            )
+        })?;
+        let mut end = mix;
+        while end > 0 && IN.contains(&key(end - 1)) {
+            end -= 1;
+        }
+        if end == mix
+            || !["in", "dans", "im", "en", "nel", "nella", "of", "du", "del", "della"]
+                .iter()
+                .any(|it| (end..mix).any(|at| key(at) == *it))
+        {
+            return None;
+        }
+        let (_, mix_end) = self.at(mix)?;
+        let is_told = mix_end == to
+            || self.reading.named.word_before("equals", to) == Some(mix_end)
+            || (mix_end..to).all(|at| {
+                matches!(
+                    key(at),
+                    "is" | "are" | "est" | "sont" | "ist" | "sind" | "es" | "son" | "è" | "sono"
+                )
+            });
+        let starts = end.saturating_sub(MAX_WORDS)..end;
+        let food = starts.into_iter().find_map(|start| {
+            let (beside, at) = self.at(start)?;
+            let is_food = matches!(beside, Beside::Named(AmountOf::Food(_)));
+            (at == end && is_food).then(|| (beside, sentence.written(start, end).to_owned()))
+        });
+        food.filter(|_| is_told)
     }
 
     /// `11 % of fibre`: it is of what comes next, though nothing knows that.
@@ -1454,7 +1868,7 @@ impl Prose<'_, '_, '_> {
 
     /// Where what an amount is of begins: `of the warm`.
     fn skip(&self, to: usize) -> usize {
-        let mut at = to;
+        let mut at = self.behind_twin(to);
         for _ in 0..4 {
             let sentence = self.reading.sentence;
             let filler = ["about", "any", "the"].iter().find_map(|word| sentence.word_at(word, at));
@@ -1468,6 +1882,21 @@ impl Prose<'_, '_, '_> {
             }
         }
         at
+    }
+
+    /// `900 g (32 oz) of flour`: after what is told again in brackets.
+    fn behind_twin(&self, to: usize) -> usize {
+        let sentence = self.reading.sentence;
+        let (Some(before), Some(next)) = (
+            to.checked_sub(1).and_then(|at| sentence.tokens.get(at)),
+            sentence.tokens.get(to).filter(|token| token.kind == TokenKind::Number),
+        ) else {
+            return to;
+        };
+        let between = sentence.text.get(before.end..next.start).unwrap_or_default();
+        let twin = || speech::amounts(sentence).into_iter().find(|it| it.from == to);
+        let twin = between.contains('(').then(twin).flatten();
+        twin.map_or(to, |twin| twin.to)
     }
 
     fn after(&self, to: usize) -> Option<(Beside, usize)> {
@@ -1556,6 +1985,207 @@ impl Prose<'_, '_, '_> {
         self.mixes().flatten().any(|line| line.key == *name && is_alive(line))
     }
 
+    /// Where the words say in which mix an amount is, what only others of the formula's mixes
+    /// have is taken out of the facts.
+    fn keep_those_of_the_mix(
+        &self,
+        amount: &Amount,
+        beside: &Beside,
+        kept: Kept,
+        facts: &mut Vec<Fact>,
+    ) {
+        if !matches!(beside, Beside::Named(AmountOf::Food(_))) {
+            return;
+        }
+        if let Some(mix) = self.mix_of(amount) {
+            self.keep(&mix, facts, |place| self.values_in(place, beside, kept));
+        }
+    }
+
+    /// The same of figures such as the hydration; the dough is meant where it is named at all.
+    fn keep_figures_of_the_mix(&self, amount: &Amount, facts: &mut Vec<Fact>) {
+        const FIGURES: [Figure; 5] = [
+            Figure::Hydration,
+            Figure::Liquids,
+            Figure::EffectiveHydration,
+            Figure::TrueHydration,
+            Figure::SaltAsEaten,
+        ];
+        let worked = self.facts.context.worked;
+        let Some(mix) = self.mix_of(amount).or_else(|| self.is_of_dough(amount)) else { return };
+        self.keep(&mix, facts, |place| match place {
+            Within::FinalDough => {
+                worked.choices.iter().filter_map(|it| worked.added_hydration(it)).collect()
+            }
+            place => {
+                let values = FIGURES.iter().filter_map(|it| worked.figure(it, place));
+                values.flatten().map(|it| it.amount).collect()
+            }
+        });
+    }
+
+    /// `a dough of 75 % hydration`
+    fn is_of_dough(&self, amount: &Amount) -> Option<MixNamed> {
+        let part = self.reading.sentence.part(amount.from);
+        let named = self.reading.named;
+        let is_dough = named.has("the-dough", &part) || self.reading.sentence.has("bread", &part);
+        let is_stage = |at: usize| {
+            let found = self.at(at).map(|(beside, _)| beside);
+            matches!(found, Some(Beside::Levain | Beside::Named(AmountOf::Stage(_))))
+        };
+        let mut all = self.reading.sentence.whole();
+        (is_dough && !all.any(is_stage)).then_some(MixNamed::Dough)
+    }
+
+    fn keep(&self, mix: &MixNamed, facts: &mut Vec<Fact>, values: impl Fn(Within) -> Vec<Exact>) {
+        let formula = &self.facts.context.worked.formula;
+        let stages = formula.stages.iter().enumerate().map(|(at, stage)| {
+            let is_it = |key: &Option<String>| {
+                key.as_ref().is_none_or(|key| stage.name.key.as_str() == key)
+            };
+            let is_own = match mix {
+                MixNamed::Stage(key) | MixNamed::AroundStage(key) => is_it(key),
+                MixNamed::FinalDough | MixNamed::Dough | MixNamed::Total => false,
+            };
+            (Within::Stage(at), is_own)
+        });
+        let is_final =
+            matches!(mix, MixNamed::FinalDough | MixNamed::Dough | MixNamed::AroundStage(_));
+        let is_all = matches!(mix, MixNamed::Dough | MixNamed::Total);
+        let (mut own, mut others) = (Vec::new(), Vec::new());
+        for (place, is_own) in stages.chain([(Within::FinalDough, is_final), (Within::All, is_all)])
+        {
+            let of = if is_own { &mut own } else { &mut others };
+            of.extend(values(place));
+        }
+        if !own.is_empty() {
+            facts.retain(|fact| own.contains(&fact.low) || !others.contains(&fact.low));
+        }
+    }
+
+    /// What a mix has of a food, in grams or as shares.
+    fn values_in(&self, place: Within, beside: &Beside, kept: Kept) -> Vec<Exact> {
+        let Beside::Named(AmountOf::Food(food)) = beside else { return Vec::new() };
+        let context = self.facts.context;
+        let worked = context.worked;
+        let batches = Exact::from(context.batches());
+        let mut all = Vec::new();
+        for numbers in &worked.choices {
+            let (flour, dough) = (worked.flour(&numbers.whole), numbers.whole.mass());
+            let (lines, bases): (Vec<&[WorkedLine]>, Vec<Exact>) = match place {
+                Within::Stage(at) => {
+                    let Some(stage) = numbers.stages.get(at) else { continue };
+                    let earlier = stage.earlier.iter().map(|feed| feed.lines.as_slice());
+                    let lines = earlier.chain([stage.lines.as_slice()]).collect();
+                    (lines, vec![stage.basis.clone(), stage.made.clone(), flour, dough])
+                }
+                Within::FinalDough => {
+                    let bases = vec![worked.added_flour(numbers), flour, dough];
+                    (vec![numbers.dough_lines.as_slice()], bases)
+                }
+                _ => (vec![numbers.total_lines.as_slice()], vec![flour, dough]),
+            };
+            let mut masses: Vec<Exact> =
+                lines.into_iter().flat_map(|lines| self.weights_of(lines, beside)).collect();
+            if let Within::Stage(at) = place {
+                masses.extend(numbers.stages.get(at).and_then(|it| self.sum_of(&it.goes_on, food)));
+            }
+            if place == Within::All {
+                masses.extend(self.whole_of(numbers, food));
+                let lines = numbers.stages.iter().flat_map(|stage| &stage.lines);
+                let own = self.lines_of(lines.chain(&numbers.dough_lines), food);
+                let sum = own.iter().fold(Exact::ZERO, |sum, line| sum + &line.mass);
+                masses.extend((!sum.is_zero()).then_some(sum));
+            }
+            match kept {
+                Kept::Weights => {
+                    let each: Vec<Exact> = masses.iter().map(|it| it.each_of(&batches)).collect();
+                    all.extend(masses);
+                    all.extend(each);
+                }
+                Kept::Shares => {
+                    for base in &bases {
+                        all.extend(masses.iter().filter_map(|mass| mass.over(base)));
+                    }
+                }
+            }
+        }
+        let parts = self.facts.parts_in(place);
+        let parts = parts.into_iter().filter(|(of, ..)| {
+            let fact = Fact { of: of.clone(), low: Exact::ZERO, high: Exact::ZERO };
+            !self.of(beside, &[fact]).is_empty()
+        });
+        all.extend(parts.map(|(_, share, grams)| match kept {
+            Kept::Weights => grams,
+            Kept::Shares => share,
+        }));
+        all
+    }
+
+    /// The mix that an amount is said to be in, where the formula has several.
+    fn mix_of(&self, amount: &Amount) -> Option<MixNamed> {
+        if self.facts.context.worked.formula.stages.is_empty() {
+            return None;
+        }
+        mix_of(self.reading.sentence, amount, &self.mixes_named())
+    }
+
+    /// The mixes that a sentence names.
+    fn mixes_named(&self) -> Vec<MixMention> {
+        const FINAL: [&str; 6] =
+            ["final", "main", "finale", "principale", "principal", "endgültigen"];
+        const MAIN: [&str; 2] = ["hauptteig", "hauptteigs"];
+        const TOTAL: [&str; 8] = [
+            "total",
+            "totale",
+            "totales",
+            "totali",
+            "overall",
+            "gesamt",
+            "complessivo",
+            "complessivi",
+        ];
+        let (sentence, named) = (self.reading.sentence, self.reading.named);
+        let key = |at: usize| sentence.tokens.get(at).map_or("", |token| token.key.as_ref());
+        let mut all = Vec::new();
+        let mut at = 0;
+        while at < sentence.tokens.len() {
+            if let Some(to) = named.word_at("in-all", at) {
+                all.push(MixMention { words: at..to, mix: MixNamed::Total });
+                at = to;
+                continue;
+            }
+            let found = match self.at(at) {
+                Some((Beside::Levain, to)) => Some((at..to, MixNamed::Stage(None))),
+                Some((Beside::Named(AmountOf::Stage(stage)), to)) => {
+                    let mut stages = self.facts.context.worked.formula.stages.iter();
+                    let is_stage = stages.any(|it| it.name.key.as_str() == stage);
+                    is_stage.then(|| (at..to, MixNamed::Stage(Some(stage))))
+                }
+                Some((Beside::Dough, to)) => Some(match () {
+                    () if at > 0 && FINAL.contains(&key(at - 1)) => {
+                        (at - 1..to, MixNamed::FinalDough)
+                    }
+                    () if FINAL.contains(&key(to)) => (at..to + 1, MixNamed::FinalDough),
+                    () => (at..to, MixNamed::Dough),
+                }),
+                None if MAIN.contains(&key(at)) => Some((at..at + 1, MixNamed::FinalDough)),
+                None if TOTAL.contains(&key(at)) => Some((at..at + 1, MixNamed::Total)),
+                None => sentence.word_at("bread", at).map(|to| (at..to, MixNamed::Dough)),
+                Some(_) => None,
+            };
+            at = match found {
+                Some((words, mix)) => {
+                    let end = words.end;
+                    all.push(MixMention { words, mix });
+                    end
+                }
+                None => at + 1,
+            };
+        }
+        all
+    }
+
     fn mixes(&self) -> impl Iterator<Item = &[WorkedLine]> {
         let choices = self.facts.context.worked.choices.iter();
         choices.flat_map(|numbers| {
@@ -1592,6 +2222,8 @@ impl Prose<'_, '_, '_> {
                 }
                 Beside::Named(AmountOf::Food(food)) => {
                     all.extend(self.whole_of(numbers, food).map(fact));
+                    let stages = numbers.stages.iter();
+                    all.extend(stages.filter_map(|it| self.sum_of(&it.goes_on, food)).map(fact));
                     // Without what cultures bring.
                     let lines = numbers.stages.iter().flat_map(|stage| &stage.lines);
                     let lines = lines.chain(&numbers.dough_lines);
@@ -1606,9 +2238,14 @@ impl Prose<'_, '_, '_> {
     }
 
     /// All of a food, with what stages and cultures bring.
-    fn whole_of(&self, numbers: &crate::formula::Numbers, food: &Food) -> Option<Exact> {
+    fn whole_of(&self, numbers: &Numbers, food: &Food) -> Option<Exact> {
+        self.sum_of(&numbers.whole, food)
+    }
+
+    /// What a composition has of a food.
+    fn sum_of(&self, composition: &Composition, food: &Food) -> Option<Exact> {
         let house = self.facts.context.house;
-        let all = numbers.whole.iter().filter_map(|(substance, grams)| match substance {
+        let all = composition.iter().filter_map(|(substance, grams)| match substance {
             Substance::Ingredient(id) => Some((house.ingredient(id), grams)),
             _ => None,
         });

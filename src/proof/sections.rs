@@ -641,7 +641,7 @@ impl Ear<'_, '_, '_, '_> {
         heard: &mut Spoken,
     ) {
         let text = rough_outside(&passage.text);
-        let text = label_joined(text);
+        let text = label_joined(twins_joined(text));
         let tokens = speech::tokens(&text);
         let words = PassageWords { text: &text, tokens: &tokens, language };
         let own = about(self.sections, section, part.start);
@@ -712,6 +712,42 @@ fn rough_outside(text: &str) -> Cow<'_, str> {
         .iter()
         .fold(text.to_owned(), |text, word| text.replace(&format!("({word}"), &format!("{word}(")));
     Cow::Owned(moved)
+}
+
+/// `900 g (32 oz) of flour` without the end of its bracket, so that what is told twice is of what
+/// comes after it; every byte stays where it is.
+fn twins_joined(text: Cow<'_, str>) -> Cow<'_, str> {
+    const MEASURES: [&str; 34] = [
+        "%", "g", "kg", "mg", "oz", "lb", "lbs", "ml", "cl", "dl", "l", "cup", "cups", "tbsp",
+        "tsp", "fl oz", "ounce", "ounces", "pound", "pounds", "gram", "grams", "gramm", "gramme",
+        "grammes", "gramos", "grammi", "litre", "litres", "el", "tl", "tasse", "tasses",
+        "per cent",
+    ];
+    if !text.contains(") ") {
+        return text;
+    }
+    let ends = text.match_indices(") ").filter_map(|(end, _)| {
+        let start = text[..end].rfind('(')?;
+        let inside = text.get(start + 1..end)?.trim();
+        let is_number = |it: char| it.is_ascii_digit() || ".,/½¼¾⅓⅔⅛ \u{a0}\u{202f}".contains(it);
+        let unit = inside.trim_start_matches(is_number).trim().to_lowercase();
+        let is_twin = inside.starts_with(|it: char| is_number(it) && it != ' ')
+            && MEASURES.contains(&unit.as_str());
+        // The amount before the bracket, and the name after it.
+        let before = text[..start].trim_end();
+        let last = before.rsplit([' ', '\u{a0}', '\u{202f}']).next().unwrap_or_default();
+        let last = last.trim_start_matches(is_number).to_lowercase();
+        let is_amount = MEASURES.contains(&last.as_str());
+        let is_named = text[end + 2..].starts_with(char::is_alphabetic);
+        (is_twin && is_amount && is_named).then_some(end)
+    });
+    let ends: Vec<usize> = ends.collect();
+    if ends.is_empty() {
+        return text;
+    }
+    let mut joined = text.into_owned();
+    ends.into_iter().for_each(|end| joined.replace_range(end..end + 1, " "));
+    Cow::Owned(joined)
 }
 
 /// `Total time: 4 hours` with a comma after its label, so that both are one sentence.

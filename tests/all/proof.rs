@@ -259,3 +259,92 @@ fn a_repair_may_be_a_live_figure() {
         assert!(read(&right).0.iter().all(|it| it.rule.name != "number-in-prose"), "{words}");
     }
 }
+
+/// Whether anything is said of a sentence about Mole Loaf: its levain has 200 g of water (220 g
+/// with its culture's), the final dough 530 g, all of it 750 g.
+fn is_wrong_of_mole_loaf(sentence: &str) -> bool {
+    let text = format!("## Mole Loaf\n\n{sentence}\n");
+    read(&text).0.iter().any(|it| RULES.contains(&it.rule.name))
+}
+
+/// A mix that is named is the one that is compared, whichever verb or preposition says so.
+#[test]
+fn what_is_right_of_one_mix_is_not_right_of_another() {
+    let of_levain = [
+        "The levain {} @ of water.|holds, contains, has, takes, gets, wants, needs, uses, calls for, includes, requires, consists of, is made with, is built from, is fed with, receives",
+        "{} @ of water.|In the levain there are, For the levain take, The levain's share is, Feed the levain with, Make the levain with, Into the levain go",
+        "Le levain {} @ d'eau.|contient, prend, reçoit, demande, compte, nécessite, utilise, comporte, renferme, est fait avec",
+        "{} @ d'eau.|Dans le levain il y a, Pour le levain il faut, Nourrissez le levain avec",
+        "Der Sauerteig {} @ Wasser.|enthält, bekommt, braucht, nimmt, hat, benötigt, verlangt, besteht aus",
+        "{} @ Wasser.|Im Sauerteig sind, Für den Sauerteig nehmen wir",
+        "La masa madre {} @ de agua.|contiene, lleva, tiene, necesita, pide, usa, requiere, incluye, recibe",
+        "{} @ de agua.|En la masa madre hay",
+        "Il lievito madre {} @ di acqua.|contiene, prende, vuole, ha, richiede, riceve",
+        "{} @ di acqua.|Nel lievito madre ci sono, Per il lievito madre servono",
+    ];
+    let of_dough = [
+        "The final dough {} @ of water.|holds, contains, takes, gets, needs",
+        "{} @ of water.|For the final dough use, In the final dough there are, Into the final dough go",
+        "La pâte finale {} @ d'eau.|contient, reçoit, demande",
+        "Der Hauptteig {} @ Wasser.|enthält, bekommt, braucht",
+        "La masa final {} @ de agua.|contiene, lleva, necesita",
+        "L'impasto finale {} @ di acqua.|contiene, prende, richiede",
+    ];
+    let of_all = [
+        "{} @ of water.|In all there are, In total it takes, Altogether there are",
+        "{} @ d'eau.|En tout il y a, Au total il faut",
+        "{} @ Wasser.|Insgesamt sind es, Alles in allem sind es",
+        "{} @ de agua.|En total hay",
+        "{} @ di acqua.|In tutto ci sono",
+    ];
+    let mut tried = 0;
+    for (forms, right, others) in [
+        (&of_levain[..], &["200 g", "220 g"][..], &["530 g", "750 g"][..]),
+        (&of_dough, &["530 g"], &["200 g", "750 g"]),
+        (&of_all, &["750 g"], &["530 g", "200 g"]),
+    ] {
+        for form in forms {
+            let (form, verbs) = form.split_once('|').expect("verbs");
+            for verb in verbs.split(", ") {
+                let sentence = |number: &str| form.replace("{}", verb).replace('@', number);
+                for number in right {
+                    let sound = sentence(number);
+                    assert!(!is_wrong_of_mole_loaf(&sound), "false alarm: {sound}");
+                }
+                for number in others {
+                    let slip = sentence(number);
+                    assert!(is_wrong_of_mole_loaf(&slip), "missed: {slip}");
+                    tried += 1;
+                }
+            }
+        }
+    }
+    assert!(tried > 150, "{tried}");
+}
+
+/// How much of one thing there is to another, in each way of saying so: Mole Loaf has five times
+/// as much water as whole wheat flour (750 to 150 g).
+#[test]
+fn ratios_are_held_in_every_form() {
+    let forms = [
+        ("{5|2} times as much water as whole wheat flour.", "en"),
+        ("Use {five times|twice} as much water as whole wheat flour.", "en"),
+        ("The ratio of water to whole wheat flour is {5 to 1|3 to 1}.", "en"),
+        ("The ratio of water to whole wheat flour is {5:1|4:1}.", "en"),
+        ("{Five parts|Three parts} of water to one part of whole wheat flour.", "en"),
+        ("One part of whole wheat flour to {five|four} parts of water.", "en"),
+        (
+            "In the levain there are {equal parts of|twice as much} {flour and|flour as} water.",
+            "en",
+        ),
+        ("{Trente-sept|Vingt} fois plus d'eau que de sel.", "fr"),
+        ("Das ist {fünfmal|zweimal} so viel Wasser wie Vollkornmehl.", "de"),
+        ("{Cinco|Dos} veces más agua que harina integral.", "es"),
+        ("{Cinque|Due} volte più acqua che farina integrale.", "it"),
+    ];
+    for (form, language) in forms {
+        let (right, wrong) = (filled(form, false), filled(form, true));
+        assert!(!is_wrong_of_mole_loaf(&right), "false alarm ({language}): {right}");
+        assert!(is_wrong_of_mole_loaf(&wrong), "missed ({language}): {wrong}");
+    }
+}

@@ -184,6 +184,14 @@ fn minutes_behind(sentence: &Sentence, to: &mut usize, measure: Measure) -> Exac
     let Some((end, number)) = number_at(sentence, *to) else { return Exact::ZERO };
     let Some((minutes, _)) = number.first() else { return Exact::ZERO };
     let joined = sentence.tokens.get(*to).zip(sentence.tokens[..*to].last());
+    // `three hours (180 minutes)` says the same twice.
+    let is_again = joined.is_some_and(|(number, hour)| {
+        let between = sentence.text.get(hour.end..number.start).unwrap_or_default();
+        between.contains(['(', '=', '/']) || *minutes >= int(60)
+    });
+    if is_again {
+        return Exact::ZERO;
+    }
     let joined = joined.is_some_and(|(number, hour)| {
         // `1 h 30 à 26 °C`: two digits that say nothing else.
         let next = sentence.tokens.get(end);
