@@ -171,7 +171,7 @@ fn wets(step: &Step) -> bool {
 
 /// Whether a caution tells whoever gets the pieces unbaked to bake them.
 fn says_to_bake(context: &Context) -> bool {
-    const BAKE: &[&str] = ["bake", "back", "cuire", "hornea", "cuoc"];
+    const BAKE: &[&str] = &["bake", "back", "cuire", "hornea", "cuoc"];
     let of_steps = context.steps().flat_map(|step| &step.cautions);
     let of_formula = context.worked.formula.texts.iter();
     let of_formula = of_formula.filter(|it| it.kind == WordsKind::Caution).map(|it| &it.text);
