@@ -34,9 +34,13 @@ impl Foods<'_, '_, '_> {
         findings: &mut Vec<Finding>,
     ) {
         // What a note offers as a variation is no bread of this formula; in a step it is done.
+        const VARIES: &[&str] =
+            &["variation", "variant", "variante", "variación", "abwandlung", "option"];
         let sentence = put_in.0;
+        let small = said.words.trim_start().to_lowercase();
         let is_offered = matches!(said.place, SaidAt::Note)
-            && ["instead", "unreal"].iter().any(|word| sentence.has(word, &sentence.whole()));
+            && (VARIES.iter().any(|word| small.starts_with(word))
+                || ["instead", "unreal"].iter().any(|it| sentence.has(it, &sentence.whole())));
         for (written, new) in self.missing(said, put_in) {
             let key = written.to_lowercase();
             if !told.contains(&key) {
