@@ -899,6 +899,10 @@ impl<'a> Reader<'a> {
             let units = ExpectedAmount::Line.units();
             return Err(unknown_unit::finding(packet, cursor.under(packet), units).into());
         }
+        if let Some(measure) = measure_after_words(cursor).filter(|_| is_bare_count(&amount)) {
+            let units = ExpectedAmount::Line.units();
+            return Err(unknown_unit::finding(measure, cursor.under(measure), units).into());
+        }
         let number = self.number_before_name(cursor, &amount);
         let mut target = self.line_target(cursor)?;
         if let Some(number) = number {
@@ -1207,6 +1211,56 @@ fn is_amount_in_brackets(cursor: &Cursor) -> bool {
     let unit = past_number(&behind).filter(|at| unit_here(at, ExpectedAmount::Line).is_some());
     let closing = unit.map(|at| if at.is_sign("°") { at } else { at.further() });
     closing.is_some_and(|at| at.is_sign(")") && at.further().at_end())
+}
+
+/// Words for about so many, of which none is a number.
+const ABOUT_SO_MANY: &[&str] = &[
+    "dizaine",
+    "quinzaine",
+    "vingtaine",
+    "trentaine",
+    "quarantaine",
+    "cinquantaine",
+    "centaine",
+    "decina",
+    "ventina",
+    "trentina",
+    "decena",
+    "veintena",
+];
+
+/// A measure behind a word or two that say how it is filled, with what is in it: the `halbes
+/// Pfund` of `ein halbes Pfund Butter`, the `lb4` of `1lb4 flour`. Whatever counts there is no
+/// name.
+fn measure_after_words(cursor: &Cursor) -> Option<Span> {
+    const MOST: usize = 2;
+    let first = cursor.here();
+    let word = cursor.word()?;
+    let is_glued = || {
+        let unit = word.trim_end_matches(|sign: char| sign.is_ascii_digit());
+        unit.len() < word.len() && ["lb", "oz", "kg", "g"].contains(&unit.to_lowercase().as_str())
+    };
+    let goes_on = |at: &Cursor| at.further().word().is_some() && !at.further().on_new_line();
+    if (cursor.is_any(phrases!(ABOUT_SO_MANY)) || is_glued()) && goes_on(cursor) {
+        return Some(first);
+    }
+    let mut ahead = *cursor;
+    for _ in 0..MOST {
+        ahead.advance();
+        let word = ahead.word()?;
+        // `2 eggs L` has a size, and litres are no word.
+        let is_unit = || {
+            let unit = unit_here(&ahead, ExpectedAmount::Line);
+            unit.is_some_and(|it| matches!(it.dimension(), Dimension::Mass | Dimension::Volume))
+        };
+        if word.chars().count() > 3
+            && (is_unit() || unknown_unit::is_measure(word))
+            && goes_on(&ahead)
+        {
+            return Some(first.to(ahead.here()));
+        }
+    }
+    None
 }
 
 /// Whether a weight stands here and nothing behind it.
@@ -1549,11 +1603,29 @@ fn wait_meant(cursor: &Cursor) -> Option<Span> {
         "ready",
         "wait",
         "reifen",
-        "reift"
+        "reift",
+        "gärt",
+        "ruht",
+        "steht",
+        "madura",
+        "madurar",
+        "fermenta",
+        "fermentar",
+        "reposa",
+        "mûrit",
+        "mûrir",
+        "fermente",
+        "fermenter",
+        "repose",
+        "matura",
+        "maturare",
+        "fermentare",
+        "riposa"
     ]);
     let mut ahead = *cursor;
     ahead.take_longest(words)?;
-    let _ = ahead.take_any(phrases!(["for", "in", "after", "to", "nach"]));
+    let _ =
+        ahead.take_any(phrases!(["for", "in", "after", "to", "nach", "pendant", "durante", "per"]));
     let unit = past_number(&ahead).filter(|at| unit_here(at, ExpectedAmount::Time).is_some());
     unit.map(|_| ahead.rest())
 }

@@ -13,7 +13,8 @@ use super::stepping::{SaidVerb, Stepping, empty_step};
 use super::units::DEGREES;
 use super::verbs::{
     begins_aside, begins_certain_speed, begins_dough_temperature, begins_folds, how_warm,
-    is_clause_word, is_manner, is_tool, is_vessel, next_step, speed_in_words, uses_tools,
+    is_clause_word, is_manner, is_tool, is_vessel, next_step, past_factor, speed_in_words,
+    uses_tools,
 };
 use super::words::{
     OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
@@ -1799,21 +1800,6 @@ fn past_every<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     let mut ahead = *cursor;
     ahead.take_longest(phrases!(["alle", "jede", "toutes les", "tous les", "ogni", "cada"]))?;
     begins_time(&ahead).then_some(ahead)
-}
-
-/// The number of `3x` and of `x 3`, and the place behind it.
-fn past_factor<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
-    const MAX: i64 = 20;
-    let is_sign = |at: &Cursor| ["x", "×"].contains(&at.under(at.here()));
-    // `x 4`
-    let first = if is_sign(cursor) { cursor.further() } else { *cursor };
-    let behind = past_number(&first)?;
-    let number = read_number(first.under(behind.since(first.here()))).ok()?.value;
-    let times = u32::try_from((1..=MAX).find(|times| number == int(*times))?).ok()?;
-    if is_sign(cursor) {
-        return (!begins_time(&first)).then_some((times, behind));
-    }
-    (behind.touches() && is_sign(&behind)).then_some((times, behind.further()))
 }
 
 /// A number of times: what follows is no unit of time.

@@ -549,6 +549,13 @@ impl Reader<'_> {
         if cursor.take("every") {
             fold.every = Some(self.extent(cursor, ExpectedAmount::Time)?);
         }
+        if let Some((times, behind)) = past_factor(cursor).filter(|_| fold.times.is_none()) {
+            // `every 30 min x 4`
+            let span = behind.since(cursor.here());
+            *cursor = behind;
+            self.reword(span, format!("{times} times"));
+            fold.times = Some(times);
+        }
         fold.span = cursor.since(first);
         Ok(fold)
     }
@@ -1279,6 +1286,21 @@ fn past_folds<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
     ahead.take_longest(phrases!(FOLDS))?;
     let times = (1..=MAX).find(|times| number == int(i64::from(*times)))?;
     Some((times, ahead))
+}
+
+/// The number of `3x` and of `x 3`, and the place behind it.
+pub fn past_factor<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
+    const MAX: i64 = 20;
+    let is_sign = |at: &Cursor| ["x", "×"].contains(&at.under(at.here()));
+    // `x 4`
+    let first = if is_sign(cursor) { cursor.further() } else { *cursor };
+    let behind = past_number(&first)?;
+    let number = read_number(first.under(behind.since(first.here()))).ok()?.value;
+    let times = u32::try_from((1..=MAX).find(|times| number == int(*times))?).ok()?;
+    if is_sign(cursor) {
+        return (!begins_time(&first)).then_some((times, behind));
+    }
+    (behind.touches() && is_sign(&behind)).then_some((times, behind.further()))
 }
 
 /// Whether `DDT 25C` begins here.
