@@ -59,7 +59,8 @@ fn about(message: &str) -> String {
     message.rsplit("`, ").next().unwrap_or(message).to_owned()
 }
 
-/// The mixtures and formulas that a formula takes, and its stages.
+/// The mixtures and formulas that a formula takes, its stages, and the machines and tins of
+/// its steps, of whose names the whole bread is held to what they say.
 fn all<'a>(context: &'a Context) -> Vec<NamedThing<'a>> {
     let formula = &context.worked.formula;
     let house = context.house;
@@ -76,7 +77,20 @@ fn all<'a>(context: &'a Context) -> Vec<NamedThing<'a>> {
         holds: holding(context, &worked.lines),
         nameless: &[],
     });
-    side_mixes.chain(stages).filter(|named| may_claim(named.name, &tokens(named.name))).collect()
+    // `in vegan tin` is printed with the bread that comes out of it.
+    let is_made = |words: &str| context.worked.side_mixes.iter().any(|it| *it.shown == *words);
+    let machines = context.places_said().filter(|(words, _)| !is_made(words));
+    let machines = machines.map(|(name, span)| NamedThing {
+        name,
+        span,
+        holds: context.worked.ingredients(),
+        nameless: &[],
+    });
+    side_mixes
+        .chain(stages)
+        .chain(machines)
+        .filter(|named| may_claim(named.name, &tokens(named.name)))
+        .collect()
 }
 
 fn holding<'a>(context: &'a Context, lines: &[WorkedLine]) -> Vec<&'a Ingredient> {

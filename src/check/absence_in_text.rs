@@ -117,6 +117,10 @@ fn judge(context: &Context, said: &PlainText, words: &str, denied: &Denied) -> O
             let all = Allergen::all().filter(|one| !one.is_group()).map(Absence::Allergen);
             all.filter_map(|one| not_proved(context, said, words, one)).next()
         }
+        // What an ingredient is made of is no list of the bread.
+        Denied::OtherAllergens(_) | Denied::AllElse(_) if matches!(said.place, SaidAt::Part) => {
+            None
+        }
         Denied::OtherAllergens(named) => allergen_left_out(context, said, words, named),
         Denied::AllElse(named) => not_named(context, said, words, named),
         Denied::Food(food) => found(context, said, words, |held| has_food(context, food, held)),

@@ -191,6 +191,9 @@ impl Foods<'_, '_, '_> {
         self.each_mention(said, sentences, |mention| {
             let Mention { food, written, .. } = *mention;
             let (house, key) = (self.context.house, written.to_lowercase());
+            if matches!(said.place, SaidAt::Note) && !is_instruction(mention) {
+                return;
+            }
             // Of which grain it is says its line, where there is one.
             let is_any_flour =
                 food.says("flour") && self.held().iter().any(|it| it.class == Class::Flour);
@@ -387,6 +390,18 @@ fn is_put_in(mention: &Mention) -> bool {
         || words.has("act", &whole)
         || ["holds", "may-hold"].iter().any(|word| named.has(word, &whole))
         || named.has("is-there", &whole) && named.has("in-it", &whole)
+}
+
+/// Whether a sentence tells to put something on or in: `coat with panko`, `mit Mehl bestäuben`;
+/// it begins or ends with what is done, and offers nothing that may be done instead.
+fn is_instruction(mention: &Mention) -> bool {
+    let (words, named) = (mention.reading.words, mention.reading.named);
+    let whole = words.whole();
+    let is_at_edge = |from: usize, to: usize| from <= whole.start + 1 || to + 1 >= whole.end;
+    let acts = words.all("word", "act").any(|it| is_at_edge(it.from, it.to));
+    let floured = || named.all("word", "flouring").any(|it| is_at_edge(it.from, it.to));
+    let is_offered = ["serve", "instead", "unreal", "compare"];
+    (acts || floured()) && !is_offered.iter().any(|word| words.has(word, &whole))
 }
 
 /// Whether it is a bread that is called by what is in it, such as brioche.

@@ -5,7 +5,7 @@ use super::claims::{absence_asked, absences_of_style, verdicts};
 use super::context::Context;
 use super::verdict::Verdict;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Absence, Doubt, Proof, key};
+use crate::formula::{Absence, Doubt, FAT_FOR_FRYING, Proof, key};
 use crate::source::Span;
 use ecow::EcoString;
 
@@ -39,12 +39,24 @@ fn open(
     (asked, is_diet): (Absence, bool),
     names: &[EcoString],
 ) -> Vec<Finding> {
+    let is_fat = |name: &EcoString| {
+        *name == FAT_FOR_FRYING && context.house.ingredient_named(&key(name)).is_none()
+    };
+    let of_fat = names.iter().any(is_fat).then(|| unknown_fat(span, claimed));
+    let names = names.iter().filter(|name| !is_fat(name)).cloned();
     let (tins, names): (Vec<EcoString>, Vec<EcoString>) =
-        names.iter().cloned().partition(|name| context.house.tin(&key(name)).is_some());
+        names.partition(|name| context.house.tin(&key(name)).is_some());
     let of_tins = (!tins.is_empty()).then(|| unknown_grease(span, claimed, &tins));
     let of_names = || of_ingredients(context, span, claimed, (asked, is_diet), &names);
     let of_names = (!names.is_empty()).then(of_names);
-    of_names.into_iter().chain(of_tins).collect()
+    of_names.into_iter().chain(of_tins).chain(of_fat).collect()
+}
+
+/// Nobody says what something is fried in.
+fn unknown_fat(span: Span, claimed: &str) -> Finding {
+    let message = format!("{claimed}, but what it is fried in is not known");
+    Finding::new(&RULE, span, message)
+        .help("say it in the step: `fry 4min at 175C in sunflower oil`")
 }
 
 /// Nobody says what a tin is greased with.

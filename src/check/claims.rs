@@ -300,7 +300,8 @@ fn no_flour() -> ClaimedValues {
     ClaimedValues::Open("there is no flour to be a percentage of".into())
 }
 
-fn why_not(worked: &Worked, figure: &Figure) -> String {
+/// Why a formula has no such figure, as a part of a sentence.
+pub fn why_not(worked: &Worked, figure: &Figure) -> String {
     let why = match figure {
         Figure::WaterTemperature | Figure::Ice => {
             return match warmth(worked) {

@@ -1,9 +1,10 @@
 //! `culture-flour-not-listed`: flour that only a culture brings.
 
 use super::context::Context;
+use super::limits;
 use crate::diag::amounts::grams;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::Substance;
+use crate::formula::{Allergens, Substance};
 use crate::quantity::display::percent;
 
 /// `culture-flour-not-listed`, a warning about sums.
@@ -25,6 +26,19 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let Substance::Ingredient(id) = substance else { continue };
         let name = &context.house.ingredient(id).name.shown;
         let share = context.of_flour(mass);
+        // Nobody buys a flour for what a spoon of starter brings.
+        let is_little =
+            limits::most("habit of cultures", "little").is_some_and(|most| share <= most);
+        // A cereal that stands on no line at all is always told.
+        let listed = context.first().whole.iter().filter_map(|(substance, _)| match substance {
+            Substance::Ingredient(other) if context.ingredient_line(other).is_some() => {
+                Some(context.house.ingredient(other).declared.named)
+            }
+            _ => None,
+        });
+        let listed = listed.fold(Allergens::NONE, Allergens::with);
+        let is_new = !context.house.ingredient(id).declared.named.without(listed).is_empty();
+        let level = if is_little && !is_new { Level::Note } else { Level::Warning };
         findings.push(
             Finding::new(
                 &RULE,
@@ -34,6 +48,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                     grams(mass)
                 ),
             )
+            .level(level)
             .note(format!("that is {} % of the flour", percent(&share, 2)))
             .help(format!(
                 "list `{name} {}%` and take it off another flour, or write `kept back` after \

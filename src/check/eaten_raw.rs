@@ -4,7 +4,8 @@ use super::context::Context;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
 use crate::formula::{Absence, Ingredient, Judged, Substance};
-use crate::syntax::tree::{Step, Verb, With};
+use crate::quantity::Exact;
+use crate::syntax::tree::{Extent, Step, Verb, With};
 
 /// `eaten-raw`, a warning about the method.
 pub const RULE: Rule = Rule {
@@ -17,14 +18,36 @@ pub const RULE: Rule = Rule {
 /// Adds what it finds in a formula to `findings`.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let Some(method) = &context.worked.formula.method else { return };
-    let cooks = |verb| matches!(verb, Verb::Bake | Verb::Fry | Verb::Steam | Verb::Boil);
-    let Some(last) = method.steps.iter().rposition(|step| cooks(step.verb)) else { return };
+    let Some(last) = method.steps.iter().rposition(|step| cooks(context, step)) else { return };
     for step in method.steps.iter().skip(last + 1) {
         let with = step.phases.iter().flat_map(|phase| &phase.with);
         for raw in with.filter_map(|with| raw_of(context, with)) {
             findings.push(finding(step, raw));
         }
     }
+}
+
+/// Whether the heat of a step goes through what lies on the bread: a flash in the oven, or a
+/// lukewarm one, leaves it raw. What does not say how long or how hot is taken to cook.
+fn cooks(context: &Context, step: &Step) -> bool {
+    if !matches!(step.verb, Verb::Bake | Verb::Fry | Verb::Steam | Verb::Boil) {
+        return false;
+    }
+    let of_ovens = |name| context.limit("habit of ovens", name).and_then(|bound| bound.low);
+    let time = step.phases.iter().try_fold(Exact::ZERO, |sum, phase| {
+        let range = context.range(phase.duration.as_deref()?);
+        Some(sum + range.high.or(range.low)?)
+    });
+    let is_flash = time.as_ref().zip(of_ovens("cooks")).is_some_and(|(time, least)| *time < least);
+    let is_hot = |at: &Extent| {
+        let range = context.range(at);
+        of_ovens("bakes").zip(range.high.or(range.low)).is_none_or(|(least, at)| at >= least)
+    };
+    let is_slow = time.zip(of_ovens("dries")).is_some_and(|(time, least)| time >= least);
+    let is_cool = step.verb == Verb::Bake
+        && !is_slow
+        && step.phases.iter().all(|phase| phase.at.as_deref().is_some_and(|at| !is_hot(at)));
+    !is_flash && !is_cool
 }
 
 /// The raw flour or egg that something brings, as it is or inside a mixture.

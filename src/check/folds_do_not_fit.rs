@@ -48,8 +48,16 @@ fn too_often(context: &Context, step: &Step, phase: &Phase) -> Option<Finding> {
     Some(
         Finding::new(&RULE, fold.span, message)
             .level(level)
-            .note(format!("up to {most} folds are usual, {} or more apart", minutes(&shortest)))
-            .help(usual_folds()),
+            .note(format!(
+                "more than {most} folds, or less than {} between two, are told",
+                minutes(&shortest)
+            ))
+            .help(match step.verb {
+                Verb::Laminate => {
+                    "let it rest in the cold between the folds: `chill 30min` after each".to_owned()
+                }
+                _ => usual_folds(),
+            }),
     )
 }
 

@@ -13,7 +13,7 @@ use super::harmless::ReadSentence;
 use super::speech::{Food, FoodMention, Sentence, TokenKind, foods, read_named};
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
-use crate::formula::{House, Ingredient, is_code};
+use crate::formula::{Allergen, House, Ingredient, is_code};
 
 /// `ingredient-in-text`, a warning about texts, and an error where it brings an allergen.
 pub const RULE: Rule = Rule {
@@ -33,11 +33,20 @@ impl Foods<'_, '_, '_> {
         told: &mut Vec<String>,
         findings: &mut Vec<Finding>,
     ) {
+        // What a note offers as a variation is no bread of this formula; in a step it is done.
+        const VARIES: &[&str] =
+            &["variation", "variant", "variante", "variación", "abwandlung", "option"];
+        let sentence = put_in.0;
+        let small = said.words.trim_start().to_lowercase();
+        let is_offered = matches!(said.place, SaidAt::Note)
+            && (VARIES.iter().any(|word| small.starts_with(word))
+                || ["instead", "unreal"].iter().any(|it| sentence.has(it, &sentence.whole())));
         for (written, new) in self.missing(said, put_in) {
             let key = written.to_lowercase();
             if !told.contains(&key) {
                 told.push(key);
-                findings.push(finding(said, written, &new));
+                let found = finding(said, written, &new);
+                findings.push(if is_offered { found.level(Level::Warning) } else { found });
             }
         }
     }
@@ -62,6 +71,9 @@ impl Foods<'_, '_, '_> {
                 return None;
             }
             let new = new_allergens(context, self.held(), food);
+            if is_at_work(sentence, food) && !is_first_gluten(context, self.held(), food) {
+                return None;
+            }
             // What may go in instead matters where it brings an allergen.
             let other = ["instead", "unreal"].iter().any(|word| sentence.has(word, &whole));
             let may_be_meant = other || is_part_of_a_name(context, written);
@@ -121,7 +133,7 @@ pub fn foods_put_in(house: &House, said: &PlainText, sentence: &Sentence) -> Vec
     let named = read_named(sentence, sentence.language);
     let may_put_in = matches!(said.place, SaidAt::Title)
         || ["act", "subject-verb", "greased"].iter().any(|word| sentence.has(word, &whole))
-        || ["holds", "is-there", "in-bread"].iter().any(|word| named.has(word, &whole))
+        || ["holds", "is-there", "in-bread", "flouring"].iter().any(|word| named.has(word, &whole))
         || names_amount(sentence);
     if !may_put_in
         || matches!(said.place, SaidAt::House)
@@ -168,7 +180,9 @@ fn is_put_in(reading: &ReadSentence, food: &Food) -> bool {
         // In German the verb may come last.
         it.to <= food.from || (language == "de" && it.from >= food.to)
     });
-    act || does_something(sentence, food) || reading.is_held(food)
+    // `Flour the baskets with wheat flour.`
+    let floured = || reading.named.all("word", "flouring").any(|it| it.to <= food.from);
+    act || does_something(sentence, food) || reading.is_held(food) || floured()
 }
 
 /// Whether a food stands for a look, a size or a smell, is served beside the bread, or is
@@ -179,12 +193,24 @@ fn is_only_mentioned(sentence: &Sentence, food: &Food) -> bool {
         .all("word", "compare")
         .any(|it| it.from >= part.start && it.to <= food.from && food.from - it.to <= 5);
     let served = sentence.all("word", "serve").any(|it| it.to <= food.from);
-    // `Dust the baskets with rye`; but not `in sesame before they go into the baskets`.
-    let place = sentence
-        .all("word", "place-of-work")
-        .any(|it| part.contains(&it.from) && (it.to <= food.from || it.from <= food.to + 3));
     let sliced = sentence.all("word", "on-slice").any(|it| part.contains(&it.from));
-    compared || served || sliced || place || sentence.word_at("not-food", food.to).is_some()
+    compared || served || sliced || sentence.word_at("not-food", food.to).is_some()
+}
+
+/// `Dust the baskets with rye`; but not `in sesame before they go into the baskets`.
+fn is_at_work(sentence: &Sentence, food: &Food) -> bool {
+    let part = sentence.part(food.from);
+    sentence
+        .all("word", "place-of-work")
+        .any(|it| part.contains(&it.from) && (it.to <= food.from || it.from <= food.to + 3))
+}
+
+/// Whether a food has gluten in it and nothing in the formula has: dust of wheat on a board is
+/// nothing to bread of wheat, and everything to bread of rice.
+fn is_first_gluten(context: &Context, held: &[&Ingredient], food: &Food) -> bool {
+    let Some(gluten) = Allergen::claimed("gluten") else { return true };
+    food.allergens(context.house).iter().any(|one| one == gluten || one.wider().holds(gluten))
+        && !held.iter().any(|it| it.declared.named.widened().holds(gluten))
 }
 
 /// `the butter goes in last`, `milk makes the crumb soft`; not `butter goes with it`.

@@ -11,7 +11,7 @@ use crate::formula::{Ingredient, Substance};
 use crate::quantity::display::percent;
 use crate::quantity::int;
 use crate::source::Span;
-use crate::syntax::tree::{Step, Verb};
+use crate::syntax::tree::{Step, TextPart, Verb, WordsKind};
 
 /// `lye-out-of-place`, an error about sums and the method.
 pub const RULE: Rule = Rule {
@@ -52,8 +52,15 @@ const AS_BATH: &str = "write it in a `mixture` and dip the pieces before the bak
 
 /// Baths of more lye than is used on food.
 fn too_strong(context: &Context, findings: &mut Vec<Finding>) {
-    let Some(most) = context.limit("physics of baths", "lye") else { return };
-    let is_lye = |it: &Ingredient| it.warned_as.as_deref() == Some("lye");
+    for caustic in ["lye", "slaked lime"] {
+        of_one(context, caustic, findings);
+    }
+}
+
+/// Baths of more of one caustic thing than is used on food.
+fn of_one(context: &Context, caustic: &str, findings: &mut Vec<Finding>) {
+    let Some(most) = context.limit("physics of baths", caustic) else { return };
+    let is_lye = |it: &Ingredient| it.warned_as.as_deref() == Some(caustic);
     for (index, side_mix) in context.worked.side_mixes.iter().enumerate() {
         let lye = side_mix.per_gram.iter().find_map(|(substance, share)| match substance {
             Substance::Ingredient(id) if is_lye(context.house.ingredient(id)) => Some(share),
@@ -65,27 +72,29 @@ fn too_strong(context: &Context, findings: &mut Vec<Finding>) {
             let named = context.house.ingredient_named(&line.target.name.key);
             named.is_some_and(is_lye)
         });
-        let usual = limits::bound("physics of baths", "usual lye");
+        let usual = limits::bound("physics of baths", &format!("usual {caustic}"));
         let said = Finding::new(
             &RULE,
             line.map_or(mixture.name.span, |line| line.span),
             format!(
-                "`{}` is {} % lye, and more than {} is not used on food",
+                "`{}` is {} % {caustic}, and more than {} is not used on food",
                 side_mix.shown,
                 percent(share, 2),
                 show_range(&most)
             ),
         );
+        let usual = usual.as_ref().map(show_range).unwrap_or_default();
+        let (weighed, share, held) = match caustic {
+            "lye" => (int(40), "3.85 %", "a bath for pretzels holds"),
+            _ => (int(10), "0.99 %", "water for maize holds"),
+        };
         findings.push(
-            said.note(format!(
-                "a bath for pretzels holds {}; stronger lye burns skin and eyes at once",
-                usual.as_ref().map(show_range).unwrap_or_default()
-            ))
-            .help(format!(
-                "weigh it again: {} of lye in {} of cold water is 3.85 %",
-                grams(&int(40)),
-                grams(&int(1000))
-            )),
+            said.note(format!("{held} {usual}; stronger {caustic} burns skin and eyes at once"))
+                .help(format!(
+                    "weigh it again: {} of {caustic} in {} of cold water is {share}",
+                    grams(&weighed),
+                    grams(&int(1000))
+                )),
         );
     }
 }
@@ -133,7 +142,7 @@ fn in_steps(context: &Context, findings: &mut Vec<Finding>) {
         let id = context.house.ingredient_id(key);
         id.is_some_and(|id| context.ingredient_line(id).is_some())
     };
-    let last = method.steps.iter().rposition(|step| step.verb == Verb::Bake);
+    let last = method.steps.iter().rposition(|step| matches!(step.verb, Verb::Bake | Verb::Fry));
     for (index, step) in method.steps.iter().enumerate() {
         for phase in &step.phases {
             let with = phase.with.iter().filter_map(|with| with.target());
@@ -144,19 +153,51 @@ fn in_steps(context: &Context, findings: &mut Vec<Finding>) {
                         findings.push(undiluted(name.span, &name.shown));
                     }
                 } else if is_bath(context, &name.key) {
-                    let is_before = last.is_some_and(|last| index < last);
+                    let is_before = last.is_none_or(|last| index < last);
                     findings.extend(misplaced(step, &name.shown, name.span, is_before));
+                    if last.is_none() && wets(step) && !says_to_bake(context) {
+                        findings.push(unbaked(&name.shown, name.span));
+                    }
                 }
             }
         }
     }
 }
 
+/// Whether a step wets the outside.
+fn wets(step: &Step) -> bool {
+    matches!(step.verb, Verb::Wash | Verb::Boil | Verb::Glaze | Verb::Step)
+}
+
+/// Whether a caution tells whoever gets the pieces unbaked to bake them.
+fn says_to_bake(context: &Context) -> bool {
+    const BAKE: &[&str] = &["bake", "back", "cuire", "hornea", "cuoc"];
+    let of_steps = context.steps().flat_map(|step| &step.cautions);
+    let of_formula = context.worked.formula.texts.iter();
+    let of_formula = of_formula.filter(|it| it.kind == WordsKind::Caution).map(|it| &it.text);
+    let plain = |part: &TextPart| match part {
+        TextPart::Plain(words) => words.to_lowercase(),
+        TextPart::Figure { .. } => Default::default(),
+    };
+    of_steps
+        .chain(of_formula)
+        .flat_map(|text| &text.parts)
+        .any(|part| BAKE.iter().any(|word| plain(part).contains(word)))
+}
+
+/// Lye on pieces that leave the house unbaked.
+fn unbaked(name: &str, span: Span) -> Finding {
+    let message = format!("`{name}` holds lye or lime, and no bake follows it");
+    Finding::new(&RULE, span, message)
+        .level(Level::Warning)
+        .note(WHY)
+        .help("bake it, or say so to whoever does: `caution \"Bake before eating.\"`")
+}
+
 /// What is wrong with a bath at a step, which may be before the last bake.
 fn misplaced(step: &Step, name: &str, span: Span, is_before: bool) -> Option<Finding> {
-    let wets = matches!(step.verb, Verb::Wash | Verb::Boil | Verb::Glaze | Verb::Step);
     let verb = step.verb.word();
-    let (message, help) = match (wets, is_before) {
+    let (message, help) = match (wets(step), is_before) {
         (true, true) => return None,
         (false, _) => (
             format!("`{name}` holds lye or lime, and `{verb}` leaves it in or on the bread"),

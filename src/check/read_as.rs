@@ -2,16 +2,19 @@
 
 use super::context::Context;
 use crate::diag::Finding;
+use crate::formula::class::Class;
 use crate::formula::{all_mixes, known};
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Exact, Measures, System, Unit};
 use crate::syntax::tree::{Amount, Extent, Line, Quantity};
 use crate::syntax::{
-    amounts_disagree, eggs_read_as, fluid_ounces_read_as, measures_read_as, volumes_within,
+    amounts_disagree, eggs_read_as, fluid_ounces_read_as, full_volumes_within, measures_read_as,
+    volumes_within,
 };
 
-/// Says once how cups and spoons were read, where the formula speaks of ounces or °F and the
-/// house did not say which measures are its own.
+/// Says once how cups were read where the house did not say which measures are its own, and
+/// how spoons were where the formula speaks of ounces or °F: spoons are nearly the same
+/// everywhere, cups are not.
 pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let house = &context.house.settings;
     fluid_ounces(context, findings);
@@ -19,15 +22,23 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     if house.measures_said || house.measures == Measures::Us {
         return;
     }
-    let Some(spoon) = amounts(context).find(|amount| is_measure(amount.unit)) else { return };
-    let speaks_us = amounts(context).any(|amount| matches!(amount.unit, Unit::Ounce | Unit::Pound));
-    if !speaks_us && !degrees(context).any(|amount| amount.unit == Unit::Fahrenheit) {
-        return;
-    }
+    let cup = amounts(context).find(|amount| amount.unit == Unit::Cup);
+    let spoon = || amounts(context).find(|amount| is_measure(amount.unit));
+    let speaks_us = || {
+        let is_us = |amount: &Quantity| matches!(amount.unit, Unit::Ounce | Unit::Pound);
+        let is_fahrenheit = |amount: &Quantity| amount.unit == Unit::Fahrenheit;
+        amounts(context).any(is_us) || degrees(context).any(is_fahrenheit)
+    };
+    let Some(spoon) = cup.or_else(|| spoon().filter(|_| speaks_us())) else { return };
     let held = spoon.unit.to_base(&Exact::ONE, Measures::Metric);
     let unit = spoon.unit.spelling();
     let said = format!("a {unit} of {} ml", trimmed(&held, 1));
-    findings.push(measures_read_as(spoon.span, unit, &said));
+    let is_fluid_ounce = |amount: &Quantity| amount.unit == Unit::FluidOunce;
+    let us = spoon.unit.to_base(&Exact::ONE, Measures::Us);
+    let beside_ounces = all_amounts(context)
+        .any(is_fluid_ounce)
+        .then(|| format!("a {unit} of the US, {} ml", trimmed(&us, 1)));
+    findings.push(measures_read_as(spoon.span, unit, &said, beside_ounces.as_deref()));
 }
 
 /// How heavy a large egg is differs from country to country.
@@ -58,9 +69,9 @@ fn fluid_ounces(context: &Context, findings: &mut Vec<Finding>) {
     if house.measures == Measures::Us || house.units.first == System::Us {
         return;
     }
-    let beside = lines(context).filter_map(|line| end(line.beside.as_ref()?));
-    let mut all = amounts(context).chain(beside);
-    let Some(ounce) = all.find(|amount| amount.unit == Unit::FluidOunce) else { return };
+    let Some(ounce) = all_amounts(context).find(|amount| amount.unit == Unit::FluidOunce) else {
+        return;
+    };
     let ml = |of_one: &Exact| format!("{} ml", trimmed(&(of_one * &ounce.number), 1));
     let us = ml(&Unit::FluidOunce.to_base(&Exact::ONE, Measures::Us));
     let imperial = ml(&known("usual measures", "imperial fluid ounce"));
@@ -84,7 +95,10 @@ pub fn check_pairs(context: &Context, findings: &mut Vec<Finding>) {
         let Some(density) = density(context, line) else { continue };
         let (grams, weighed) = (context.base(weight), context.base(volume) * density);
         let larger = grams.clone().max(weighed.clone());
-        if (&grams - &weighed).abs() > larger * volumes_within() {
+        let class = context.house.ingredient_named(&line.target.name.key).map(|it| it.class);
+        let is_full = matches!(class, Some(Class::Fat | Class::Water | Class::Liquid));
+        let within = if is_full { full_volumes_within() } else { volumes_within() };
+        if (&grams - &weighed).abs() > larger * within {
             let name = &line.target.name.shown;
             let number = trimmed(&volume.number, 2);
             findings.push(amounts_disagree(
@@ -142,6 +156,12 @@ fn amounts<'a>(context: &'a Context) -> impl Iterator<Item = &'a Quantity> {
         Amount::Measured { range, .. } => end(range),
         _ => None,
     })
+}
+
+/// The amounts of lines, and those that stand beside them.
+fn all_amounts<'a>(context: &'a Context) -> impl Iterator<Item = &'a Quantity> {
+    let beside = lines(context).filter_map(|line| end(line.beside.as_ref()?));
+    amounts(context).chain(beside)
 }
 
 fn degrees<'a>(context: &'a Context) -> impl Iterator<Item = &'a Quantity> {

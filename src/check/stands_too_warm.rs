@@ -5,7 +5,7 @@ use super::limits;
 use crate::diag::amounts::celsius;
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::formula::class::Class;
-use crate::formula::{Ingredient, LineRef, WorkedLine};
+use crate::formula::{Absence, Allergen, Ingredient, Judged, LineRef, WorkedLine};
 use crate::quantity::Exact;
 use crate::quantity::display::minutes;
 use crate::source::Span;
@@ -90,10 +90,13 @@ fn stands_after_the_bake<'c>(context: &'c Context) -> Option<Stand<'c>> {
         with.filter_map(With::target).find_map(|it| spoiling(context, &it.name.key))
     };
     let (at, spoils) = after.iter().enumerate().find_map(|(at, step)| Some((at, put_on(step)?)))?;
-    let waits =
-        |verb| matches!(verb, Verb::Bulk | Verb::Proof | Verb::Rest | Verb::Cool | Verb::Step);
-    let phases = after.iter().skip(at).filter(|step| waits(step.verb));
-    let phases = phases.flat_map(|step| &step.phases);
+    // What is put away cold is cold, unless a step says otherwise; all other time counts.
+    let is_kept_cold = |step: &Step, phase: &Phase| {
+        matches!(step.verb, Verb::Retard | Verb::Chill | Verb::Freeze) && phase.at.is_none()
+    };
+    let steps = after.iter().skip(at);
+    let phases = steps.flat_map(|step| step.phases.iter().map(move |phase| (step, phase)));
+    let phases = phases.filter(|(step, phase)| !is_kept_cold(step, phase)).map(|(_, phase)| phase);
     let warm = phases.filter(|phase| is_warm(context, phase.at.as_deref()) && !is_cold(phase));
     let stay =
         sum(context, warm.filter_map(|phase| Some((phase.duration.as_deref()?, phase.span))));
@@ -102,9 +105,7 @@ fn stands_after_the_bake<'c>(context: &'c Context) -> Option<Stand<'c>> {
 
 /// The egg or milk of what a step puts on, or of the mixture that it is.
 fn spoiling<'c>(context: &'c Context, key: &str) -> Option<&'c Ingredient> {
-    let wet = limits::number(BOUNDS, "wet")?;
-    let is_wet = |it: &Ingredient| it.water_share().is_some_and(|share| share >= wet);
-    let spoils = |it: &&Ingredient| matches!(it.class, Class::Egg | Class::Dairy) && is_wet(it);
+    let spoils = |it: &&Ingredient| does_spoil(it);
     let mut side_mixes = context.worked.side_mixes.iter();
     match side_mixes.find(|it| it.key == *key) {
         Some(made) if made.is_formula => None,
@@ -156,14 +157,30 @@ fn bound_of(context: &Context, lines: &[WorkedLine], is_alive: bool) -> &'static
 
 /// The first egg or milk of some lines that is wet enough to spoil.
 fn spoils<'c>(context: &'c Context, lines: &[WorkedLine]) -> Option<&'c Ingredient> {
-    let wet = limits::number(BOUNDS, "wet")?;
     let of_line = |line: &WorkedLine| match line.goes {
         LineRef::Ingredient(id) => Some(context.house.ingredient(id)),
         _ => None,
     };
-    let is_wet = |it: &&Ingredient| it.water_share().is_some_and(|share| share >= wet);
     let mut held = lines.iter().filter_map(of_line);
-    held.find(|it| matches!(it.class, Class::Egg | Class::Dairy) && is_wet(it))
+    held.find(|it| does_spoil(it))
+}
+
+/// Whether something is wet enough to spoil: egg and milk; custard, meat, fish and tofu by what
+/// they are made of; and grain that is cooked, as cooked rice is. Hard cheese, salami and what
+/// is boiled down with sugar are drier.
+fn does_spoil(it: &Ingredient) -> bool {
+    let Some(share) = it.water_share() else { return false };
+    let holds = |bound| limits::least(BOUNDS, bound).is_some_and(|least| share >= least);
+    match it.class {
+        Class::Egg | Class::Dairy => holds("wet"),
+        Class::Grain => holds("cooked"),
+        Class::Other => {
+            let is_soy = || Allergen::read("soybeans").is_some_and(|soy| it.declared.contains(soy));
+            let is_of_animal = || matches!(it.declared.judge(Absence::Vegan), Judged::Holds(_));
+            holds("cooked") && (is_of_animal() || is_soy())
+        }
+        _ => false,
+    }
 }
 
 /// How long a stage ripens and stands warm.

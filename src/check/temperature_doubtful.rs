@@ -40,6 +40,19 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
             }
         }
     }
+    for step in baked_steps(context) {
+        for at in step.phases.iter().filter_map(|phase| phase.at.as_ref()) {
+            match step.verb {
+                Verb::Freeze => stands(context, "freeze", at, findings),
+                Verb::Retard | Verb::Chill => stands(context, "chill", at, findings),
+                Verb::Rest | Verb::Proof | Verb::Mature | Verb::Pack | Verb::Slice => {
+                    hot(context, step, ("kept", "a place to keep bread in"), findings);
+                    break;
+                }
+                _ => {}
+            }
+        }
+    }
     for step in context.steps() {
         match step.verb {
             Verb::Bake | Verb::Preheat => oven(context, step, findings),
@@ -70,6 +83,14 @@ fn raw_steps<'c>(context: &'c Context) -> impl Iterator<Item = &'c Step> {
         method.steps[..last].iter().filter(is_raw)
     };
     stages.chain(own).flat_map(steps)
+}
+
+/// The steps after the last heat.
+fn baked_steps<'c>(context: &'c Context) -> impl Iterator<Item = &'c Step> {
+    let is_heat = |step: &Step| matches!(step.verb, Verb::Bake | Verb::Fry | Verb::Steam);
+    let steps = context.worked.formula.method.as_ref().map_or(&[][..], |method| &method.steps);
+    let last = steps.iter().rposition(is_heat).unwrap_or(steps.len());
+    steps.iter().skip(last + 1)
 }
 
 /// The name of a verb's bound in the store.

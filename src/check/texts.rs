@@ -74,7 +74,8 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
                 puts_in
             },
         );
-        if matches!(said.place, SaidAt::Step(_)) {
+        // What a note tells to do is done as what a step tells.
+        if matches!(said.place, SaidAt::Step(_) | SaidAt::Note) {
             heard.foods_in_steps(context, "steps", &foods, &mut told, findings);
         }
         heard.unless_silent(

@@ -5,6 +5,7 @@ use super::asked::{find, makes};
 use super::exit::Exit;
 use super::streams;
 use super::tell::{tell_on_error, usage};
+use crate::check::why_no_figure;
 use crate::desk::{self, Loaded};
 use crate::diag::nearest;
 use crate::formula::{
@@ -113,6 +114,10 @@ pub fn run(args: &Why) -> Exit {
                             )
                         }
                     });
+                }
+                if let Some(figure) = Figure::read(&what.name.key).filter(|_| place.is_none()) {
+                    let why = why_no_figure(&worked, &figure);
+                    return usage(&format!("there is no `{words}`: {why}"));
                 }
                 let near = nearest(&what.name.key, Figure::names());
                 usage(&match near {

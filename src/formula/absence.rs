@@ -39,7 +39,7 @@ pub fn absence(worked: &Worked, absence: Absence) -> Proof {
     let held = holdings::of_formula(worked);
     let mut bringers = Vec::new();
     let mut not_known = held.nameless;
-    not_known.extend(held.silent_tins);
+    not_known.extend(held.silent);
     for id in held.ingredients {
         let ingredient = worked.house.ingredient(id);
         let name = || ingredient.name.shown.clone();

@@ -7,7 +7,7 @@ use super::ingredient_set::IngredientSet;
 use super::mixes::step_names;
 use super::side_mix::SideMix;
 use super::worked::Worked;
-use crate::syntax::tree::{Formula, Line, Mixture, Name, Step, Verb};
+use crate::syntax::tree::{Formula, Line, Mixture, Name, Phase, Step, Verb};
 use ecow::EcoString;
 use rustc_hash::FxHashSet;
 
@@ -55,9 +55,12 @@ pub fn of_formula(worked: &Worked) -> IngredientSet {
             held.add_nameless(&name.shown);
         }
     }
+    if fries_in_what_nobody_named(house, formula) && !held.silent.contains(&FAT_FOR_FRYING) {
+        held.silent.push(FAT_FOR_FRYING);
+    }
     for tin in tins_of_unknown_grease(house, formula) {
-        if !held.silent_tins.contains(&tin) {
-            held.silent_tins.push(tin);
+        if !held.silent.contains(&tin) {
+            held.silent.push(tin);
         }
     }
     held
@@ -179,6 +182,20 @@ impl Worked<'_> {
         let held = of_formula(self).ingredients;
         held.into_iter().map(|id| self.house.ingredient(id)).collect()
     }
+}
+
+/// What is eaten of the fat for frying where nobody names it.
+pub const FAT_FOR_FRYING: EcoString = EcoString::inline("fat for frying");
+
+/// Whether something is fried and nobody says in what: it is eaten, and not known.
+fn fries_in_what_nobody_named(house: &House, formula: &Formula) -> bool {
+    let stages = formula.stages.iter().filter_map(|stage| stage.method.as_ref());
+    let steps = stages.chain(&formula.method).flat_map(|method| &method.steps);
+    let is_machine = |name: &Name| house.machine_names().any(|known| known == name.key);
+    let names_fat = |phase: &Phase| {
+        !phase.with.is_empty() || phase.place.as_ref().is_some_and(|place| !is_machine(place))
+    };
+    steps.filter(|step| step.verb == Verb::Fry).any(|step| !step.phases.iter().any(names_fat))
 }
 
 /// What a formula is boiled or fried in.

@@ -10,8 +10,9 @@ pub struct IngredientSet {
     pub ingredients: Vec<IngredientId>,
     /// Names that stand for nothing known, as they were written.
     pub nameless: Vec<EcoString>,
-    /// Tins that it is baked in of which nobody says what they are greased with.
-    pub silent_tins: Vec<EcoString>,
+    /// Tins that it is baked in of which nobody says what they are greased with, and the fat
+    /// that something is fried in where nobody names it.
+    pub silent: Vec<EcoString>,
 }
 
 impl IngredientSet {
@@ -33,9 +34,9 @@ impl IngredientSet {
     pub fn add_all(&mut self, other: &Self) {
         other.ingredients.iter().for_each(|id| self.add(*id));
         other.nameless.iter().for_each(|name| self.add_nameless(name));
-        for tin in &other.silent_tins {
-            if !self.silent_tins.contains(tin) {
-                self.silent_tins.push(tin.clone());
+        for tin in &other.silent {
+            if !self.silent.contains(tin) {
+                self.silent.push(tin.clone());
             }
         }
     }

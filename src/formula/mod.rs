@@ -85,7 +85,7 @@ pub use ends::{Ends, ends};
 pub use figure::{Figure, Value, ValueKind};
 pub use findings::ALL as RULES;
 pub use ground::{Assumption, Ground};
-pub use holdings::{names_of_grease, names_used, way_in};
+pub use holdings::{FAT_FOR_FRYING, names_of_grease, names_used, way_in};
 pub use house::{
     Board, Cooled, House, Ingredient, Mixer, Oven, STORES, Setting, Settings, Tin, built_in,
     entry_at, key, known, limit, packed_stores, plain, stored, words_of,

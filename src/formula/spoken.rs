@@ -366,6 +366,10 @@ mod tests {
     const SEVERAL: &[&str] = &[
         // As it is written it is starch; `corn-flour` is asked.
         "en cornflour",
+        // Fresh or dried, whole or ground.
+        "fr piment",
+        // Fresh, or dried as in most breads.
+        "fr raisin",
         // With salt in it, as in America, or without.
         "es harinaleudante",
         "fr farinealevureincorporee",
@@ -404,6 +408,14 @@ mod tests {
         assert_eq!(meant("manteca", Some("es-ES")), "lard");
         assert_eq!(meant("manteca", Some("es-AR")), "unsalted butter");
         assert_eq!(meant("manteca", Some("es-MX")), "lard");
+        assert_eq!(meant("self raising flour", None), "British self-raising flour");
+        assert_eq!(meant("self-raising flour", Some("en-GB")), "British self-raising flour");
+        assert_eq!(meant("self-raising flour", Some("en-US")), "self-rising flour");
+        assert_eq!(meant("self-rising flour", Some("en-GB")), "self-rising flour");
+        assert_eq!(meant("piment", Some("fr")), "chilli flakes + chilli powder + green chilli");
+        assert_eq!(meant("piment", Some("de")), "allspice");
+        assert_eq!(meant("raisin", Some("fr")), "raisins + grapes");
+        assert_eq!(meant("prune", Some("fr")), "plums");
         assert_eq!(meant("manteca", None), "unsalted butter + lard");
         assert_eq!(meant("oatmeal", Some("en-GB")), "oatmeal of oat groats");
         assert_eq!(meant("oatmeal", Some("en_US")), "rolled oats");
@@ -420,6 +432,30 @@ mod tests {
         assert_eq!(meant("harina de fuerza", None), "bread flour");
         assert_eq!(meant("unheard-of", None), "");
     }
+
+    /// The stores' own words that are other foods in another language, and which: each was
+    /// looked at, so that none becomes another food unseen.
+    #[test]
+    fn words_that_are_other_foods_elsewhere_are_listed() {
+        let mut found = BTreeSet::new();
+        for (name, id) in built_in().own_names() {
+            for language in LANGUAGES.iter().filter(|language| **language != "en") {
+                if let Some(own) = own_word(name, language).filter(|own| *own != id) {
+                    found.insert(format!("{language} {name}: {}, not {}", shown(own), shown(id)));
+                }
+            }
+        }
+        let listed: BTreeSet<String> = FALSE_FRIENDS.iter().map(|it| (*it).to_owned()).collect();
+        let new: Vec<_> = found.difference(&listed).collect();
+        let gone: Vec<_> = listed.difference(&found).collect();
+        assert!(new.is_empty() && gone.is_empty(), "new: {new:#?}\ngone: {gone:#?}");
+    }
+
+    const FALSE_FRIENDS: &[&str] = &[
+        "fr citron: fresh lemon, not candied citron",
+        "fr lard: bacon, not lard",
+        "fr prunes: plums, not prunes",
+    ];
 
     /// A house that is told to say its language has a name that means one thing then.
     #[test]

@@ -294,7 +294,9 @@ impl KnownNames {
 
     fn line(&self, lines: &mut [Line], at: usize) {
         let Some(line) = lines.get(at) else { return };
-        if self.is_plain(&line.target.name.key) && line.target.role.is_none() {
+        let written = &line.target.name.key;
+        let is_read = self.is_plain(written) && self.false_friend(written).is_none();
+        if is_read && line.target.role.is_none() {
             return;
         }
         let mut target = line.target.clone();

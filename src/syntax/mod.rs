@@ -43,7 +43,7 @@ pub use findings::missing_unit::of_line as missing_unit;
 pub use findings::not_worked_out_yet::{prices as prices_not_used, remarks as remarks_not_printed};
 /// Cups are read as the house has them, and volumes weighed as its ingredients do.
 pub use findings::pair_disagrees::{
-    RULE as PAIR_DISAGREES, by_density as amounts_disagree, volumes_within,
+    RULE as PAIR_DISAGREES, by_density as amounts_disagree, full_volumes_within, volumes_within,
 };
 pub use findings::read_as::{
     RULE as READ_AS, eggs as eggs_read_as, fluid_ounces as fluid_ounces_read_as,

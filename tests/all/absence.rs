@@ -567,7 +567,15 @@ fn an_unnamed_bath_is_not_known() {
     assert_eq!(told("peanut oil"), ["claim-refuted"]);
     assert_eq!(told("mystery oil"), ["claim-not-proved"]);
     assert_eq!(told("sunflower oil"), [] as [&str; 0]);
-    assert_eq!(told("fryer"), [] as [&str; 0]);
+    assert_eq!(told("fryer"), ["claim-not-proved"]);
+    // What rolls fry in is eaten, and where no step names it nobody knows what it is.
+    for claim in ["free from peanuts", "free from milk", "vegan", "vegetarian"] {
+        let silent = fried("fryer").replace("fry 4min in fryer at", "fry 4min at");
+        let silent = silent.replace("free from nuts", claim);
+        assert!(names(&silent).contains(&"claim-not-proved"), "{claim}");
+        let named = silent.replace("fry 4min at 180C", "fry 4min at 180C in sunflower oil");
+        assert!(!names(&named).contains(&"claim-not-proved"), "{claim}");
+    }
 }
 
 /// Each claim of a list is told of at its own name.

@@ -563,3 +563,73 @@ fn what_hurts_has_its_level() {
     );
     assert_eq!(level(&text, "absence-in-text"), Some(Level::Error));
 }
+
+/// Flour of wheat on the board is nothing to bread of wheat, and everything to bread of rice:
+/// in a note it weighs as much as in a step.
+#[test]
+fn gluten_that_a_note_puts_beside_bread_without_is_told() {
+    let loaf = |flour: &str, note: &str| {
+        format!(
+            "formula loaf {{ makes 12 rolls at 60 g; note \"{note}\"\n total {{ {flour} 100%; water 90%; salt 2%; fresh yeast 2%; psyllium husk 5% }} method {{ mix 5min with everything else; bulk 1h at 26C; shape 5min; proof 1h at 26C; bake 14min at 210C }} }}\n"
+        )
+    };
+    for note in [
+        "Flour the baskets with wheat flour.",
+        "Dust the board with bread flour.",
+        "Dust with plain flour.",
+        "Dust the tops with rye flour.",
+        "Mit Weizenmehl bestäuben.",
+        "Fariner avec de la farine de blé.",
+        "Coat with panko.",
+        "Sift couscous on.",
+        "Wrap in filo.",
+    ] {
+        assert!(names(&loaf("rice flour", note)).contains(&"ingredient-in-text"), "{note}");
+    }
+    for note in ["Flour the baskets with wheat flour.", "Dust the board with bread flour."] {
+        assert!(!names(&loaf("bread flour", note)).contains(&"ingredient-in-text"), "{note}");
+        let of_rice =
+            note.replace("wheat flour", "rice flour").replace("bread flour", "rice flour");
+        assert!(!names(&loaf("rice flour", &of_rice)).contains(&"ingredient-in-text"), "{of_rice}");
+    }
+}
+
+/// What is printed of a tin or a machine in a step is held to the bread that comes out of it.
+#[test]
+fn names_of_tins_in_steps_are_held_to_the_bread() {
+    let text = |name: &str, grease: &str| {
+        format!(
+            "bakehouse \"Gullhaven Bakehouse\" {{ tin {name} {{ holds 2.4 l; greased with {grease} }} }}\nformula loaf {{ makes 2 loaves at 700 g\n total {{ bread flour 100%; water 60%; salt 2%; fresh yeast 2% }} method {{ mix 5min with everything else; bulk 1h at 24C; shape 5min; pan 2min in {name}; proof 1h at 24C; bake 35min at 210C }} }}\n"
+        )
+    };
+    assert!(names(&text("vegan tin", "butter")).contains(&"absence-in-text"));
+    assert!(names(&text("milk-free tin", "butter")).contains(&"absence-in-text"));
+    assert!(!names(&text("vegan tin", "sunflower oil")).contains(&"absence-in-text"));
+    assert!(!names(&text("long tin", "butter")).contains(&"absence-in-text"));
+}
+
+/// A list of what one ingredient is made of is no list of the bread; an offered variation is
+/// told, and is no error.
+#[test]
+fn lists_of_an_ingredient_and_variations_are_what_they_are() {
+    let text = |note: &str, own: &str| {
+        format!(
+            "ingredient quay filling is other {{ contains milk, soybeans; animal milk; note \"{own}\" }}\nformula loaf {{ makes 12 rolls at 60 g; note \"{note}\"\n total {{ bread flour 100%; water 60%; salt 2%; fresh yeast 2%; quay filling 5% }} method {{ mix 5min with everything else; bulk 1h at 26C; shape 5min; proof 1h at 26C; bake 14min at 210C }} }}\n"
+        )
+    };
+    let told = names(&text("Bake it dark.", "Enthält: Milch, Soja"));
+    assert!(!told.contains(&"absence-in-text"), "{told:?}");
+    for note in
+        ["If you like, add walnuts.", "Variation: add walnuts.", "For a richer loaf add walnuts."]
+    {
+        let found = findings(&text(note, "Soft."));
+        let found = found.iter().find(|it| it.rule.name == "ingredient-in-text").expect("told");
+        assert_eq!(found.level, Level::Warning, "{note}");
+    }
+    let told = names(&text("For a gluten-free bread see the other card.", "Soft."));
+    assert!(!told.contains(&"absence-in-text"), "{told:?}");
+    for note in ["Safe for everyone with allergies.", "Ovo-free.", "Veganized."] {
+        let told = names(&text(note, "Soft.").replace("water 60%", "water 60%; whole egg 5%"));
+        assert!(told.contains(&"absence-in-text"), "{note}: {told:?}");
+    }
+}

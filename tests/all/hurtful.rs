@@ -394,3 +394,112 @@ fn what_is_raw_in_a_mixture_is_told_as_what_is_raw_by_itself() {
         }
     }
 }
+
+/// Rolls that are done to after the bake as `after` says.
+fn filled(piece: &str, after: &str) -> String {
+    format!(
+        "formula rolls {{\n  makes 12 rolls at 60 g\n  total {{ bread flour 100%; water 58%; salt 2%; fresh yeast 2% }}\n  piece {{ {piece} }}\n  method {{ mix 5min with everything else; bulk 1h at 24C; shape 5min; proof 1h at 26C; bake 14min at 200C; cool 1h; {after} }}\n}}\n"
+    )
+}
+
+/// What spoils counts from when it goes on, in whatever step it then waits, for everything that
+/// spoils: the cold alone stops it.
+#[test]
+fn what_spoils_may_not_wait_warm_in_any_step_after_the_bake() {
+    for food in ["cream", "pastry cream", "mascarpone", "clotted cream", "cooked ham", "tofu"] {
+        for wait in [
+            "mature 5d at 22C",
+            "mature 5d",
+            "rest 14h at 22C",
+            "cool 14h",
+            "pack 14h",
+            "chill 14h at 20C",
+        ] {
+            let text = filled(&format!("{food} 20 g"), &format!("fill 5min with {food}; {wait}"));
+            assert!(names(&text).contains(&"stands-too-warm"), "{food}, {wait}");
+        }
+        for wait in ["chill 14h at 4C", "chill 14h", "freeze 5d", "rest 2h", "mature 5d at 4C"] {
+            let text = filled(&format!("{food} 20 g"), &format!("fill 5min with {food}; {wait}"));
+            assert!(!names(&text).contains(&"stands-too-warm"), "{food}, {wait}");
+        }
+    }
+    for food in ["raspberry jam", "honey", "unsalted butter"] {
+        let text =
+            filled(&format!("{food} 10 g"), &format!("fill 5min with {food}; mature 5d at 22C"));
+        assert!(!names(&text).contains(&"stands-too-warm"), "{food}");
+    }
+}
+
+/// A flash of heat, or a lukewarm oven, cooks nothing that goes on after the bake.
+#[test]
+fn a_flash_of_heat_cooks_nothing() {
+    for (last, is_raw) in [
+        ("", true),
+        ("; bake 5s at 210C", true),
+        ("; bake 1min at 250C", true),
+        ("; bake 20min at 60C", true),
+        ("; bake 10min at 180C", false),
+        ("; bake at 180C", false),
+        ("; bake 4h at 100C", false),
+    ] {
+        let text = filled("whole egg 2 g", &format!("glaze 2min with whole egg{last}"));
+        assert_eq!(names(&text).contains(&"eaten-raw"), is_raw, "{last}");
+    }
+}
+
+/// What is done to baked bread has its temperatures as what is raw has.
+#[test]
+fn temperatures_after_the_bake_are_judged() {
+    for (step, is_told) in [
+        ("pack 5min at 200C", true),
+        ("freeze 3h at 30C", true),
+        ("chill 3h at 40C", true),
+        ("mature 2d at 90C", true),
+        ("rest 1h at 95C", true),
+        ("freeze 3h at -18C", false),
+        ("chill 3h at 4C", false),
+        ("mature 2d at 20C", false),
+        ("rest 1h at 24C", false),
+    ] {
+        let told = names(&filled("honey 1 g", &format!("glaze 1min with honey; {step}")));
+        assert_eq!(told.contains(&"temperature-doubtful"), is_told, "{step}: {told:?}");
+    }
+}
+
+/// Baths of each caustic thing have a strength above which they are not used on food.
+#[test]
+fn a_bath_of_any_caustic_thing_may_be_too_strong() {
+    for (caustic, grams, is_told) in [
+        ("lye", 74, true),
+        ("lye", 40, false),
+        ("slaked lime", 400, true),
+        ("slaked lime", 90, true),
+        ("slaked lime", 10, false),
+    ] {
+        let text = format!(
+            "mixture bath {{ water 1 kg; {caustic} {grams} g }}\n{}",
+            filled("honey 1 g", "glaze 1min with honey")
+                .replace("bake 14min", "boil 30s in bath; bake 14min")
+        );
+        let told = names(&text).contains(&"lye-out-of-place");
+        assert_eq!(told, is_told, "{caustic} {grams} g");
+    }
+}
+
+/// Pieces that are dipped and leave the house unbaked are told to be baked.
+#[test]
+fn lye_without_a_bake_asks_for_a_caution() {
+    let text = |caution: &str| {
+        format!(
+            "mixture bath {{ water 1 kg; lye 40 g }}\nformula pretzels {{ makes 12 rolls at 60 g {caution}\n total {{ bread flour 100%; water 52%; salt 2%; fresh yeast 2% }} method {{ mix 5min with everything else; bulk 1h at 24C; shape 5min; wash 1min with bath; freeze 12h at -18C }} }}\n"
+        )
+    };
+    let told = |caution: &str| {
+        let found = findings(&text(caution));
+        found.into_iter().find(|it| it.rule.name == "lye-out-of-place")
+    };
+    let silent = told("").expect("told");
+    assert!(silent.message.contains("no bake follows"), "{}", silent.message);
+    assert_eq!(silent.level, assize::testing::diag::Level::Warning);
+    assert!(told("caution \"Bake before eating.\"").is_none());
+}

@@ -295,3 +295,26 @@ proptest! {
         }
     }
 }
+
+/// Nobody says what a block is whose word is none of the language's: all of it stays as it is.
+#[test]
+fn a_block_that_is_not_read_stays_as_it_is() {
+    let lines = [
+        "500 g Mehl Type 550",
+        "lauwarme Milch 1/4 l",
+        "masa madre 200 g",
+        "huile d'olive 50 g",
+        "35% vom Mehl",
+        "mehl 500 g",
+    ];
+    for head in ["Teig", "masa", "recette", "rezept", "mise en place"] {
+        let text = format!(
+            "formula quay \"Quay\" {{\n  {head} {{\n    {}\n  }}\n  dough {{\n    bread flour  500 g\n  }}\n}}\n",
+            lines.join("\n    ")
+        );
+        let laid_out = laid_out(&text).expect("laid out");
+        for line in lines {
+            assert!(laid_out.contains(&format!("    {line}\n")), "{head}: {laid_out}");
+        }
+    }
+}

@@ -104,7 +104,7 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
         "digits shown; stocks one to ten, and parts of their names",
     ),
     ("context", &["10_000"], "how finely ends of ranges are compared"),
-    ("lye_out_of_place", &["40"], "grams of lye for a bath, as an example"),
+    ("lye_out_of_place", &["40", "10"], "grams for a bath, as an example"),
     ("beside_claims", &["4", "5", "8"], "tables' sizes"),
     ("blame", &["24", "3", "5", "4", "100", "50", "10"], "lines and amounts tried; digits shown"),
     ("claims", &["10", "9", "5", "32", "4", "6"], "powers of ten, Fahrenheit, digits shown"),

@@ -454,8 +454,8 @@ fn salt_and_what_is_declared_of_it_are_two_figures() {
     assert_eq!(of(lines, "salt as declared"), Some(per_100(flour + soda)));
     assert_eq!(of(lines, "salt"), Some(Exact::ZERO));
     assert_eq!(of(lines, "salt in other ingredients"), Some(ratio(2, 100_000) * ratio(5, 2)));
-    // Self-raising flour: the salt in it, and all of its sodium.
-    let lines = "self-raising flour 100%; well water 65%";
+    // Self-rising flour: the salt in it, and all of its sodium.
+    let lines = "self-rising flour 100%; well water 65%";
     assert_eq!(of(lines, "salt in other ingredients"), Some(ratio(11, 1000)));
     assert_eq!(of(lines, "salt as declared"), Some(per_100(ratio(1193, 1000) * ratio(5, 2))));
     // What is not known is not declared: an error, never a number.

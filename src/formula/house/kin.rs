@@ -9,10 +9,12 @@ use super::drawers::{limit, names_in_stores};
 use super::registry::House;
 use super::texts::key;
 use crate::diag::{Finding, nearest_names, slips_between, slips_up_to};
+use crate::formula::allergens::LANGUAGES;
 use crate::formula::class::Class;
 use crate::formula::findings::unknown_ingredient;
 use crate::formula::meant::{Meant, NamePlace};
-use crate::formula::spoken::meaning;
+use crate::formula::naming::{names_a_plant, told_by_name};
+use crate::formula::spoken::{begins_a_spoken_name, meaning};
 use crate::source::cells;
 use crate::syntax::tree::Name;
 use ecow::EcoString;
@@ -173,6 +175,7 @@ impl House<'_> {
             }
         }
         let mut near = self.near(name, place);
+        near.retain(|near| !is_another_short_word(name, near));
         let slips = near.iter().map(|near| slips_between(name, near)).min();
         if slips.is_some_and(|slips| is_crowded(name, slips, &near)) {
             near.clear();
@@ -384,6 +387,18 @@ fn is_as_near(name: &str, nothing: &str, other: &str) -> bool {
 /// Letters of a word of which one that is wrong leaves too little to know it by.
 const SHORT: usize = 5;
 
+/// Whether a word of three letters would have to change one of them into another: `hay` is no
+/// slip of `ham`.
+fn is_another_short_word(name: &str, near: &str) -> bool {
+    let letters = |text: &str| {
+        let mut letters: Vec<char> = text.chars().collect();
+        letters.sort_unstable();
+        letters
+    };
+    let (name, near) = (letters(name), letters(near));
+    name.len() == 3 && near.len() == 3 && name != near
+}
+
 /// Whether a short word is as near to other foods as to those that it may be a slip of: `whet`
 /// to wheat and to whey.
 fn is_crowded(name: &str, slips: usize, own: &[EcoString]) -> bool {
@@ -395,16 +410,21 @@ fn is_crowded(name: &str, slips: usize, own: &[EcoString]) -> bool {
 }
 
 /// Whether a word means a food anywhere.
+///
+/// Words of other stores count too: what tells an allergen, what names a plant, and what
+/// ingredients are called in other languages.
 fn is_food_word(word: &str) -> bool {
     KIN.words.contains(word)
+        || begins_a_spoken_name(word)
+        || names_a_plant(word)
+        || !told_by_name(word, &LANGUAGES).is_empty()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::formula::allergens::{Allergen, LANGUAGES};
+    use crate::formula::allergens::Allergen;
     use crate::formula::built_in;
-    use crate::formula::naming::told_by_name;
     use crate::quantity::display::trimmed;
     use crate::quantity::{Exact, ratio};
 

@@ -20,7 +20,7 @@ use crate::formula::naming::{
     Told, denied_by_name, names_a_plant, says_it_lacks, slips_in_name, told_by_name,
 };
 use crate::formula::spoken::{Meaning, meaning};
-use crate::formula::spoken_of::spoken_of;
+use crate::formula::spoken_of::{Spoken, spoken_of};
 use crate::syntax::tree::{self, IngredientKind, Name, WordsKind};
 use ecow::EcoString;
 
@@ -284,15 +284,15 @@ impl Asking<'_, '_> {
     /// `caution "Contains milk."`
     fn by_texts(&mut self, own: &[&str]) {
         for words in &self.declared.texts {
-            let (kind, is_caution) = match words.kind {
-                WordsKind::Caution => ("caution", true),
-                WordsKind::Note => ("note", false),
-                WordsKind::Storage => ("storage", false),
-                WordsKind::Source => ("source", false),
+            let (kind, spoken) = match words.kind {
+                WordsKind::Caution => ("caution", Spoken::Caution),
+                WordsKind::Note => ("note", Spoken::Note),
+                WordsKind::Storage => ("storage", Spoken::Aside),
+                WordsKind::Source => ("source", Spoken::Aside),
                 WordsKind::Headnote | WordsKind::Equipment => continue,
             };
             let text: EcoString = plain(&words.text).into();
-            for told in spoken_of(&text, own, is_caution) {
+            for told in spoken_of(&text, own, spoken) {
                 let lack = Lack { allergens: told.allergens, animals: told.animals };
                 self.about(&Ground::Text(kind), lack);
             }

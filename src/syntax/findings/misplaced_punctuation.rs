@@ -82,6 +82,13 @@ pub fn comma_between_clauses(span: Span, touches: bool) -> Finding {
         .repair(span, blank(touches), true)
 }
 
+/// A comma, with `then` or without, between two steps.
+pub fn comma_before_step(span: Span) -> Finding {
+    Finding::new(&RULE, span, "two steps are not separated by a comma")
+        .help("start a new line, or write `;` between them")
+        .repair(span, "; ", false)
+}
+
 /// A comma between two parts of a step, each with its time.
 pub fn comma_for_then(span: Span) -> Finding {
     Finding::new(&RULE, span, "the parts of a step are not separated by a comma")

@@ -33,3 +33,9 @@ pub fn by_density(span: Span, first: &str, second: &str, other: &str) -> Finding
 pub fn volumes_within() -> Exact {
     ratio(30, 100)
 }
+
+/// The same of what fills a cup to the brim, such as butter, oil and milk: cups themselves
+/// differ by 6 % from country to country (common practice, no source).
+pub fn full_volumes_within() -> Exact {
+    ratio(15, 100)
+}

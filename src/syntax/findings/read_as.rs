@@ -24,12 +24,20 @@ pub fn starter(span: Span, written: &str, starter: &str) -> Finding {
         .help("if another one is meant, name it after the flour: `from rye culture`")
 }
 
-/// Cups and spoons in a house that did not say which.
-pub fn measures(span: Span, written: &str, millilitres: &str) -> Finding {
-    Finding::new(&RULE, span, format!("{} is read as {millilitres}", quoted(written))).help(
-        "these are the metric measures; where the US ones are meant, write `measures US` in \
-         the `bakehouse` block",
-    )
+/// Cups and spoons in a house that did not say which; `us` is what it would be where fluid
+/// ounces of the US stand beside it.
+pub fn measures(span: Span, written: &str, millilitres: &str, us: Option<&str>) -> Finding {
+    let finding =
+        Finding::new(&RULE, span, format!("{} is read as {millilitres}", quoted(written))).help(
+            "these are the metric measures; where the US ones are meant, write `measures US` in \
+             the `bakehouse` block, or else `measures metric`",
+        );
+    match us {
+        Some(us) => finding.note(format!(
+            "the fluid ounces beside it are those of the US, where it would be {us}"
+        )),
+        None => finding,
+    }
 }
 
 /// `8 fl-oz` in a house that does not measure as the United States do.

@@ -74,11 +74,11 @@ fn lay_out_once(
     if is_open || !shape.unclosed_texts.is_empty() || shape.too_deep.is_some() {
         return Err(Untouched::Open);
     }
-    let bad = places_of_errors(source, &said.read.findings);
+    let bad = places_of_errors(source, text, shape, &said.read.findings);
     let rewordings = sound(text, said.read.rewordings.clone(), shape, &bad);
     Ok(match in_our_words(source, text, rewordings, said) {
         Some((text, read)) => {
-            let bad = places_of_errors(source, &read.findings);
+            let bad = places_of_errors(source, &text, &read.shape, &read.findings);
             lay_out(source, &text, &read.shape, &bad, said)
         }
         None => lay_out(source, text, shape, &bad, said),
@@ -180,7 +180,7 @@ impl<H, P> Trial<H, P> {
 #[cfg_attr(closed, allow(dead_code, reason = "tests hold the reader's rewordings to it"))]
 pub fn is_reworded_alike(source: SourceId, text: &str) -> bool {
     let ReadText { shape, findings, rewordings, .. } = read_text(source, text);
-    let bad = places_of_errors(source, &findings);
+    let bad = places_of_errors(source, text, &shape, &findings);
     let rewordings = sound(text, rewordings, &shape, &bad);
     let after = read_text(source, &reworded(text, 0, &rewordings)).findings;
     let names = |findings| -> Vec<&str> {
@@ -224,7 +224,26 @@ fn lay_out(
     (moved(&some).unwrap_or_else(|| text.to_owned()), None)
 }
 
-fn places_of_errors(source: SourceId, findings: &[Finding]) -> Bad {
+/// What could not be read; all that stands in a block whose word is none of the language's
+/// belongs to it, since nobody says what it is.
+fn places_of_errors(source: SourceId, text: &str, shape: &Outline, findings: &[Finding]) -> Bad {
+    fn inside<'a>(item: &'a Item, all: &mut Vec<(u32, u32)>) {
+        for inner in item.block.iter().flatten() {
+            all.push((inner.start, inner.head_end.max(inner.start + 1)));
+            inside(inner, all);
+        }
+    }
+    let bad = told_places(source, findings);
+    let all = statements(shape);
+    let is_unread = |item: &&Item| {
+        item.block.is_some() && !words::is_known_block(text, item) && bad.is_about(item)
+    };
+    let mut unread = Vec::new();
+    all.iter().map(|(_, item)| *item).filter(is_unread).for_each(|it| inside(it, &mut unread));
+    if unread.is_empty() { bad } else { bad.and(unread.into_iter()) }
+}
+
+fn told_places(source: SourceId, findings: &[Finding]) -> Bad {
     let bad = findings.iter().filter(|finding| finding.level == Level::Error);
     let places = bad.map(Finding::span).filter(|span| span.source == source);
     let (points, spans): (Vec<Span>, Vec<Span>) = places.partition(|span| span.start == span.end);

@@ -50,6 +50,18 @@ pub fn is_method(text: &str, item: &Item) -> bool {
     first(text, item).is_some_and(|word| word.eq_ignore_ascii_case("method"))
 }
 
+/// Whether a block begins with a word of the language, or the name of a stage.
+pub fn is_known_block(text: &str, item: &Item) -> bool {
+    first(text, item).is_none_or(|word| {
+        opens_a_block(word)
+            || is_one_of(word, OF_A_STAGE)
+            || is_one_of(word, BLOCKS)
+            || STAGE_NAMES.iter().any(|name| {
+                name.split(' ').next().is_some_and(|name| name.eq_ignore_ascii_case(word))
+            })
+    })
+}
+
 fn opens_a_block(word: &str) -> bool {
     is_one_of(word, OF_A_FILE) || is_one_of(word, OF_A_FORMULA)
 }

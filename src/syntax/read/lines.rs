@@ -18,7 +18,7 @@ use super::words::{
 use super::{Reader, Reading};
 use crate::diag::{Finding, nearest};
 use crate::quantity::display::trimmed;
-use crate::quantity::{Dimension, Exact, Unit, read_number};
+use crate::quantity::{Dimension, Exact, Unit, int, read_number};
 use crate::source::{Span, is_blank};
 use crate::syntax::asides;
 use crate::syntax::expected_amount::ExpectedAmount;
@@ -327,6 +327,7 @@ impl<'a> Reader<'a> {
             return self.rest_of_line(cursor, first, line);
         }
         let closing = self.amount_in_brackets(cursor);
+        let bracket = self.bracket_before_amount(cursor)?;
         let mut amount_from = cursor.here();
         let mut amount = self.amount(cursor).map_err(|finding| glued(&start).unwrap_or(finding))?;
         if let Some(name) = self.name_with_number(cursor, &start, &amount) {
@@ -334,8 +335,13 @@ impl<'a> Reader<'a> {
             amount_from = cursor.here();
             amount = self.amount(cursor)?;
         }
-        let beside = self.beside_amount(cursor, &mut amount)?;
+        let mut beside = self.beside_amount(cursor, &mut amount)?;
         let amount_span = cursor.since(amount_from);
+        if let (None, Some((other, gap))) = (&beside, bracket) {
+            let turned = format!(" {} ({})", self.worded(amount_span), self.worded(other.span));
+            self.reword(Span { end: amount_span.end, ..gap }, turned);
+            beside = self.paired(cursor, &mut amount, other);
+        }
         if closing {
             let gap = cursor.after();
             cursor.advance();
@@ -415,20 +421,62 @@ impl<'a> Reader<'a> {
         amount: &mut Amount,
     ) -> Reading<Option<Box<Extent>>> {
         let Amount::Measured { range, base: None } = amount else { return Ok(None) };
-        let Some(beside) = self.beside(cursor, range, ExpectedAmount::Line)? else {
+        let beside = match self.sticks_beside(cursor, range)? {
+            Some(sticks) => Some(sticks),
+            None => self.beside(cursor, range, ExpectedAmount::Line)?,
+        };
+        Ok(beside.and_then(|beside| lighter_of(amount, beside)))
+    }
+
+    /// `(2 sticks)` behind an amount of fat: four ounces each, as they are sold in the US.
+    fn sticks_beside(&mut self, cursor: &mut Cursor, first: &Extent) -> Reading<Option<Extent>> {
+        const OUNCES: i64 = 4;
+        let is_known = unit_of(first)
+            .is_some_and(|unit| matches!(unit.dimension(), Dimension::Mass | Dimension::Volume));
+        if !is_known || sticks_in_brackets(cursor).is_none() {
             return Ok(None);
-        };
-        let is_volume = |extent: &Extent| {
-            unit_of(extent).is_some_and(|unit| unit.dimension() == Dimension::Volume)
-        };
-        let is_mass = |extent: &Extent| {
-            unit_of(extent).is_some_and(|unit| unit.dimension() == Dimension::Mass)
-        };
-        let beside = match is_volume(range) && is_mass(&beside) {
-            true => std::mem::replace(range, beside),
-            false => beside,
-        };
-        Ok(Some(Box::new(beside)))
+        }
+        let mut ahead = cursor.further();
+        let from = ahead.here();
+        let number = self.number(&mut ahead)?.number * int(OUNCES);
+        ahead.advance();
+        let span = ahead.since(from);
+        let ounces = Quantity { number, unit: Unit::Ounce, decimals: None, span };
+        let sticks = Extent { low: Some(ounces.clone()), high: Some(ounces), ranged: false, span };
+        ahead.advance();
+        *cursor = ahead;
+        self.compare(first, &sticks, false, cursor.since(first.span), cursor);
+        Ok(Some(sticks))
+    }
+
+    /// `sugar (2 cups) 100 g`: the other amount, where it stands before the one of the line,
+    /// and the place behind the name.
+    fn bracket_before_amount(&mut self, cursor: &mut Cursor) -> Reading<Option<(Extent, Span)>> {
+        if !is_bracket_before_amount(cursor) {
+            return Ok(None);
+        }
+        let gap = cursor.after();
+        let mut ahead = cursor.further();
+        let other = self.extent(&mut ahead, ExpectedAmount::Line)?;
+        if !ahead.is_sign(")") {
+            return Ok(None);
+        }
+        ahead.advance();
+        *cursor = ahead;
+        Ok(Some((other, gap)))
+    }
+
+    /// The second amount of a pair that stood in brackets before the first.
+    fn paired(
+        &mut self,
+        cursor: &Cursor,
+        amount: &mut Amount,
+        other: Extent,
+    ) -> Option<Box<Extent>> {
+        let Amount::Measured { range, base: None } = amount else { return None };
+        let span = Span { end: range.span.end, ..other.span };
+        self.compare(range, &other, false, span, cursor);
+        lighter_of(amount, other)
     }
 
     /// `large` behind a count: what is said of the pieces.
@@ -714,7 +762,9 @@ impl<'a> Reader<'a> {
             name = name_of(both.trim(), span);
             self.reword(comma, "");
         }
-        let weighed = weight_beside(cursor).is_some() || is_amount_in_brackets(cursor);
+        let weighed = weight_beside(cursor).is_some()
+            || is_amount_in_brackets(cursor)
+            || is_bracket_before_amount(cursor);
         let role = if weighed { None } else { self.role(cursor)?.map(Box::new) };
         if role.is_none() && !start.is_text() && aside_before_amount(cursor) {
             let span = cursor.since(first);
@@ -849,6 +899,10 @@ impl<'a> Reader<'a> {
             let units = ExpectedAmount::Line.units();
             return Err(unknown_unit::finding(packet, cursor.under(packet), units).into());
         }
+        if let Some(measure) = measure_after_words(cursor).filter(|_| is_bare_count(&amount)) {
+            let units = ExpectedAmount::Line.units();
+            return Err(unknown_unit::finding(measure, cursor.under(measure), units).into());
+        }
         let number = self.number_before_name(cursor, &amount);
         let mut target = self.line_target(cursor)?;
         if let Some(number) = number {
@@ -906,12 +960,20 @@ impl<'a> Reader<'a> {
                 let span = target.name.span;
                 return Err(reserved_word::statement_first(span, start.under(span), word).into());
             }
-            let words = self.worded(amount_span);
-            let amount = if ends_in_digit(&name) { whole_or_decimal(&words) } else { Some(words) };
+            let mut words = self.worded(amount_span);
+            if beside.is_none() && !is_bare_count(&amount) {
+                // `2 cups sugar (400 g)`
+                let bracket = cursor.here();
+                beside = self.beside_amount(cursor, &mut amount)?;
+                if beside.is_some() {
+                    words = format!("{words} {}", self.worded(cursor.since(bracket)));
+                }
+            }
+            let written = if ends_in_digit(&name) { whole_or_decimal(&words) } else { Some(words) };
             // `550 Mehl 500 g` would begin with an amount, as `00 flour` and `2% milk` do not.
-            let amount = amount.filter(|_| !begins_as_count(&name) && !ends_between(&name));
+            let written = written.filter(|_| !begins_as_count(&name) && !ends_between(&name));
             // `farina 0 1/2 kg` would be another name and another amount.
-            if let Some(amount) = amount {
+            if let Some(amount) = written {
                 let how = packed.as_ref().map(|it| format!(" \"{}\"", start.under(it.span)));
                 let turned = format!("{name} {amount}{}", how.unwrap_or_default());
                 self.reword(Span { end: cursor.after().end, ..first }, turned);
@@ -1101,8 +1163,47 @@ fn weight_beside<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     (closes && !behind.on_new_line()).then_some(begun)
 }
 
+/// Of two amounts of one line the weight becomes its amount; the other is what stands beside.
+fn lighter_of(amount: &mut Amount, beside: Extent) -> Option<Box<Extent>> {
+    let Amount::Measured { range, base: None } = amount else { return None };
+    let is_of = |extent: &Extent, dimension| {
+        unit_of(extent).is_some_and(|unit| unit.dimension() == dimension)
+    };
+    let is_turned = is_of(range, Dimension::Volume) && is_of(&beside, Dimension::Mass);
+    Some(Box::new(if is_turned { std::mem::replace(range, beside) } else { beside }))
+}
+
+/// The place behind `(2 sticks)`.
+fn sticks_in_brackets<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    if !cursor.is_sign("(") {
+        return None;
+    }
+    let mut ahead = past_number(&cursor.further())?;
+    (ahead.take("stick") || ahead.take("sticks")).then_some(())?;
+    ahead.is_sign(")").then(|| ahead.further())
+}
+
+/// Whether an amount stands here in brackets and another one behind it.
+fn is_bracket_before_amount(cursor: &Cursor) -> bool {
+    let behind = cursor.further();
+    if !cursor.is_sign("(") || !begins_amount(&behind, ExpectedAmount::Line) {
+        return false;
+    }
+    let measured = |at: &Cursor| {
+        unit_here(at, ExpectedAmount::Line)
+            .is_some_and(|unit| matches!(unit.dimension(), Dimension::Mass | Dimension::Volume))
+    };
+    let closing = past_number(&behind).filter(measured).map(|at| at.further());
+    closing.is_some_and(|at| {
+        at.is_sign(")") && !at.further().on_new_line() && at.further().is_number()
+    })
+}
+
 /// Whether an amount stands here alone in brackets, with which the line ends.
 fn is_amount_in_brackets(cursor: &Cursor) -> bool {
+    if sticks_in_brackets(cursor).is_some_and(|behind| behind.at_end()) {
+        return true;
+    }
     let behind = cursor.further();
     if !cursor.is_sign("(") || !begins_amount(&behind, ExpectedAmount::Line) {
         return false;
@@ -1110,6 +1211,56 @@ fn is_amount_in_brackets(cursor: &Cursor) -> bool {
     let unit = past_number(&behind).filter(|at| unit_here(at, ExpectedAmount::Line).is_some());
     let closing = unit.map(|at| if at.is_sign("°") { at } else { at.further() });
     closing.is_some_and(|at| at.is_sign(")") && at.further().at_end())
+}
+
+/// Words for about so many, of which none is a number.
+const ABOUT_SO_MANY: &[&str] = &[
+    "dizaine",
+    "quinzaine",
+    "vingtaine",
+    "trentaine",
+    "quarantaine",
+    "cinquantaine",
+    "centaine",
+    "decina",
+    "ventina",
+    "trentina",
+    "decena",
+    "veintena",
+];
+
+/// A measure behind a word or two that say how it is filled, with what is in it: the `halbes
+/// Pfund` of `ein halbes Pfund Butter`, the `lb4` of `1lb4 flour`. Whatever counts there is no
+/// name.
+fn measure_after_words(cursor: &Cursor) -> Option<Span> {
+    const MOST: usize = 2;
+    let first = cursor.here();
+    let word = cursor.word()?;
+    let is_glued = || {
+        let unit = word.trim_end_matches(|sign: char| sign.is_ascii_digit());
+        unit.len() < word.len() && ["lb", "oz", "kg", "g"].contains(&unit.to_lowercase().as_str())
+    };
+    let goes_on = |at: &Cursor| at.further().word().is_some() && !at.further().on_new_line();
+    if (cursor.is_any(phrases!(ABOUT_SO_MANY)) || is_glued()) && goes_on(cursor) {
+        return Some(first);
+    }
+    let mut ahead = *cursor;
+    for _ in 0..MOST {
+        ahead.advance();
+        let word = ahead.word()?;
+        // `2 eggs L` has a size, and litres are no word.
+        let is_unit = || {
+            let unit = unit_here(&ahead, ExpectedAmount::Line);
+            unit.is_some_and(|it| matches!(it.dimension(), Dimension::Mass | Dimension::Volume))
+        };
+        if word.chars().count() > 3
+            && (is_unit() || unknown_unit::is_measure(word))
+            && goes_on(&ahead)
+        {
+            return Some(first.to(ahead.here()));
+        }
+    }
+    None
 }
 
 /// Whether a weight stands here and nothing behind it.
@@ -1452,11 +1603,29 @@ fn wait_meant(cursor: &Cursor) -> Option<Span> {
         "ready",
         "wait",
         "reifen",
-        "reift"
+        "reift",
+        "gärt",
+        "ruht",
+        "steht",
+        "madura",
+        "madurar",
+        "fermenta",
+        "fermentar",
+        "reposa",
+        "mûrit",
+        "mûrir",
+        "fermente",
+        "fermenter",
+        "repose",
+        "matura",
+        "maturare",
+        "fermentare",
+        "riposa"
     ]);
     let mut ahead = *cursor;
     ahead.take_longest(words)?;
-    let _ = ahead.take_any(phrases!(["for", "in", "after", "to", "nach"]));
+    let _ =
+        ahead.take_any(phrases!(["for", "in", "after", "to", "nach", "pendant", "durante", "per"]));
     let unit = past_number(&ahead).filter(|at| unit_here(at, ExpectedAmount::Time).is_some());
     unit.map(|_| ahead.rest())
 }

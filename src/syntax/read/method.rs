@@ -13,7 +13,8 @@ use super::stepping::{SaidVerb, Stepping, empty_step};
 use super::units::DEGREES;
 use super::verbs::{
     begins_aside, begins_certain_speed, begins_dough_temperature, begins_folds, how_warm,
-    is_clause_word, is_manner, is_tool, is_vessel, next_step, speed_in_words, uses_tools,
+    is_clause_word, is_manner, is_tool, is_vessel, next_step, past_factor, speed_in_words,
+    uses_tools,
 };
 use super::words::{
     OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
@@ -401,7 +402,7 @@ impl<'a> Reader<'a> {
             }
             if begins_step(cursor) {
                 // Behind a comma, the comma has had its finding.
-                if !cursor.on_new_line() {
+                if !cursor.on_new_line() && !self.is_behind_comma(cursor) {
                     let here = cursor.here();
                     self.report(misplaced_statement::step_on_own_line(here, cursor.under(here)));
                 }
@@ -750,6 +751,13 @@ impl<'a> Reader<'a> {
             self.reword(comma, "");
             return Ok(());
         }
+        let mut next = *cursor;
+        let _ = next.take("and") | next.take("then");
+        if begins_step(&next) || is_other_step(&next) {
+            *cursor = next;
+            let gap = Span { end: cursor.here().start, ..comma };
+            return Err(misplaced_punctuation::comma_before_step(gap).into());
+        }
         let before_clause = cursor.at_end()
             || cursor.is_number()
             || begins_time(cursor)
@@ -763,6 +771,14 @@ impl<'a> Reader<'a> {
         }
         self.report(misplaced_punctuation::comma_between_clauses(comma, cursor.touches()));
         Ok(())
+    }
+
+    /// Whether a comma stands before this place, with `and` or `then` after it or without.
+    fn is_behind_comma(&self, cursor: &Cursor) -> bool {
+        let before = self.text.get(..cursor.here().start as usize).unwrap_or_default();
+        let before = before.trim_end();
+        let words = ["and", "then"].iter().find_map(|word| before.strip_suffix(word));
+        words.unwrap_or(before).trim_end().ends_with(',')
     }
 
     /// A clause that is one word, or `by hand`.
@@ -1705,6 +1721,23 @@ fn begins_step(cursor: &Cursor) -> bool {
         && (behind.at_end() || behind.is_number() || behind.is_text() || is_clause_word(&behind))
 }
 
+/// The same of a verb of two words or more that nobody writes for anything else: `knock back`.
+fn is_other_step(cursor: &Cursor) -> bool {
+    let mut ahead = *cursor;
+    let verb = ahead.take_longest(phrases!([
+        "knock back",
+        "punch down",
+        "stretch and fold",
+        "coil fold",
+        "shape into",
+        "divide into",
+        "roll out",
+        "roll into",
+        "cut into",
+    ]));
+    verb.is_some()
+}
+
 /// What is kept of a step as its notes, as it is written behind it.
 fn notes_of(stepping: &mut Stepping) -> String {
     stepping.aside.drain(..).map(|aside| format!(" note \"{aside}\"")).collect()
@@ -1767,16 +1800,6 @@ fn past_every<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
     let mut ahead = *cursor;
     ahead.take_longest(phrases!(["alle", "jede", "toutes les", "tous les", "ogni", "cada"]))?;
     begins_time(&ahead).then_some(ahead)
-}
-
-/// The number of `3x`, and the place behind it.
-fn past_factor<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
-    const MAX: i64 = 20;
-    let behind = past_number(cursor)?;
-    let number = read_number(cursor.under(behind.since(cursor.here()))).ok()?.value;
-    let times = (1..=MAX).find(|times| number == int(*times))?;
-    let is_factor = behind.touches() && ["x", "×"].contains(&behind.under(behind.here()));
-    Some((u32::try_from(times).ok()?, behind.further())).filter(|_| is_factor)
 }
 
 /// A number of times: what follows is no unit of time.

@@ -73,7 +73,15 @@ impl Reader<'_> {
         Ok(())
     }
 
-    fn compare(&mut self, first: &Extent, second: &Extent, fan: bool, span: Span, cursor: &Cursor) {
+    /// Says where two amounts of one kind are not the same.
+    pub fn compare(
+        &mut self,
+        first: &Extent,
+        second: &Extent,
+        fan: bool,
+        span: Span,
+        cursor: &Cursor,
+    ) {
         let is_within = || {
             let (Some(one), Some(low), Some(high)) = (&first.low, &second.low, &second.high) else {
                 return false;

@@ -549,6 +549,13 @@ impl Reader<'_> {
         if cursor.take("every") {
             fold.every = Some(self.extent(cursor, ExpectedAmount::Time)?);
         }
+        if let Some((times, behind)) = past_factor(cursor).filter(|_| fold.times.is_none()) {
+            // `every 30 min x 4`
+            let span = behind.since(cursor.here());
+            *cursor = behind;
+            self.reword(span, format!("{times} times"));
+            fold.times = Some(times);
+        }
         fold.span = cursor.since(first);
         Ok(fold)
     }
@@ -823,10 +830,16 @@ const TURNED_OUT: &[&str] = &[
 
 /// The place behind `place`, `put it`, `transfer the dough`, where a tin or a tray follows.
 fn past_into_a_tin<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
-    const TINS: &[&str] =
-        &["tin", "tins", "pan", "pans", "tray", "trays", "sheet", "sheets", "mould", "moulds"];
+    const TINS: &[&str] = &[
+        "tin", "tins", "pan", "pans", "tray", "trays", "sheet", "sheets", "mould", "moulds",
+        "skillet", "skillets",
+    ];
     let mut ahead = *cursor;
-    ahead.take_any(phrases!(["place", "put", "transfer", "drop", "lay"])).then_some(())?;
+    let moves = phrases!([
+        "place", "put", "transfer", "drop", "lay", "pour", "scrape", "tip", "spoon", "ease",
+        "press"
+    ]);
+    ahead.take_any(moves).then_some(())?;
     ahead.take_longest(phrases!(["it", "them", "the dough", "dough", "the loaves", "the loaf"]));
     let end = ahead;
     ahead.take_any(phrases!(["in", "into", "on", "onto", "to"])).then_some(())?;
@@ -1275,6 +1288,21 @@ fn past_folds<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
     Some((times, ahead))
 }
 
+/// The number of `3x` and of `x 3`, and the place behind it.
+pub fn past_factor<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
+    const MAX: i64 = 20;
+    let is_sign = |at: &Cursor| ["x", "×"].contains(&at.under(at.here()));
+    // `x 4`
+    let first = if is_sign(cursor) { cursor.further() } else { *cursor };
+    let behind = past_number(&first)?;
+    let number = read_number(first.under(behind.since(first.here()))).ok()?.value;
+    let times = u32::try_from((1..=MAX).find(|times| number == int(*times))?).ok()?;
+    if is_sign(cursor) {
+        return (!begins_time(&first)).then_some((times, behind));
+    }
+    (behind.touches() && is_sign(&behind)).then_some((times, behind.further()))
+}
+
 /// Whether `DDT 25C` begins here.
 pub fn begins_dough_temperature(cursor: &Cursor) -> bool {
     past_dough_temperature(cursor).is_some()
@@ -1650,8 +1678,10 @@ pub fn next_step<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         }
         (None, None) => return None,
     };
+    let ends_or_goes_on = |ahead: &Cursor| ahead.at_end() || next_step(ahead).is_some();
     if joined
-        && (verb == Verb::Fold && ahead.at_end() || verb == Verb::Mix && ahead.word().is_some())
+        && (verb == Verb::Fold && ends_or_goes_on(&ahead)
+            || verb == Verb::Mix && ahead.word().is_some())
     {
         // `then stretch & fold`, `then add salt`
         return Some(next);

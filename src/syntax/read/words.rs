@@ -701,6 +701,7 @@ pub const OTHER_VERBS: &[(&str, &str)] = &[
     ("final proof", "proof"),
     ("portion", "divide"),
     ("scale", "divide"),
+    ("cold retard", "retard"),
     ("cold proof", "retard"),
     ("cold prove", "retard"),
     ("cold ferment", "retard"),
