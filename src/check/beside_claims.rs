@@ -397,8 +397,14 @@ fn is_put_in(mention: &Mention) -> bool {
 fn is_instruction(mention: &Mention) -> bool {
     let (words, named) = (mention.reading.words, mention.reading.named);
     let whole = words.whole();
-    let is_at_edge = |from: usize, to: usize| from <= whole.start + 1 || to + 1 >= whole.end;
-    let acts = words.all("word", "act").any(|it| is_at_edge(it.from, it.to));
+    // In German the verb comes last; `cream` is a verb only where it is no food.
+    let is_last = |to: usize| words.language.code == "de" && to + 1 >= whole.end;
+    let is_at_edge = |from: usize, to: usize| from == whole.start || is_last(to);
+    let is_food = |from: usize, to: usize| {
+        mention.reading.foods.iter().any(|food| food.from < to && from < food.to)
+    };
+    let mut acts = words.all("word", "act");
+    let acts = acts.any(|it| is_at_edge(it.from, it.to) && !is_food(it.from, it.to));
     let floured = || named.all("word", "flouring").any(|it| is_at_edge(it.from, it.to));
     let is_offered = ["serve", "instead", "unreal", "compare"];
     (acts || floured()) && !is_offered.iter().any(|word| words.has(word, &whole))

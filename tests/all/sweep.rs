@@ -565,7 +565,8 @@ fn a_stage_may_be_called_by_what_it_is() {
 #[test]
 fn the_world_itself_is_sound() {
     let findings = seen(&changed(WORLD, "")).findings;
-    let known = ["not-worked-out-yet", "oven-loads"];
+    // A cup is told once where the house does not say which it has.
+    let known = ["not-worked-out-yet", "oven-loads", "read-as `cup` is read as a cup of 250 ml"];
     let others: Vec<&String> = findings
         .iter()
         .filter(|finding| !known.iter().any(|name| finding.starts_with(name)))

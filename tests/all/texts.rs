@@ -684,6 +684,8 @@ fn denials() -> Vec<(&'static str, String, &'static str)> {
             let said = sentence.replace("{stem}", stem).replace("{}", name);
             let mut letters = said.chars();
             let first = letters.next().map(|first| first.to_uppercase().to_string());
+            // French `lard` is bacon.
+            let holder = if (code, *holder) == ("fr", "lard") { &"saindoux" } else { holder };
             all.push((CODES[language], first.unwrap_or_default() + letters.as_str(), *holder));
         }
     }

@@ -402,11 +402,18 @@ fn is_another_short_word(name: &str, near: &str) -> bool {
 /// Whether a short word is as near to other foods as to those that it may be a slip of: `whet`
 /// to wheat and to whey.
 fn is_crowded(name: &str, slips: usize, own: &[EcoString]) -> bool {
+    // A long word is known by its letters, unless another food is nearer still.
+    let is_short = name.chars().count() <= SHORT;
+    let nearer = slips.checked_sub(1).filter(|nearer| *nearer > 0);
+    let Some(most) = (if is_short { Some(slips) } else { nearer }) else { return false };
+    if name.contains(' ') {
+        return false;
+    }
     let is_other = |word: &EcoString| {
         !own.iter().any(|own| own.split(' ').any(|own| holds_words(own, word)))
-            && slips_up_to(name, word, slips).is_some()
+            && slips_up_to(name, word, most).is_some()
     };
-    name.chars().count() <= SHORT && !name.contains(' ') && KIN.words.iter().any(is_other)
+    KIN.words.iter().any(is_other)
 }
 
 /// Whether a word means a food anywhere.
