@@ -792,8 +792,7 @@ impl FormulaWriter<'_> {
         }
         self.declared.iter().for_each(|line| text.push_str(&format!("{line}\n")));
         text.push_str(&body);
-        let (_, findings) = read(SourceId::ASKED, &text);
-        self.written.text = lay_out(SourceId::ASKED, &text, &findings).unwrap_or(text);
+        self.written.text = lay_out(SourceId::ASKED, &text).unwrap_or(text);
         self.written.declared = self.declared;
         self.written
     }

@@ -91,6 +91,10 @@ const NOT: &[&str] = &[
     "zum",
     "bevor",
 ];
+const PRICE: &[&str] = &[
+    "was", "viel", "wieviel", "euro", "eur", "€", "cent", "franken", "chf", "preis", "mehr",
+    "weniger",
+];
 const LYE: &[&str] = &[
     "lye",
     "caustic",
@@ -171,6 +175,11 @@ pub fn check(context: &Context, said: &PlainText, tokens: &[Token], findings: &m
     }
 }
 
+/// Whether words could be of something that hurts: no others need to be looked at.
+pub fn may_hurt(tokens: &[Token]) -> bool {
+    [TASTE, RAW, LYE].iter().any(|list| has(tokens, list))
+}
+
 fn has(words: &[Token], list: &[&str]) -> bool {
     words.iter().any(|word| list.contains(&word.key.as_ref()))
 }
@@ -184,7 +193,10 @@ fn quoted<'s>(said: &'s PlainText, words: &[Token]) -> &'s str {
 /// `Taste the raw dough for salt`: flour is raw, and so is egg.
 fn raw_dough(context: &Context, said: &PlainText, words: &[Token]) -> Option<Finding> {
     let tastes = has(words, TASTE);
-    let is_told = tastes && is_order(words) || has(words, RAW) && (tastes || has(words, EAT));
+    // What a dough costs in German is no order to taste it.
+    let is_price = has(words, PRICE);
+    let is_told =
+        tastes && is_order(words) && !is_price || has(words, RAW) && (tastes || has(words, EAT));
     if !is_told || !has(words, DOUGH) || has(words, NOT) {
         return None;
     }

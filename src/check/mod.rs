@@ -227,6 +227,21 @@ pub fn may_deny_in(words: &str, tokens: &[speech::Token]) -> bool {
     denials::may_claim(words, tokens)
 }
 
+/// Whether a rule is one of what texts tell people to do that hurts.
+pub fn is_of_harm(rule: &Rule) -> bool {
+    [&eaten_raw::RULE, &lye_out_of_place::RULE].iter().any(|it| it.name == rule.name)
+}
+
+/// Whether a text could tell people to do what hurts.
+pub fn may_hurt(words: &str) -> bool {
+    hurtful_words::may_hurt(&speech::tokens(words))
+}
+
+/// The same as [`may_hurt`] of words that are parted already.
+pub fn may_hurt_in(tokens: &[speech::Token]) -> bool {
+    hurtful_words::may_hurt(tokens)
+}
+
 /// What texts of a formula put into the bread that no line has, each with the allergens that it
 /// would bring, as they are named in English; what brings none is left out.
 pub fn not_on_a_line(house: &House, worked: &Worked) -> Vec<(String, String)> {

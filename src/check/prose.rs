@@ -9,6 +9,7 @@ use super::absence_in_text;
 use super::beside_claims::{Foods, Naming, naming};
 use super::context::{Context, PlainText, SaidAt};
 use super::denials::{HeardClaim, claims_in, kind_of};
+use super::hurtful_words;
 use super::ingredient_in_text::foods_put_in;
 use super::speech::{self, Food, Sentence, Token, language_of, read_named, sentences, tokens};
 use super::texts::heard;
@@ -26,7 +27,10 @@ pub struct Prose<'s> {
     pub said: PlainText<'s>,
     /// Whether it [may deny](super::may_deny) something.
     pub may_deny: bool,
-    /// Only what it denies is read: it stands where the reading is turned off.
+    /// Whether it [may tell](super::may_hurt_in) people to do what hurts.
+    pub may_hurt: bool,
+    /// Only what it denies, and what may hurt, is read: it stands where the reading is turned
+    /// off.
     pub is_off: bool,
     /// The formulas whose bread it speaks of, by their numbers.
     pub about: Vec<usize>,
@@ -62,6 +66,13 @@ pub fn check<'f, 'c: 'f, 't: 'c>(
     }
     for text in prose.iter().filter(|text| text.may_deny) {
         hear_denials(text, &mut breads);
+    }
+    for text in prose.iter().filter(|text| text.may_hurt) {
+        // It hurts whichever of them it is done with: that is told once.
+        let bread = text.about.iter().find(|formula| breads.contains_key(formula));
+        if let Some(Bread { context, findings, .. }) = bread.and_then(|it| breads.get_mut(it)) {
+            hurtful_words::check(context, &text.said, &tokens(&text.said.words), findings);
+        }
     }
     let mut foods = BTreeMap::new();
     let mut findings = BTreeMap::new();

@@ -205,10 +205,10 @@ pub struct Check {
     /// Fix what can be fixed without changing what is meant.
     #[arg(long)]
     pub fix: bool,
-    /// Say whether a sheet is still current, by its code or by its JSON, and what changed if
-    /// it is not.
-    #[arg(long, value_name = "CODE|FILE", conflicts_with_all = ["paths", "fix", "deny_warnings", "all", "format"])]
-    pub pinned: Option<OsString>,
+    /// Say whether prints are still current, by their codes or by the JSON of sheets, and what
+    /// changed where they are not.
+    #[arg(long, value_name = "CODE|FILE", num_args = 1.., conflicts_with_all = ["paths", "fix", "deny_warnings", "all"])]
+    pub pinned: Vec<OsString>,
 }
 
 /// How findings are written.
@@ -496,8 +496,8 @@ pub struct GitMerge {
 /// `assize uses`.
 #[derive(Debug, clap::Args)]
 pub struct Uses {
-    /// The name of an ingredient, a culture, a stage, a mixture, a style, a tin, a mixer, an
-    /// oven or a formula.
+    /// The name of an ingredient, an allergen, a culture, a stage, a mixture, a style, a tin, a
+    /// mixer, an oven or a formula.
     #[arg(required_unless_present = "of", conflicts_with = "of")]
     pub name: Vec<String>,
     /// The other way round: everything that this formula, booklet or day rests on.

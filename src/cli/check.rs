@@ -4,7 +4,7 @@ use super::args::{Check, CheckFormat};
 use super::asked::{self, NO_FORMULA, loaded};
 use super::exit::{Exit, exit_of};
 use super::tell::{counted, drawn, tell_on_error};
-use super::{streams, trace, write};
+use super::{pinned, streams, write};
 use crate::check;
 use crate::desk::{self, Disk, Loaded};
 use crate::diag::{self, Finding, Level, machine};
@@ -18,8 +18,8 @@ const MAX_ROUNDS: usize = 4;
 
 /// `assize check`.
 pub fn run(args: &Check) -> Exit {
-    if let Some(pinned) = &args.pinned {
-        return trace::pinned(pinned);
+    if !args.pinned.is_empty() {
+        return pinned::run(&args.pinned, args.format);
     }
     let mut loaded = match loaded(&args.paths) {
         Ok(loaded) => loaded,

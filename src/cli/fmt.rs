@@ -7,7 +7,7 @@ use super::tell::tell_on_error;
 use super::{streams, write};
 use crate::desk::is_manuscript;
 use crate::source::{is_unseen, one_line, visible};
-use crate::syntax::{Untouched, format, manuscript, read};
+use crate::syntax::{Untouched, format, manuscript};
 use std::borrow::Cow;
 use std::path::Path;
 
@@ -25,10 +25,10 @@ pub fn run(args: &Fmt) -> Exit {
         let from_input = file.path == Path::new("-");
         let laid_out = match is_manuscript(&file.path) {
             // A formula may run over several blocks.
-            true => Ok(manuscript::rewrite(&source.text, |inside| {
-                format(file.source, inside, &read(file.source, inside).1).ok()
-            })),
-            false => format(file.source, &source.text, &file.findings),
+            true => {
+                Ok(manuscript::rewrite(&source.text, |inside| format(file.source, inside).ok()))
+            }
+            false => format(file.source, &source.text),
         };
         let laid_out = match laid_out {
             Ok(laid_out) => laid_out,

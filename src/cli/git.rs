@@ -38,7 +38,7 @@ const MERGE: &str = r#"[merge "assize"]
 /// What whoever sets it up has to know.
 const BLIND: &str = "\
     git diff and git log -p then tell what is said; changes of comments and layout alone show \
-    with `--no-textconv`\n";
+    with `--no-textconv`; formulas in Markdown files are compared and merged as text\n";
 
 /// Shows what git has to know, asks, and writes it.
 pub fn set_up(args: &GitSetup) -> Exit {

@@ -20,6 +20,7 @@ mod git;
 mod history;
 mod new;
 mod past;
+mod pinned;
 mod plan;
 pub mod press;
 mod print;

@@ -7,7 +7,7 @@
 
 use super::findings as say;
 use super::guard::guarded_at;
-use crate::check::may_deny;
+use crate::check::{may_deny, may_hurt};
 use crate::diag::{self, Finding, Level};
 use crate::formula::{STORES, understand};
 use crate::source::{SourceId, Sources, Span};
@@ -303,7 +303,11 @@ pub fn load_beside(
             // Of the texts that lie in a folder, only those with formulas or words for us
             // belong to it, and what denies something of its bread.
             Ok(text)
-                if is_named || !is_manuscript(&path) || is_for_us(&text) || may_deny(&text) =>
+                if is_named
+                    || !is_manuscript(&path)
+                    || is_for_us(&text)
+                    || may_deny(&text)
+                    || may_hurt(&text) =>
             {
                 let is_beside = !is_named && is_manuscript(&path) && !is_for_us(&text);
                 let known = kept.as_mut().and_then(|kept| kept.files.remove(&path));

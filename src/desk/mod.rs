@@ -32,8 +32,8 @@ pub use assets::{FONTS, OwnFiles, TEMPLATES, assets, own_files};
 pub use bakehouses::{Bakehouse, bakehouses};
 pub use crash::Crash;
 pub use findings::{
-    bug_of_ours, glyph_missing, history_cut_short, no_repository, repository_unreadable,
-    sheet_out_of_date, unreadable, unwritable, why,
+    bug_of_ours, glyph_missing, history_cut_short, no_repository, print_unknown,
+    repository_unreadable, sheet_out_of_date, unreadable, unwritable, why,
 };
 pub use guard::{guarded_at, keep_places, run};
 pub use load::{

@@ -142,7 +142,8 @@ fn proof_read(
             let manuscript = Manuscript { source, text, house, formulas, rules, letters };
             let heard = proof::read(&manuscript, &mut findings);
             if file.is_beside() {
-                findings.retain(|finding| finding.rule.name == check::ABSENCE_IN_TEXT.name);
+                let is_of_absence = |rule: &Rule| rule.name == check::ABSENCE_IN_TEXT.name;
+                findings.retain(|it| is_of_absence(it.rule) || check::is_of_harm(it.rule));
                 return (Vec::new(), findings);
             }
             if !heard.placeholders.is_empty() {

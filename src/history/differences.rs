@@ -3,7 +3,7 @@
 
 use super::comparison::{Change, ClaimChange, Difference, FigureChange, Holding};
 use super::declared::{Declared, DeclaredKind};
-use super::facts::{BESIDE, Block, Fact, Facts, LOOK, ORDER, is_of_days};
+use super::facts::{BESIDE, Block, Fact, Facts, LOOK, ORDER, UNREADABLE, is_of_days};
 use super::rename::{self, Renamed};
 use super::said::Said;
 use super::sheet;
@@ -284,6 +284,12 @@ pub fn own_changes(old: &Facts, new: &Facts, renamed: &mut Renamed) -> Vec<Chang
         }
     }
     says.extend(changes(&rename::applied(&old.all, renamed), &new.all));
+    // What one side lacks may stand in the part of it that can't be read.
+    let is_read_in_part = |facts: &Facts| facts.all.iter().any(|it| it.name == UNREADABLE);
+    let (old, new) = (is_read_in_part(old), is_read_in_part(new));
+    says.retain(|it| {
+        it.name == UNREADABLE || (!old || it.old.is_some()) && (!new || it.new.is_some())
+    });
     says
 }
 

@@ -25,6 +25,9 @@ pub const CLAIMS: &str = "claims";
 /// The fact of the order in which steps or parts stand.
 pub const ORDER: &str = "order";
 
+/// Of a formula that can be read in part.
+pub const UNREADABLE: &str = "unreadable";
+
 /// Whether days rest on a fact: when and how there is work is no matter of how they look.
 pub fn is_of_days(fact: &Fact) -> bool {
     matches!(fact.name.as_str(), "hours" | "aim" | "zone")
@@ -609,7 +612,7 @@ impl FactWriter {
         self.put_some("bake loss", bake_loss.as_ref().map(Said::quantity));
         self.put_some("make-up loss", make_up_loss.as_ref().map(Said::quantity));
         if *broken {
-            self.put("unreadable", Said::of("in part"));
+            self.put(UNREADABLE, Said::of("in part"));
         }
         for (word, mix) in [("total", total), ("dough", dough)] {
             if let Some(mix) = mix {

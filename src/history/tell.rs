@@ -5,7 +5,7 @@ use super::comparison::{
     SharedChange, SheetChange,
 };
 use super::differences::{moved_by, weight_of_figure};
-use super::facts::ORDER;
+use super::facts::{ORDER, UNREADABLE};
 use crate::print::html_changes::{ChangedItem, Page, SheetTable};
 use crate::source::visible;
 
@@ -357,6 +357,10 @@ fn said(change: &Change) -> String {
         let is_of_parts = matches!(change.part.as_str(), "" | "booklet");
         let what = if is_of_parts { "parts" } else { "steps" };
         return format!("{part}{what} in another order");
+    }
+    if change.name == UNREADABLE {
+        let could = if change.new.is_some() { "can't" } else { "could not" };
+        return format!("{part}part of it {could} be read");
     }
     let name = &change.name;
     // A claim of absence is all in its name: `vegan`.

@@ -3,7 +3,10 @@
 use super::declared::{Declared, DeclaredKind, of_tree};
 use crate::desk::Bakehouse;
 use crate::diag::machine::pretty;
-use crate::formula::{House, LineRef, Substance, Within, Worked, key, printed_as, work, work_as};
+use crate::formula::{
+    Absence, Allergen, Declared as DeclaredAllergens, Doubt, House, Judged, LineRef, Substance,
+    Within, Worked, key, printed_as, work, work_as,
+};
 use crate::orders::{Means, resolve};
 use crate::print::{Wording, document};
 use crate::quantity::display::{exact, to_step, written_weight};
@@ -24,7 +27,7 @@ const VERSION: u32 = 1;
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Use {
     /// `ingredient`, `culture`, `stage`, `mixture`, `style`, `tin`, `mixer`, `oven`, `formula`,
-    /// `old dough`.
+    /// `old dough`, `allergen`.
     pub kind: String,
     /// Its name, as it is declared.
     pub name: String,
@@ -46,6 +49,9 @@ pub struct Use {
     pub place: Option<String>,
     /// It, or what uses it, is only named in a text: nothing of it is in the other.
     pub quoted: bool,
+    /// What is known of it and of the allergen that was asked about: `contains`, `may contain`,
+    /// `not known`.
+    pub holds: Option<String>,
     /// Those that use it, or what it uses, by kind and name.
     pub parts: Vec<Use>,
 }
@@ -62,6 +68,7 @@ impl Use {
             makes: None,
             place: None,
             quoted: false,
+            holds: None,
             parts: Vec::new(),
         }
     }
@@ -436,6 +443,48 @@ impl<'b, 'l> UsedNames<'b, 'l> {
         self.of_stores(&wanted).or_else(inside).into_iter().collect()
     }
 
+    /// An allergen with every ingredient in use that contains it, may contain it, or of which
+    /// that is not known, and the formulas that have those. A formula is never left out.
+    fn with_allergen(&self, allergen: Allergen) -> Use {
+        let mut formulas: Vec<(&Declared, bool)> = Vec::new();
+        let mut held: BTreeMap<EcoString, (EcoString, &'static str)> = BTreeMap::new();
+        let own = self.all.iter().filter(|it| it.kind == DeclaredKind::Formula);
+        for (declared, worked) in own.filter_map(|it| Some((it, self.worked(it)?))) {
+            let nameless = !worked.nameless().is_empty();
+            let mut is_in_it = nameless;
+            for ingredient in worked.ingredients() {
+                let Some(holds) = holding(&ingredient.declared, allergen) else { continue };
+                is_in_it = true;
+                let name = &ingredient.name;
+                held.insert(name.key.clone(), (name.shown.clone(), holds));
+            }
+            if is_in_it {
+                formulas.push((declared, nameless));
+            }
+        }
+        let mut root = Use::bare(ALLERGEN, allergen.key());
+        for (key, (shown, holds)) in held {
+            let own =
+                self.all.iter().find(|it| it.kind == DeclaredKind::Ingredient && it.key == key);
+            let leaf = own.map_or_else(|| Use::bare("ingredient", &shown), |it| self.leaf(it));
+            let parts = self.users(&key, &key, &mut Vec::new());
+            root.parts.push(Use { holds: Some(holds.to_owned()), parts, ..leaf });
+        }
+        let mut found = Vec::new();
+        formulas_in(&root.parts, &mut found);
+        let found: Vec<String> = found.into_iter().map(str::to_owned).collect();
+        // What has it by no name that leads here, such as the fat that nobody names.
+        let missed = formulas
+            .iter()
+            .filter(|(it, nameless)| *nameless || !found.iter().any(|one| *one == it.shown));
+        let missed = missed.map(|(it, nameless)| {
+            let holds = if *nameless { NOT_KNOWN } else { CONTAINS };
+            Use { holds: Some(holds.to_owned()), ..self.leaf(it) }
+        });
+        root.parts.extend(missed);
+        root
+    }
+
     /// A stage or mixture of that name inside some formula.
     fn inside(&self, wanted: &str) -> Option<(&'static str, &'l EcoString)> {
         let formulas = || self.bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
@@ -444,6 +493,27 @@ impl<'b, 'l> UsedNames<'b, 'l> {
         stage
             .map(|stage| ("stage", &stage.name.shown))
             .or_else(|| mixture().map(|mixture| ("mixture", &mixture.name.shown)))
+    }
+}
+
+/// The kind of an allergen that is asked about.
+const ALLERGEN: &str = "allergen";
+
+/// What is known of an ingredient and an allergen.
+const CONTAINS: &str = "contains";
+const MAY_CONTAIN: &str = "may contain";
+const NOT_KNOWN: &str = "not known";
+
+/// What is known of an ingredient and an allergen; none where it is free from it.
+fn holding(declared: &DeclaredAllergens, allergen: Allergen) -> Option<&'static str> {
+    let absence = Absence::Allergen(allergen);
+    match declared.judge(absence) {
+        Judged::Without => None,
+        Judged::Holds(_) => Some(CONTAINS),
+        Judged::NotKnown => Some(match declared.doubt(absence) {
+            Doubt::Silent | Doubt::Group(_) => NOT_KNOWN,
+            Doubt::Usual | Doubt::Warned => MAY_CONTAIN,
+        }),
     }
 }
 
@@ -520,6 +590,11 @@ pub fn users_of(bakehouses: &[Bakehouse], sources: &Sources, name: &str) -> Opti
             root.parts = names.users(&wanted, &wanted, &mut Vec::new());
             uses.push(root);
         }
+        // What is called like an allergen, such as milk, is not all that contains it.
+        if let Some(allergen) = Allergen::claimed(name) {
+            is_known = true;
+            uses.push(names.with_allergen(allergen));
+        }
     }
     // What only the stores know is one thing in every bakehouse.
     if uses.iter().any(|it| !it.parts.is_empty()) {
@@ -588,6 +663,13 @@ pub fn text(uses: &Uses, asks_for_users: bool) -> String {
             count(&root.parts, &mut counts);
         }
         written.push_str(&line(root, false));
+        if root.kind == ALLERGEN {
+            by_ingredient(&root.parts, &mut written);
+            if root.parts.is_empty() {
+                written.push_str("no formula has it\n");
+            }
+            continue;
+        }
         branches(&root.parts, "", &counts, &mut written);
         if asks_for_users && root.parts.is_empty() {
             written.push_str("nothing uses it\n");
@@ -607,6 +689,18 @@ fn count<'u>(parts: &'u [Use], counts: &mut BTreeMap<&'u str, usize>) {
             *counts.entry(&part.name).or_default() += 1;
         }
         count(&part.parts, counts);
+    }
+}
+
+/// The ingredients that have an allergen: amounts are those of each.
+fn by_ingredient(parts: &[Use], written: &mut String) {
+    for (index, part) in parts.iter().enumerate() {
+        let mut counts = BTreeMap::new();
+        count(&part.parts, &mut counts);
+        let last = index + 1 == parts.len();
+        let (joint, below) = if last { ("└─ ", "   ") } else { ("├─ ", "│  ") };
+        written.push_str(&format!("{joint}{}", line(part, false)));
+        branches(&part.parts, below, &counts, written);
     }
 }
 
@@ -641,7 +735,13 @@ fn line(part: &Use, in_all: bool) -> String {
     };
     let place = part.place.as_ref().map(|place| format!("  [{place}]")).unwrap_or_default();
     let quoted = if part.quoted { ", named in a text" } else { "" };
-    format!("{kind}{}{amount}{quoted}{place}\n", part.name)
+    let holds = match part.holds.as_deref() {
+        None => "",
+        Some(CONTAINS) => ", contains it",
+        Some(MAY_CONTAIN) => ", may contain it",
+        Some(_) => ", not known whether it contains it",
+    };
+    format!("{kind}{}{amount}{quoted}{holds}{place}\n", part.name)
 }
 
 /// The same for programs.

@@ -194,6 +194,12 @@ impl Work {
         Some(self.tasks.get(end.task)?.to? + end.least)
     }
 
+    /// The last minute at which a load may count as done: what follows the oven may last until then.
+    pub fn done_last(&self, load: usize) -> Option<Minute> {
+        let end = self.ends.get(load)?;
+        Some(self.tasks.get(end.task)?.to? + end.most.unwrap_or(end.least))
+    }
+
     /// What it takes from stores: the key, the name and grams.
     pub fn takes_from_stores(&self) -> impl Iterator<Item = (&str, &str, Exact)> {
         self.stores.iter().map(|line| (line.key.as_str(), line.name.as_str(), grams(&line.grams)))

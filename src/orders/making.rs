@@ -113,6 +113,10 @@ impl Product<'_> {
     }
 }
 
+/// A load of what is begun: when it is done, at the earliest and at the latest; its batch and its
+/// place there; its kind, and how many pieces of it are for nobody yet.
+type BegunLoad = ((Minute, Minute), usize, usize, usize, u32);
+
 /// Why a product can't be made.
 #[derive(Clone, Debug)]
 pub enum Unmade {
@@ -490,12 +494,14 @@ impl<'t> Maker<'_, 't> {
     ) -> Vec<(usize, u32)> {
         let mut left: Vec<(usize, u32)> =
             wishes.iter().map(|&wish| (wish, all[wish].count - all[wish].on_hand)).collect();
-        let mut loads: Vec<(Minute, usize, usize, usize, u32)> = Vec::new();
+        let mut loads: Vec<BegunLoad> = Vec::new();
         for (place, batch) in batches.iter().enumerate() {
             let work = batch.kept.and_then(|kept| self.begun.works.get(kept.work));
             for (load, of) in batch.loads.iter().enumerate() {
-                let done = work.and_then(|work| work.done(load)).unwrap_or(Minute::MAX / 4);
-                loads.push((done, place, load, of.kind, of.pieces));
+                let never = Minute::MAX / 4;
+                let done = work.and_then(|work| work.done(load)).unwrap_or(never);
+                let last = work.and_then(|work| work.done_last(load)).unwrap_or(never);
+                loads.push(((done, last), place, load, of.kind, of.pieces));
             }
         }
         loads.sort_unstable();
@@ -507,8 +513,9 @@ impl<'t> Maker<'_, 't> {
         for turn in 0..3 {
             for (wish, left) in &mut left {
                 let of = &all[*wish];
-                let fits = |done: Minute| {
-                    let is_fresh = of.after.is_none_or(|after| done >= after);
+                let fits = |(done, last): (Minute, Minute)| {
+                    // As fresh as a plan asks for it.
+                    let is_fresh = of.after.is_none_or(|after| last >= after.min(of.by));
                     is_fresh
                         && match turn {
                             0 => of.after.is_some() && done <= of.by,

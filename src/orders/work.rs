@@ -89,6 +89,10 @@ pub struct Planned<'t> {
 /// Days before a day at most on which its builds and doughs are begun.
 pub const MAX_BEFORE: i64 = 6;
 
+/// A day that is over so many minutes before its last order is due is over early: what is done
+/// sooner only grows stale.
+const EARLY_ENOUGH: Minute = 60;
+
 /// Minutes of a day.
 const DAY: i64 = 24 * 60;
 
@@ -115,6 +119,10 @@ pub fn lay<'t>(
     for (place, build) in builds.iter().enumerate() {
         layer.build(&making, place, build);
     }
+    let last = layer.puzzle.dues.iter().map(|due| due.by).max();
+    // What has begun goes on as soon as it can.
+    let is_new = begun.is_begun.iter().all(|begun| !begun);
+    layer.puzzle.early = last.map(|last| last - EARLY_ENOUGH).filter(|_| is_new);
     layer.takes(&making, &builds);
     layer.heats(house);
     let Layer { puzzle, tasks, pools, groups, first: named, .. } = layer;

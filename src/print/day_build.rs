@@ -393,7 +393,9 @@ impl<'a, 't> DayWriter<'a, 't> {
                         continue;
                     }
                     match ready.get(number).and_then(|it| it.get(load)).copied().flatten() {
-                        Some((at, _)) => {
+                        Some((at, last)) => {
+                            // What has to be fresh cools until then, where it may.
+                            let at = wish.after.map_or(at, |after| at.max(after.min(last)));
                             done = done.max(Some(at));
                             let shown = by_clock.iter().position(|it| *it == number);
                             let batch = shown.unwrap_or(number);

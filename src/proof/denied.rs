@@ -33,6 +33,8 @@ struct Read {
     place: SaidAt<'static>,
     /// Whether it may say that something is not in a bread.
     may_deny: bool,
+    /// Whether it may tell people to do what hurts.
+    may_hurt: bool,
     /// Whether nothing else is read of it.
     is_off: bool,
 }
@@ -79,9 +81,20 @@ impl Denied {
         let spoken = passage.spoken();
         let tokens = speech::tokens(&spoken);
         let may_deny = check::may_deny_in(&spoken, &tokens);
-        if !may_deny && (at.is_off || at.scope != Scope::Own) {
+        let is_read = !at.is_off && at.scope == Scope::Own;
+        let may_hurt = check::may_hurt_in(&tokens);
+        let place = if at.is_heading { SaidAt::Title } else { SaidAt::Note };
+        let block = at.block;
+        // What hurts does so in any bread, wherever it is said.
+        if may_hurt && !is_read {
+            let (text, about, passage) = (spoken.to_string(), at.house.to_vec(), passage.clone());
+            let (may_deny, is_off) = (false, true);
+            self.all.push(Read { text, about, passage, block, place, may_deny, may_hurt, is_off });
+        }
+        if !may_deny && !is_read {
             return;
         }
+        let may_hurt = may_hurt && is_read;
         let parts: Vec<(usize, Vec<usize>)> = speech::whole_sentences(&tokens)
             .map(|words| {
                 let start = words.first().map_or(0, |it| it.start);
@@ -89,11 +102,9 @@ impl Denied {
                 (start, about(words, spoken.get(start..end).unwrap_or_default(), names, at))
             })
             .collect();
-        let place = if at.is_heading { SaidAt::Title } else { SaidAt::Note };
         for (text, about) in by_formulas(&spoken, &parts) {
-            let (passage, block) = (passage.clone(), at.block);
-            let is_off = at.is_off;
-            self.all.push(Read { text, about, passage, block, place, may_deny, is_off });
+            let (passage, is_off) = (passage.clone(), at.is_off);
+            self.all.push(Read { text, about, passage, block, place, may_deny, may_hurt, is_off });
         }
     }
 
@@ -177,8 +188,8 @@ impl Denied {
             end += read.text.len();
             let span = Span::new(JOINED, byte(start), byte(end));
             let said = PlainText { words: Cow::Borrowed(&read.text), span, place: read.place };
-            let (may_deny, is_off) = (read.may_deny, read.is_off);
-            Prose { said, may_deny, is_off, about: read.about.clone() }
+            let Read { may_deny, may_hurt, is_off, .. } = *read;
+            Prose { said, may_deny, may_hurt, is_off, about: read.about.clone() }
         });
         let joined: Vec<Prose> = joined.collect();
         let found = prose::check(&joined, JOINED, context_of).into_iter();
@@ -198,6 +209,11 @@ impl Denied {
             (finding, blocks)
         };
         let mut all: Vec<_> = found.map(back).collect();
+        // The cells of a row are read together and each below its heading.
+        let mut seen = FxHashSet::default();
+        all.retain(|(finding, _)| {
+            !check::is_of_harm(finding.rule) || seen.insert((finding.rule.name, finding.span().end))
+        });
         name_formulas(&mut all);
         all
     }

@@ -54,7 +54,7 @@ pub enum Measures {
 }
 
 /// A system of weights and temperatures for prints.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum System {
     /// Grams and kilograms, degrees Celsius.
     #[default]
@@ -74,7 +74,7 @@ impl System {
 }
 
 /// What prints weigh in.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Units {
     /// The system that stands first.
     pub first: System,

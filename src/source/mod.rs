@@ -14,6 +14,7 @@ pub use names::NameIndex;
 pub use packed::{Packer, Unpacker, is_fresh, stamp_of};
 pub use visible::{Shown, is_blank, is_unseen, markup, one_line, turns, unbroken, visible};
 
+use std::hash::{Hash, Hasher};
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
@@ -40,7 +41,7 @@ impl SourceId {
 }
 
 /// Bytes `start..end` of one source.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Span {
     /// The text it lies in.
     pub source: SourceId,
@@ -48,6 +49,14 @@ pub struct Span {
     pub start: u32,
     /// The byte after the last.
     pub end: u32,
+}
+
+/// A place is one number of 128 bits, so that a hasher can leave places out.
+impl Hash for Span {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        let place = u64::from(self.start) << 32 | u64::from(self.end);
+        state.write_u128(u128::from(self.source.0) << 64 | u128::from(place));
+    }
 }
 
 impl Span {

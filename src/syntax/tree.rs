@@ -9,7 +9,7 @@ use crate::source::{Span, is_blank, is_unseen};
 use ecow::EcoString;
 
 /// A name of an ingredient, stage, style or formula.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Hash)]
 pub struct Name {
     /// The form that is compared: NFC, case folded, blanks collapsed, `’` as `'`.
     pub key: EcoString,
@@ -20,7 +20,7 @@ pub struct Name {
 }
 
 /// A name with the role that lets it stand twice: `water (second)`.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Hash)]
 pub struct Target {
     /// Of an ingredient, a stage or whatever else may stand there.
     pub name: Name,
@@ -29,7 +29,7 @@ pub struct Target {
 }
 
 /// A text in quotes.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Text {
     /// In the order of the text: what stands between square brackets, and the words around it.
     pub parts: Vec<TextPart>,
@@ -49,7 +49,7 @@ impl Text {
 }
 
 /// A piece of a text.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum TextPart {
     /// Words as they are printed, escapes undone.
     Plain(EcoString),
@@ -65,7 +65,7 @@ pub enum TextPart {
 }
 
 /// What a text asks for between square brackets.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum FigureAsk {
     /// A figure or an amount, for all or in one mix.
     Figure {
@@ -107,7 +107,7 @@ impl FigureAsk {
 }
 
 /// A question for a figure or an amount: what of, where, and how it is to be told.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Hash)]
 pub struct Question {
     /// A figure, an ingredient, a stage, a class or a kind of piece.
     pub what: Target,
@@ -118,7 +118,7 @@ pub struct Question {
 }
 
 /// How what is asked for is to be told.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Hash)]
 pub enum Measure {
     /// A figure as it is, what is weighed by weight.
     #[default]
@@ -130,7 +130,7 @@ pub enum Measure {
 }
 
 /// The end of a question that names another formula: `… of first-sour for 5 loaves`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Elsewhere {
     /// The formula.
     pub formula: Name,
@@ -195,7 +195,7 @@ impl Date {
 }
 
 /// A number with its unit.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Quantity {
     /// In `unit`, exactly as written. Of a composed amount (`3 lb 4 oz`, `1h30`), the
     /// whole in the last unit.
@@ -209,7 +209,7 @@ pub struct Quantity {
 }
 
 /// A quantity, or a range of them, open at one end perhaps.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Extent {
     /// None where the range is open below: `..2h`.
     pub low: Option<Quantity>,
@@ -223,7 +223,7 @@ pub struct Extent {
 
 /// What a percentage is a percentage of.
 #[allow(clippy::enum_variant_names, reason = "a base dough is a term of the trade")]
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum Base {
     /// `of flour`: all the flour of the formula.
     Flour,
@@ -239,7 +239,7 @@ pub enum Base {
 
 /// The amount of a line.
 #[allow(clippy::large_enum_variant, reason = "almost all are measured: a box would cost more")]
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum Amount {
     /// A weight, volume, count, percentage or number of parts.
     Measured {
@@ -261,7 +261,7 @@ pub enum Amount {
 }
 
 /// How a culture in a stage counts.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Hash)]
 pub enum Counting {
     /// Its flour and water count as such, as those of any stage.
     #[default]
@@ -276,7 +276,7 @@ pub enum Counting {
 }
 
 /// A line of a mix.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Line {
     /// What is weighed.
     pub target: Target,
@@ -295,7 +295,7 @@ pub struct Line {
 }
 
 /// A block of lines: `total`, `dough`, or the inside of a stage.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Hash)]
 pub struct Mix {
     /// In the order of the block.
     pub lines: Vec<Line>,
@@ -342,7 +342,7 @@ impl StageKind {
 }
 
 /// A size that is stated in the stage itself.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum Size {
     /// `ferments 18% of flour` or `takes 18% of flour`; a share.
     OfFlour(Extent),
@@ -353,7 +353,7 @@ pub enum Size {
 }
 
 /// A statement of a stage's size.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct StageSize {
     /// How large it is, and by what.
     pub size: Size,
@@ -362,7 +362,7 @@ pub struct StageSize {
 }
 
 /// A wait at a temperature: one leg of `ripens 2h at 24C then 12h at 4C`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Wait {
     /// How long; none where only the temperature is said.
     pub time: Option<Extent>,
@@ -375,7 +375,7 @@ pub struct Wait {
 }
 
 /// `at least 20 g NAME`, `save 50 g at 4C`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Least {
     /// A weight, in the author's unit.
     pub amount: Quantity,
@@ -386,7 +386,7 @@ pub struct Least {
 }
 
 /// `save 50 g at 4C`: what is kept of a dough or a stage for the next time.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Save {
     /// A weight, in the author's unit.
     pub amount: Quantity,
@@ -397,7 +397,7 @@ pub struct Save {
 }
 
 /// A mix that is made before the dough.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Stage {
     /// What it is for.
     pub kind: StageKind,
@@ -432,7 +432,7 @@ pub struct Stage {
 }
 
 /// A side mix, sized by what uses it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Mixture {
     /// By which lines refer to it.
     pub name: Name,
@@ -443,7 +443,7 @@ pub struct Mixture {
 }
 
 /// What one piece carries besides its dough.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Piece {
     /// The kind of piece; none for all.
     pub kind: Option<Name>,
@@ -458,7 +458,7 @@ pub struct Piece {
 }
 
 /// A kept starter and what it is made of.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Culture {
     /// By which lines refer to it.
     pub name: Name,
@@ -469,7 +469,7 @@ pub struct Culture {
 }
 
 /// One `24 loaves at 900 g` of a yield.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct MadePiece {
     /// How many; see `counted`.
     pub count: Quantity,
@@ -489,7 +489,7 @@ pub struct MadePiece {
 }
 
 /// `makes …` in all its forms.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Makes {
     /// In the order of the statement.
     pub pieces: Vec<MadePiece>,
@@ -533,7 +533,7 @@ impl Makes {
 }
 
 /// How much of what a formula makes is asked for.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum Factor {
     /// `2x`, `half`, `double`.
     Times(Exact),
@@ -542,7 +542,7 @@ pub enum Factor {
 }
 
 /// A figure that is claimed: `hydration in levain 100%`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Claim {
     /// A figure, an ingredient, a stage or a class.
     pub what: Target,
@@ -556,7 +556,7 @@ pub struct Claim {
 
 /// What a claim says of what it claims.
 #[allow(clippy::large_enum_variant, reason = "almost all are amounts: a box would cost more")]
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum ClaimValue {
     /// That a figure or an amount is so much.
     Amount {
@@ -572,7 +572,7 @@ pub enum ClaimValue {
 }
 
 /// `allow FINDING "reason"`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Allow {
     /// The finding's name.
     pub finding: Name,
@@ -623,7 +623,7 @@ impl WordsKind {
 }
 
 /// `headnote "…"` and its kind.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct NotedText {
     /// What it is for.
     pub kind: WordsKind,
@@ -764,7 +764,7 @@ impl Verb {
 }
 
 /// One thing that goes in at a step.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum With {
     /// An ingredient, stage, mixture, culture or formula, all that is left of it.
     Name(Target),
@@ -799,7 +799,7 @@ impl With {
 }
 
 /// What a phase goes on until.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum Until {
     /// `until doubled`, `until 75%`: what the dough has grown by, as a share.
     Volume(Quantity),
@@ -822,7 +822,7 @@ impl Until {
 }
 
 /// `fold once`, `fold 3 times every 40min`, `fold double`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Fold {
     /// How often; once where nothing is said.
     pub times: Option<u32>,
@@ -835,7 +835,7 @@ pub struct Fold {
 }
 
 /// How a sheet with fat in it is folded.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum FoldStyle {
     /// In three layers.
     Single,
@@ -844,7 +844,7 @@ pub enum FoldStyle {
 }
 
 /// `per 20 loaves`: how many pieces a step takes its time for.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Per {
     /// How many, at least one.
     pub count: u32,
@@ -855,7 +855,7 @@ pub struct Per {
 }
 
 /// One phase of a step; `then` begins the next.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Hash)]
 pub struct Phase {
     /// How long it takes.
     pub duration: Option<Box<Extent>>,
@@ -893,7 +893,7 @@ impl Phase {
 }
 
 /// A clause that is one word, or `by hand`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Flag {
     /// Under a cloth or a lid.
     Covered,
@@ -922,7 +922,7 @@ impl Flag {
 }
 
 /// A statement of the method.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Step {
     /// What is done.
     pub verb: Verb,
@@ -949,7 +949,7 @@ pub struct Step {
 }
 
 /// The steps of a formula or a stage.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Hash)]
 pub struct Method {
     /// In order.
     pub steps: Vec<Step>,
@@ -960,7 +960,7 @@ pub struct Method {
 }
 
 /// A formula as it stands in its file.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Formula {
     /// By which other formulas refer to it.
     pub name: Name,
@@ -1006,7 +1006,7 @@ pub struct Formula {
 }
 
 /// A style's bound on one figure.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Bound {
     /// A figure, an ingredient or a class.
     pub what: Target,
@@ -1019,7 +1019,7 @@ pub struct Bound {
 }
 
 /// A style with what it asks of formulas.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Style {
     /// By which formulas refer to it.
     pub name: Name,
@@ -1034,7 +1034,7 @@ pub struct Style {
 }
 
 /// What an ingredient is like.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum IngredientKind {
     /// `flour`, `fat`, …: the class by its word.
     Class(Name),
@@ -1043,7 +1043,7 @@ pub enum IngredientKind {
 }
 
 /// A nutrient or another measured property, per 100 g.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Property {
     /// `fat`, `protein`, `density`, as it is written.
     pub name: Name,
@@ -1052,7 +1052,7 @@ pub struct Property {
 }
 
 /// `price 23.50 EUR per 25 kg`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Price {
     /// What the whole amount costs, in the currency's unit.
     pub number: Exact,
@@ -1065,7 +1065,7 @@ pub struct Price {
 }
 
 /// An ingredient of a house or of the stores.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Ingredient {
     /// Its main name.
     pub name: Name,
@@ -1104,7 +1104,7 @@ pub struct Ingredient {
 }
 
 /// `free from milk, eggs "the supplier's sheet"`, of an ingredient.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct FreeFrom {
     /// Allergens, `vegan` or `vegetarian`.
     pub names: Vec<Name>,
@@ -1113,7 +1113,7 @@ pub struct FreeFrom {
 }
 
 /// One resolution of the house's scale.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct ScaleLine {
     /// What it shows: the smallest weight that it tells apart.
     pub step: Quantity,
@@ -1124,7 +1124,7 @@ pub struct ScaleLine {
 }
 
 /// `mixer spiral { holds 3 kg..28 kg; friction 11C }` and its like.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Machine {
     /// What it does.
     pub kind: MachineKind,
@@ -1187,7 +1187,7 @@ impl MachineKind {
 }
 
 /// `cooling 900 g from 25C to 8C in 3h at 4C`: how fast dough was seen to cool.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Cooling {
     /// Weight of the piece that was watched.
     pub mass: Quantity,
@@ -1204,7 +1204,7 @@ pub struct Cooling {
 }
 
 /// Days of the week; Monday is the lowest bit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Weekdays(u8);
 
 impl Weekdays {
@@ -1266,7 +1266,7 @@ impl Weekdays {
 
 /// When there are hands on some days, in minutes since midnight; up to the next day where
 /// the end is no later than the beginning.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Open {
     /// The days on which it begins.
     pub days: Weekdays,
@@ -1279,7 +1279,7 @@ pub struct Open {
 }
 
 /// What a day is planned for, once every order is in time.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Aim {
     /// All is done as soon as it can be.
     #[default]
@@ -1300,7 +1300,7 @@ impl Aim {
 }
 
 /// A time of a day's own date, or of one before it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct DayTime {
     /// Minutes since midnight, 1440 at most.
     pub minutes: u32,
@@ -1318,7 +1318,7 @@ impl DayTime {
 }
 
 /// How much is ordered, or on hand.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum Ordered {
     /// Pieces of a kind.
     Pieces(Quantity, Name),
@@ -1327,7 +1327,7 @@ pub enum Ordered {
 }
 
 /// `60 loaves by 07:00 after 05:00`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Wish {
     /// How much.
     pub amount: Ordered,
@@ -1340,7 +1340,7 @@ pub struct Wish {
 }
 
 /// One product for one customer.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Order {
     /// A formula.
     pub product: Name,
@@ -1353,7 +1353,7 @@ pub struct Order {
 }
 
 /// `without PRODUCT for "customer"`: an order of the other day that does not hold.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Cancelled {
     /// A formula.
     pub product: Name,
@@ -1362,7 +1362,7 @@ pub struct Cancelled {
 }
 
 /// What is there before the day begins.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct OnHand {
     /// A formula, a stage or a culture.
     pub name: Name,
@@ -1379,7 +1379,7 @@ pub struct OnHand {
 }
 
 /// A production day as it stands in its file.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Day {
     /// A date, a weekday or an identifier.
     pub name: Name,
@@ -1408,7 +1408,7 @@ pub struct Day {
 }
 
 /// The house's own settings.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Bakehouse {
     /// What prints call the house.
     pub title: Option<Text>,
@@ -1449,7 +1449,7 @@ pub struct Bakehouse {
 }
 
 /// A file, read.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Hash)]
 pub struct Tree {
     /// More than one in a house is a finding.
     pub bakehouses: Vec<Bakehouse>,
@@ -1563,7 +1563,7 @@ impl Method {
 // ---- Booklets ----------------------------------------------------------------------
 
 /// `booklet spring-course "Spring course, week 1" { … }`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Booklet {
     /// By which it is printed.
     pub name: Name,
@@ -1693,7 +1693,7 @@ impl PartKind {
 }
 
 /// Who has a part in their copy.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Audience {
     /// Everybody.
     All,
@@ -1704,7 +1704,7 @@ pub enum Audience {
 }
 
 /// One thing that a booklet prints.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct BookletItem {
     /// Who has it.
     pub reader: Audience,
@@ -1717,7 +1717,7 @@ pub struct BookletItem {
 }
 
 /// What a part of a booklet is.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum PartKind {
     /// `text "…"`, in a small Markdown.
     Text(Text),
@@ -1764,7 +1764,7 @@ pub enum PrintKind {
 }
 
 /// A timeline of a formula, as `assize plan` makes it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct PlanAsked {
     /// Of what.
     pub of: FormulaYield,
@@ -1785,7 +1785,7 @@ pub struct PlanAsked {
 }
 
 /// A formula and how much of it: `first-sour for 5 loaves`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct FormulaYield {
     /// The formula.
     pub formula: Name,
@@ -1798,7 +1798,7 @@ pub struct FormulaYield {
 }
 
 /// A formula's table with blanks.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Worksheet {
     /// The formula, for a yield.
     pub of: FormulaYield,
@@ -1813,7 +1813,7 @@ pub struct Worksheet {
 }
 
 /// An exercise of a worksheet.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Exercise {
     /// What is to be done.
     pub what: ExerciseKind,
@@ -1824,7 +1824,7 @@ pub struct Exercise {
 }
 
 /// What an exercise asks; what it leaves open is drawn.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum ExerciseKind {
     /// `scale for 5 loaves`: all weights for another yield.
     Scale(Option<Makes>),
@@ -1858,7 +1858,7 @@ impl ExerciseKind {
 }
 
 /// How many steps an answer takes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Level {
     /// At most two.
     First,
@@ -1912,7 +1912,7 @@ impl Level {
 }
 
 /// Something that a worksheet hides.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Hidden {
     /// What it is.
     pub what: HiddenKind,
@@ -1921,7 +1921,7 @@ pub struct Hidden {
 }
 
 /// What a worksheet hides.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum HiddenKind {
     /// `weights`, in a mix or in all.
     Weights(Option<Name>),
@@ -1934,7 +1934,7 @@ pub enum HiddenKind {
 }
 
 /// Formulas side by side.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum Compare {
     /// One formula with several amounts of one line.
     With {
@@ -1961,7 +1961,7 @@ pub enum Compare {
 }
 
 /// A table to read off.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum Reckoner {
     /// Of a formula, a column for each of its yields.
     Formula {
@@ -1975,7 +1975,7 @@ pub enum Reckoner {
 }
 
 /// What the columns of a formula's reckoner are for.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum Sizes {
     /// Nothing is said: a usual choice.
     Usual,
@@ -1998,7 +1998,7 @@ pub enum Sizes {
 }
 
 /// `500 g..2 kg every 250 g`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Steps {
     /// The least of them.
     pub low: Quantity,
@@ -2011,7 +2011,7 @@ pub struct Steps {
 }
 
 /// What a reckoner without a formula is of.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub enum General {
     /// `percentages`: of round weights of flour.
     Percentages,

@@ -3,7 +3,7 @@
 use crate::support::{names, with_worked};
 use assize::testing::print::{Document, Wording, document};
 use assize::testing::source::SourceId;
-use assize::testing::syntax::{format, read, words};
+use assize::testing::syntax::{format, words};
 
 fn card(text: &str) -> Document {
     card_in(text, &Wording::plain())
@@ -22,7 +22,7 @@ fn loaf(house: &str, lines: &str, steps: &str) -> String {
 
 fn laid_out(text: &str) -> String {
     let id = SourceId(0);
-    format(id, text, &read(id, text).1).expect("laid out")
+    format(id, text).expect("laid out")
 }
 
 fn titles(document: &Document) -> Vec<String> {

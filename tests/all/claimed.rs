@@ -474,6 +474,80 @@ fn a_text_tells_nobody_to_do_what_hurts() {
     assert_none(&wrong, 26);
 }
 
+/// The same in a manuscript: in a formula's section, where the reading is turned off, above all
+/// formulas, in a table, and in a file that holds none.
+#[test]
+fn a_manuscript_tells_nobody_to_do_what_hurts() {
+    let block = format!("```dough\n{PLAIN}```\n");
+    let places: [&dyn Fn(&str) -> Vec<(&'static str, String)>; 6] = [
+        &|text| vec![("/x/a.md", format!("# Pier Loaf\n\n{text}\n\n{block}"))],
+        &|text| vec![("/x/a.md", format!("# Pier Loaf\n\n{block}\nAs a tip: it keeps. {text}\n"))],
+        &|text| {
+            vec![(
+                "/x/a.md",
+                format!(
+                    "# Pier Loaf\n\n<!-- assize: off -->\n\n{text}\n\n<!-- assize: on -->\n\n{block}"
+                ),
+            )]
+        },
+        &|text| vec![("/x/a.md", format!("# Foreword\n\n{text}\n\n# Pier Loaf\n\n{block}"))],
+        &|text| {
+            vec![(
+                "/x/a.md",
+                format!("# Pier Loaf\n\n{block}\n| Step | What |\n| --- | --- |\n| 1 | {text} |\n"),
+            )]
+        },
+        &|text| {
+            vec![("/x/b.md", format!("# Foreword\n\n{text}\n")), ("/x/a.dough", PLAIN.to_owned())]
+        },
+    ];
+    let told = |files: &[(&str, String)]| -> Vec<&'static str> {
+        let house = ("/x/bakehouse.dough", "bakehouse \"Gullhaven Bakehouse\" {}\n");
+        let own = files.iter().map(|(name, text)| (*name, text.as_str()));
+        let all: Vec<(&str, &str)> = [house].into_iter().chain(own).collect();
+        let loaded = load(&Memory::with(&all), Path::new("/x"), &[PathBuf::from("/x")]);
+        names_of(&report(&loaded, None).findings)
+    };
+    let mut wrong = Vec::new();
+    let mut tried = 0;
+    for (text, name) in [
+        ("Taste the raw dough for salt.", "eaten-raw"),
+        ("Eat a little of the raw dough.", "eaten-raw"),
+        ("Goûtez la pâte pour le sel.", "eaten-raw"),
+        ("Probiere den rohen Teig.", "eaten-raw"),
+        ("Dip the baked rolls into lye.", "lye-out-of-place"),
+        ("Die gebackenen Brötchen in Lauge tauchen.", "lye-out-of-place"),
+    ] {
+        for (number, place) in places.iter().enumerate() {
+            let found = told(&place(text));
+            let count = found.iter().filter(|it| **it == name).count();
+            if count != 1 {
+                wrong.push(format!("{count} times in place {number}: {text} {found:?}"));
+            }
+            tried += 1;
+        }
+    }
+    for text in [
+        "Never taste raw dough.",
+        "The taste of the dough is mild.",
+        "Raw dough smells of the mill.",
+        "Was die Brötchen aus diesem Teig kosten, steht am Fenster.",
+        "Wir sagen, wie viel die Brote aus diesem Teig kosten.",
+        "A raw wind blew from the harbour, and the dough was slow.",
+        "Lye is for gloves and goggles.",
+        "Taste a slice of the loaf.",
+    ] {
+        for (number, place) in places.iter().enumerate() {
+            let found = told(&place(text));
+            if found.contains(&"eaten-raw") || found.contains(&"lye-out-of-place") {
+                wrong.push(format!("false in place {number}: {text}"));
+            }
+            tried += 1;
+        }
+    }
+    assert_none(&wrong, tried);
+}
+
 /// What nobody would call raw is told as a warning, and lye as an error.
 #[test]
 fn what_hurts_has_its_level() {

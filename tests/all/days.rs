@@ -501,6 +501,38 @@ fn more_on_hand_than_is_ordered_is_told() {
     assert!(err(&done).contains("`quay-rolls` is on hand, and this day has no order for it"));
 }
 
+/// Minutes from midnight of the time of something.
+fn clock(value: &Value) -> i64 {
+    let time = value["time"].as_str().unwrap_or_else(|| panic!("{value} has no time"));
+    let (hours, minutes) = time.split_once(':').expect("a clock time");
+    60 * hours.parse::<i64>().expect("hours") + minutes.parse::<i64>().expect("minutes")
+}
+
+/// Where there is time enough for all, nothing is done hours before it is wanted, whatever the
+/// house prefers; and nothing is late for that.
+#[test]
+fn bread_is_made_as_near_to_its_order_as_the_day_allows() {
+    let orders = [
+        "order quay-rolls 40 rolls by 11:00",
+        "order tide-rolls 40 rolls by 12:30",
+        "order mole-loaf 12 loaves by 12:00",
+        "order tide-rolls 280 rolls by 06:30; order quay-rolls 40 rolls by 12:00",
+        "order mole-loaf 12 loaves by 08:00; order quay-rolls 40 rolls by 12:00",
+        "order mole-loaf 12 loaves by 12:00 order quay-rolls 40 rolls by 07:00",
+    ];
+    for aim in ["", "aim finish early", "aim fewest oven changes"] {
+        for order in orders {
+            let order = order.replace(" order", "\n  order");
+            let text = format!("{HOUSE}\nday saturday {{\n  {aim}\n  {order}\n}}\n");
+            let (day, told) = planned(&text, "saturday");
+            for wish in list(&day, "orders") {
+                let stands = clock(&wish["by"]) - clock(&wish["done"]);
+                assert!((0..=120).contains(&stands), "{aim} {order}: {stands} min: {told}");
+            }
+        }
+    }
+}
+
 /// Starts that can be chosen are where clocks show plain times.
 #[test]
 fn what_can_be_chosen_begins_on_five_minutes() {

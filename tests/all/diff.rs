@@ -1,7 +1,7 @@
 //! What changed in meaning: laws of the comparison, and every way to name its two sides in
 //! repositories that git itself has made.
 
-use crate::support::{Memory, PLAIN, assize, err, folder, out};
+use crate::support::{Memory, PLAIN, assize, err, folder, out, top};
 use assize::testing::desk::{self, load};
 use assize::testing::formula::work;
 use assize::testing::history::{ComparedSide, Comparison, compare, schema};
@@ -202,7 +202,7 @@ fn sorted(value: &Value) -> Value {
 
 #[test]
 fn layout_comments_order_and_other_units_change_nothing() {
-    let formatted = format(SourceId::default(), RICH, &[]).expect("it is sound");
+    let formatted = format(SourceId::default(), RICH).expect("it is sound");
     assert_ne!(formatted, RICH);
     let comment = RICH.replace("  total {", "  # the owner's\n  total {");
     let order = RICH.replace(
@@ -1188,4 +1188,40 @@ fn a_renamed_formula_and_a_moved_file_are_recognised() {
         (code, moved.as_str()),
         (Some(0), "no change in meaning\n\njetty-loaf moved: white/jetty.dough → jetty.dough\n")
     );
+}
+
+/// A brace that is missing in one formula makes no other one differ, adds nothing to the house,
+/// and says of nothing that it is gone: it may stand where nothing can be read.
+#[test]
+fn a_brace_that_is_missing_is_about_its_own_formula_alone() {
+    let read = |name: &str| {
+        let path = top().join("examples/gullhaven").join(name);
+        fs::read_to_string(path).expect("readable")
+    };
+    let (first, second) = (read("gullhaven-sour.dough"), read("first-sour.dough"));
+    let mut tried = 0;
+    for (own, text) in [
+        ("gullhaven-sour", format!("{first}\n{second}")),
+        ("first-sour", format!("{second}\n{first}")),
+    ] {
+        let end = text.rfind("\nformula ").expect("two formulas");
+        let braces = text.match_indices(['{', '}']).map(|(at, _)| at).take_while(|at| *at < end);
+        for at in braces.collect::<Vec<_>>() {
+            let mut torn = text.clone();
+            torn.replace_range(at..=at, " ");
+            let told = compared(&text, &torn);
+            let context = format!("{own}: {:?}\n{told:#}", &text[..at]);
+            let formulas = told["formulas"].as_array().expect("a list");
+            // A `}` that is missing may take in what follows.
+            if text[at..].starts_with('{') {
+                assert!(formulas.iter().all(|it| it["name"] == own), "{context}");
+            }
+            assert!(told["shared"].as_array().expect("a list").is_empty(), "{context}");
+            let says = formulas.iter().filter(|it| it["name"] == own);
+            let mut says = says.flat_map(|it| it["says"].as_array().into_iter().flatten());
+            assert!(says.all(|it| !it["new"].is_null()), "{context}");
+            tried += 1;
+        }
+    }
+    assert!(tried >= 40, "{tried}");
 }

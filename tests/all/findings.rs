@@ -56,6 +56,7 @@ const ELSEWHERE: &[&str] = &[
     "order-left-out",
     "order-unread",
     "placeholder-empty",
+    "print-unknown",
     "repository-unreadable",
     "sheet-out-of-date",
     "table-disagrees",

@@ -218,7 +218,7 @@ fn mutated(dice: &mut Dice) -> String {
 }
 
 /// Runs a target on `count` texts; the seed and the text of what falls are told.
-fn run(target: &str, seed: u64, count: usize, judge: impl Fn(&str)) {
+fn run(target: &str, seed: u64, count: usize, judge: impl Fn(&str) + Sync) {
     run_on(target, seed, count, mutated, judge);
 }
 
@@ -226,19 +226,25 @@ fn run_on(
     target: &str,
     seed: u64,
     count: usize,
-    make: impl Fn(&mut Dice) -> String,
-    judge: impl Fn(&str),
+    make: impl Fn(&mut Dice) -> String + Sync,
+    judge: impl Fn(&str) + Sync,
 ) {
     let count = count * times();
-    let mut fallen = Vec::new();
-    for index in 0..count {
+    let falls = |index: usize| {
         let mut dice = Dice(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15).wrapping_add(index as u64));
         dice.roll(2);
         let text = make(&mut dice);
-        if catch_unwind(AssertUnwindSafe(|| judge(&text))).is_err() {
-            fallen.push(text);
-        }
-    }
+        catch_unwind(AssertUnwindSafe(|| judge(&text))).is_err().then_some(text)
+    };
+    // Of a long run each core takes a part; the texts are the same ones.
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    let parts = if times() > 1 { cores } else { 1 };
+    let part = |part| (part..count).step_by(parts).filter_map(falls).collect::<Vec<_>>();
+    let part = &part;
+    let fallen: Vec<String> = std::thread::scope(|scope| {
+        let running: Vec<_> = (0..parts).map(|it| scope.spawn(move || part(it))).collect();
+        running.into_iter().flat_map(|it| it.join().expect("falls are caught")).collect()
+    });
     println!("{target}: {count} ran, {} fell", fallen.len());
     let first: Vec<String> = fallen.iter().take(5).map(|text| format!("{text:?}")).collect();
     assert!(fallen.is_empty(), "{target}: {} of {count} fell:\n{}", fallen.len(), first.join("\n"));
@@ -312,7 +318,7 @@ fn said(text: &str) -> Vec<String> {
 }
 
 fn laid_out(text: &str, compare: bool) {
-    let lay = |text: &str| format(ID, text, &read(ID, text).1);
+    let lay = |text: &str| format(ID, text);
     let once = match lay(text) {
         Ok(once) => once,
         Err(Untouched::Open | Untouched::Unmerged) => return,
@@ -453,9 +459,7 @@ fn manuscript_of(text: &str) {
         assert!(text.get(block.span()).is_some(), "{text:?}");
     }
     assert_eq!(manuscript::rewrite(text, |_| None), text);
-    let lay = |text: &str| {
-        manuscript::rewrite(text, |inside| format(ID, inside, &read(ID, inside).1).ok())
-    };
+    let lay = |text: &str| manuscript::rewrite(text, |inside| format(ID, inside).ok());
     let once = lay(text);
     assert_eq!(lay(&once), once, "{text:?}");
     let shelf = Memory([(PathBuf::from("/x/a.md"), text.as_bytes().to_vec())].into());

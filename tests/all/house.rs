@@ -566,7 +566,6 @@ fn no_option_is_taken_in_silence() {
         ("--pinned", &["check", "--pinned", "ABCD2345", "--fix"]),
         ("--pinned", &["check", "--pinned", "ABCD2345", "--all"]),
         ("--pinned", &["check", "--pinned", "ABCD2345", "--deny-warnings"]),
-        ("--pinned", &["check", "--pinned", "ABCD2345", "--format", "json"]),
         ("--dry-run", &["read", "pier-loaf.dough", "--dry-run", "--to", "t"]),
         ("no words for `zz`", &["weave", "--language", "zz"]),
         ("--language", &["weave", "--language", ""]),

@@ -4,7 +4,7 @@ use crate::support::{Memory, assize, dough_files, err, folder, out};
 use assize::testing::desk::{self, load};
 use assize::testing::print::Wording;
 use assize::testing::source::SourceId;
-use assize::testing::syntax::{Untouched, format, is_reworded_alike, outline, read, words};
+use assize::testing::syntax::{Untouched, format, is_reworded_alike, outline, words};
 use proptest::prelude::*;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -24,7 +24,7 @@ fn fixtures() -> Vec<PathBuf> {
 
 fn laid_out(text: &str) -> Result<String, Untouched> {
     let id = SourceId(9);
-    format(id, text, &read(id, text).1)
+    format(id, text)
 }
 
 /// What the command shows of a text: findings without their places, and figures.

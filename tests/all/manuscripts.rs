@@ -4,7 +4,7 @@
 use crate::support::{PLAIN, assize, err, folder, out};
 use assize::testing::diag::{Finding, Level};
 use assize::testing::source::SourceId;
-use assize::testing::syntax::{format, manuscript, read};
+use assize::testing::syntax::{format, manuscript};
 use std::fs;
 use std::path::Path;
 
@@ -190,7 +190,7 @@ fn formulas_are_read_and_laid_out_wherever_markdown_has_a_block() {
         assert!(told.contains(&at) && told.contains("flour-not-100"), "{name}: {told}\n{text}");
         assert_eq!(said(folder.path(), &["fmt"]).1, "a.md reformatted\n", "{name}");
         let laid_out = fs::read_to_string(folder.path().join("a.md")).expect("read");
-        let own = format(SourceId::ASKED, &wrong, &read(SourceId::ASKED, &wrong).1);
+        let own = format(SourceId::ASKED, &wrong);
         assert_eq!(laid_out, placed(place, &own.expect("laid out")), "{name}");
     }
 }

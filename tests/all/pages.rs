@@ -46,6 +46,7 @@ const WITHOUT_BLOCKS: &[&str] = &[
     "not-understood",
     "not-utf-8",
     "placeholder-empty",
+    "print-unknown",
     "repository-unreadable",
     "sheet-out-of-date",
     "table-disagrees",

@@ -65,7 +65,7 @@ fn frame(kind: &str, written: &str) -> String {
 }
 
 fn laid_out(text: &str) -> String {
-    format(FILE, text, &read(FILE, text).1).unwrap_or_else(|why| panic!("{why:?}: {text}"))
+    format(FILE, text).unwrap_or_else(|why| panic!("{why:?}: {text}"))
 }
 
 /// What `fmt` made of the line of a frame, its blanks one each.

@@ -16,7 +16,7 @@ use proptest::prelude::*;
 use std::fs;
 
 /// Runs `judge` on the first formula of a text.
-fn with_worked<T>(text: &str, judge: impl Fn(&House, &Worked, &[Finding]) -> T) -> T {
+fn with_worked<T>(text: &str, mut judge: impl FnMut(&House, &Worked, &[Finding]) -> T) -> T {
     let loaded = loaded(text);
     let bakehouses = desk::bakehouses(&loaded);
     let formula = &bakehouses[0].files[0].tree.formulas[0];
@@ -876,4 +876,33 @@ fn flour_left_to_soak_in_nothing_is_told() {
     for wet in ["flours, water", "flours, 90% of water"] {
         assert!(!names(&text(wet)).contains(&"autolyse-without-liquid"), "{wet}");
     }
+}
+
+/// A filling that goes in whole weighs on its line what its own lines come to, whatever is
+/// made, on the house's scale and beside it.
+#[test]
+fn a_filling_has_one_weight() {
+    use assize::testing::print::{Wording, document};
+    let mut tried = 0;
+    for (grams, count, units) in [19, 21, 23, 37]
+        .iter()
+        .flat_map(|grams| [7, 12, 24, 48, 61].map(|count| (grams, count)))
+        .flat_map(|(grams, count)| {
+            ["metric", "US", "metric and US"].map(|units| (*grams, count, units))
+        })
+    {
+        let text = format!(
+            "bakehouse \"Gullhaven Bakehouse\" {{ units {units} }}\nformula bun \"Bun\" {{\n  makes {count} buns \
+             at 70 g\n  total {{ bread flour 100%; water 55%; salt 2%; fresh yeast 2% }}\n  mixture paste {{ butter \
+             12 parts; brown sugar 12 parts; toasted hazelnuts 10 parts; cinnamon 1 part }}\n  piece {{ paste {grams} g \
+             }}\n}}\n"
+        );
+        with_worked(&text, |house, worked, _| {
+            let document = document(house, worked, &Wording::plain(), false);
+            let line = document.beside[0].all[0].weight.clone().expect("a weight");
+            assert_eq!(line.said(), document.mixtures[0].sum.said(), "{text}");
+            tried += 1;
+        });
+    }
+    assert_eq!(tried, 60);
 }

@@ -2,7 +2,7 @@
 
 use crate::support::{assize, err, folder, out, over, top};
 use assize::testing::desk::{self, Disk, load};
-use assize::testing::formula::work;
+use assize::testing::formula::{Allergen, work};
 use assize::testing::quantity::{Exact, display::read_exact};
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
@@ -79,7 +79,9 @@ fn what_a_formula_rests_on_is_used_by_it_and_nothing_else_is() {
     for asked in all {
         let told = uses(&house, &[&asked.1]);
         let mut users = BTreeMap::new();
-        for root in told["uses"].as_array().expect("roots") {
+        // A style may be called like an allergen.
+        let roots = told["uses"].as_array().expect("roots").iter();
+        for root in roots.filter(|it| it["kind"] != "allergen") {
             names(&root["parts"], &mut users);
         }
         let is_formula = |(kind, _): &&(String, String)| kind == "formula";
@@ -233,4 +235,75 @@ fn the_text_is_exact_and_an_unknown_name_is_a_slip() {
     );
     let done = assize(folder.path(), &["uses"]);
     assert_eq!(done.status.code(), Some(2), "a name is asked for");
+}
+
+/// Whoever asks for an allergen is told of every formula that can't be claimed to be free from it,
+/// and of no other.
+#[test]
+fn an_allergen_leads_to_every_formula_that_is_not_free_from_it() {
+    let top = top().join("examples/gullhaven");
+    let own = "ingredient barrow crumble is a grain { water 10% }\n\
+        formula barrow-loaf \"Barrow Loaf\" { makes 2 loaves at 800 g; total { bread flour 100%; water \
+        65%; salt 2%; fresh yeast 1%; barrow crumble 5% } }\n\
+        formula ferry-ring \"Ferry Ring\" { makes 2 rings at 80 g; dough { bread flour 100%; water 60%; \
+        salt 2%; fresh yeast 2% } method { mix 8min; divide; shape; proof 45min; fry 4min at 175C } }\n";
+    let house = folder();
+    for file in fs::read_dir(&top).expect("listed").map(|file| file.expect("an entry").path()) {
+        let name = file.file_name().expect("a name").to_owned();
+        if name.to_string_lossy().ends_with(".dough") {
+            fs::copy(&file, house.path().join(name)).expect("copied");
+        }
+    }
+    crate::diff::write(house.path(), "barrow.dough", own);
+    let allergens: Vec<&str> = Allergen::all().map(Allergen::key).collect();
+    let told: Vec<BTreeMap<(String, String), Option<String>>> = allergens
+        .iter()
+        .map(|allergen| {
+            let told = uses(house.path(), &[allergen]);
+            let roots = told["uses"].as_array().expect("trees");
+            let root = roots.iter().find(|it| it["kind"] == "allergen").expect("one of its own");
+            let mut found = BTreeMap::new();
+            names(&root["parts"], &mut found);
+            found
+        })
+        .collect();
+    let claims: Vec<String> = allergens.iter().map(|it| format!("free from {it}")).collect();
+    let claims = claims.join("\n");
+    let mut tried = 0;
+    for file in fs::read_dir(house.path()).expect("listed").map(|it| it.expect("an entry").path()) {
+        let text = fs::read_to_string(&file).expect("readable");
+        let heads: Vec<(usize, &str)> = text
+            .match_indices("formula ")
+            .filter(|(at, _)| *at == 0 || text[..*at].ends_with('\n'))
+            .filter_map(|(at, _)| Some((at, text[at..].split_whitespace().nth(1)?)))
+            .collect();
+        for (at, name) in &heads {
+            let end = heads.iter().map(|(at, _)| *at).find(|it| it > at).unwrap_or(text.len());
+            let own = text[*at..end].find("expect {").map(|it| at + it + "expect {".len());
+            let open = at + text[*at..].find('{').expect("a block") + 1;
+            let claimed = match own {
+                Some(own) => format!("{}\n{claims}\n{}", &text[..own], &text[own..]),
+                None => format!("{}\n  expect {{ {claims} }}\n{}", &text[..open], &text[open..]),
+            };
+            fs::write(&file, claimed).expect("written");
+            let done = assize(house.path(), &["check", "--format", "json"]);
+            let report: Value = serde_json::from_str(&out(&done)).expect("JSON");
+            let found = report["findings"].as_array().expect("a list");
+            let of_claims = |it: &&Value| {
+                it["formula"] == *name
+                    && (it["name"] == "claim-refuted" || it["name"] == "claim-not-proved")
+            };
+            let messages: Vec<String> =
+                found.iter().filter(of_claims).map(|it| it["message"].to_string()).collect();
+            for (allergen, told) in allergens.iter().zip(&told) {
+                let refused =
+                    messages.iter().any(|it| it.contains(&format!("free from {allergen},")));
+                let is_told = told.contains_key(&("formula".to_owned(), (*name).to_owned()));
+                assert_eq!(refused, is_told, "{name}, {allergen}: {messages:?}\n{told:?}");
+                tried += 1;
+            }
+        }
+        fs::write(&file, text).expect("written");
+    }
+    assert!(tried > 600, "{tried}");
 }

@@ -13,7 +13,7 @@ use assize::testing::formula::{House, LineRef, WorkedLine, key, work};
 use assize::testing::quantity::Exact;
 use assize::testing::quantity::display::read_exact;
 use assize::testing::source::SourceId;
-use assize::testing::syntax::{format, read};
+use assize::testing::syntax::format;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::env;
@@ -241,7 +241,7 @@ fn offered(finding: &Finding) -> Vec<String> {
 
 fn formatted(text: &str) -> Option<String> {
     let id = SourceId(9);
-    format(id, text, &read(id, text).1).ok()
+    format(id, text).ok()
 }
 
 /// A text with its safe repairs made, until there are none.

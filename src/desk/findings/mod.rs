@@ -9,6 +9,7 @@ pub mod history_cut_short;
 pub mod house_too_large;
 pub mod no_repository;
 pub mod not_utf_8;
+pub mod print_unknown;
 pub mod repository_unreadable;
 pub mod sheet_out_of_date;
 pub mod unread_file;
@@ -24,6 +25,7 @@ pub const ALL: &[&Rule] = &[
     &house_too_large::RULE,
     &no_repository::RULE,
     &not_utf_8::RULE,
+    &print_unknown::RULE,
     &repository_unreadable::RULE,
     &sheet_out_of_date::RULE,
     &unread_file::RULE,

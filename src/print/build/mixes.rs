@@ -119,13 +119,28 @@ impl PrintContext<'_, '_> {
         used.map(|(side_mix, mass)| self.mixture(side_mix, mass)).collect()
     }
 
+    /// What a side mix comes to as it is weighed, where all of it goes in with a line.
+    fn whole_side_mix(&self, line: &WorkedLine, mass: &Exact) -> Option<Rounded> {
+        let LineRef::SideMix(side_mix) = line.goes else { return None };
+        self.worked.mixture(side_mix)?;
+        let needed = self.worked.side_mixes_needed(self.numbers());
+        if mass.is_zero() || needed.get(side_mix)? != mass {
+            return None;
+        }
+        let lines = self.worked.mixture_lines(side_mix, mass);
+        Some(Rounded::sum(&self.mixture_column(&lines, mass)))
+    }
+
+    fn mixture_column(&self, lines: &[WorkedLine], mass: &Exact) -> Vec<Rounded> {
+        let masses: Vec<Exact> = lines.iter().map(|line| line.mass.clone()).collect();
+        self.column(&masses, &self.rounded_as_known(mass))
+    }
+
     /// So much of a side mix; its lines without a weight where none is known.
     fn mixture(&self, side_mix: usize, mass: &Exact) -> MixPart {
         let lines = self.worked.mixture_lines(side_mix, mass);
         let mix = self.worked.mixture(side_mix).map(|mixture| &mixture.mix);
-        let masses: Vec<Exact> = lines.iter().map(|line| line.mass.clone()).collect();
-        let sum = self.rounded_as_known(mass);
-        let shown = self.lines_as(&lines, self.column(&masses, &sum), mix);
+        let shown = self.lines_as(&lines, self.mixture_column(&lines, mass), mix);
         let sum = Rounded::sum(shown.iter().map(|line| &line.shown));
         let lines = shown.iter().map(|line| {
             let mut part = self.line(line, &Of::nothing());
@@ -284,6 +299,8 @@ impl PrintContext<'_, '_> {
                         && declared.target.role.as_ref().map(|role| role.shown.clone()) == line.role
                 });
                 let (each, all) = self.carried(&line.mass, count);
+                // What goes in whole is what its own lines come to.
+                let all = self.whole_side_mix(line, &(&line.mass * count)).unwrap_or(all);
                 let part = |grams: Exact, shown: &Rounded| {
                     let shown = ShownLine { line, declared, grams, shown: shown.clone() };
                     self.line(&shown, &Of::nothing())

@@ -10,15 +10,14 @@ mod align;
 mod said;
 mod words;
 
-use super::outline::{Item, Outline, Token, TokenKind, outline};
-use super::read::{Rewording, read, reworded, rewordings, unresolved};
+use super::outline::{Item, Outline, Token, TokenKind};
+use super::read::{ReadText, Rewording, read_text, reworded, unresolved};
 use super::tree::Weekdays;
 use crate::diag::{Finding, Level};
 use crate::source::{SourceId, Span, is_blank, is_unseen};
 use align::{AlignedRow, LaidLine};
 pub use said::says_alike;
-use said::{Said, errors, said};
-use std::cell::LazyCell;
+use said::{Said, errors};
 
 /// Why a file is left as it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,46 +38,74 @@ const MAX_BYTES: usize = 1_000_000;
 /// How often a text is read for that at least, and at most.
 const TRIALS: (usize, usize) = (24, 400);
 
-/// Lays a text out; `findings` are those of reading it. A text that was laid out stays as it
-/// is. Whatever a text holds, it says the same afterwards and the same is found in it: a
-/// statement that would be read otherwise keeps its author's words.
+/// Lays a text out. A text that was laid out stays as it is. Whatever a text holds, it says
+/// the same afterwards and the same is found in it: a statement that would be read otherwise
+/// keeps its author's words.
 ///
 /// # Errors
 /// Says why the text is better left as it is.
-pub fn format(source: SourceId, text: &str, findings: &[Finding]) -> Result<String, Untouched> {
-    let mut laid_out = lay_out_once(source, text, findings)?;
+pub fn format(source: SourceId, text: &str) -> Result<String, Untouched> {
+    if !unresolved(text).is_empty() {
+        return Err(Untouched::Unmerged);
+    }
+    let (mut laid_out, mut after) = lay_out_once(source, text, &Said::of(source, text))?;
     if laid_out == text {
         return Ok(laid_out);
     }
     for _ in 0..MAX_ROUNDS {
-        let again = lay_out_once(source, &laid_out, &read(source, &laid_out).1)?;
+        let said = after.unwrap_or_else(|| Said::of(source, &laid_out));
+        let (again, next) = lay_out_once(source, &laid_out, &said)?;
         if again == laid_out {
             return Ok(laid_out);
         }
-        laid_out = again;
+        (laid_out, after) = (again, next);
     }
     Ok(text.to_owned())
 }
 
-fn lay_out_once(source: SourceId, text: &str, findings: &[Finding]) -> Result<String, Untouched> {
-    if !unresolved(text).is_empty() {
-        return Err(Untouched::Unmerged);
-    }
-    let shape = outline(source, text);
+/// A text laid out, and what it says then where that is known.
+fn lay_out_once(
+    source: SourceId,
+    text: &str,
+    said: &Said,
+) -> Result<(String, Option<Said>), Untouched> {
+    let shape = &said.read.shape;
     let is_open = shape.items.iter().any(is_open) || !shape.strays.is_empty();
     if is_open || !shape.unclosed_texts.is_empty() || shape.too_deep.is_some() {
         return Err(Untouched::Open);
     }
-    let said = LazyCell::new(|| said(source, text));
-    let bad = places_of_errors(source, findings);
-    let rewordings = sound(text, rewordings(source, text), &shape, &bad);
-    let alike = alike(source, text, rewordings, &said);
-    if alike.is_empty() {
-        return Ok(lay_out(source, text, &shape, &bad, &said));
+    let bad = places_of_errors(source, &said.read.findings);
+    let rewordings = sound(text, said.read.rewordings.clone(), shape, &bad);
+    Ok(match in_our_words(source, text, rewordings, said) {
+        Some((text, read)) => {
+            let bad = places_of_errors(source, &read.findings);
+            lay_out(source, &text, &read.shape, &bad, said)
+        }
+        None => lay_out(source, text, shape, &bad, said),
+    })
+}
+
+/// A text in our words, read anew; none where none of them say what the author said.
+fn in_our_words(
+    source: SourceId,
+    text: &str,
+    rewordings: Vec<Rewording>,
+    before: &Said,
+) -> Option<(String, ReadText)> {
+    if rewordings.is_empty() {
+        return None;
     }
-    let text = reworded(text, 0, &alike);
-    let bad = places_of_errors(source, &read(source, &text).1);
-    Ok(lay_out(source, &text, &outline(source, &text), &bad, &said))
+    let ours = reworded(text, 0, &rewordings);
+    let said = Said::of(source, &ours);
+    if before.is_said_by(&said) {
+        return Some((ours, said.read));
+    }
+    let alike = alike(source, text, rewordings, before);
+    let ours = reworded(text, 0, &alike);
+    (!alike.is_empty()).then(|| {
+        let read = read_text(source, &ours);
+        (ours, read)
+    })
 }
 
 /// The rewordings that say what the author said, where not all of them do: a slip in one
@@ -93,7 +120,7 @@ fn alike(
     let line = |it: &Rewording| breaks.partition_point(|&at| at < it.span.start as usize);
     // Rewordings of one line may need each other.
     let part = |one: &Rewording, two: &Rewording| line(one) != line(two);
-    let holds = |some: &[Rewording]| before.is_said_by(&said(source, &reworded(text, 0, some)));
+    let holds = |some: &[Rewording]| before.is_said_by(&Said::of(source, &reworded(text, 0, some)));
     Trial { holds, part, left: trials(text) }.those(rewordings)
 }
 
@@ -152,10 +179,10 @@ impl<H, P> Trial<H, P> {
 /// the author's, and the reader has a bug.
 #[cfg_attr(closed, allow(dead_code, reason = "tests hold the reader's rewordings to it"))]
 pub fn is_reworded_alike(source: SourceId, text: &str) -> bool {
-    let (shape, findings) = (outline(source, text), read(source, text).1);
+    let ReadText { shape, findings, rewordings, .. } = read_text(source, text);
     let bad = places_of_errors(source, &findings);
-    let rewordings = sound(text, rewordings(source, text), &shape, &bad);
-    let after = read(source, &reworded(text, 0, &rewordings)).1;
+    let rewordings = sound(text, rewordings, &shape, &bad);
+    let after = read_text(source, &reworded(text, 0, &rewordings)).findings;
     let names = |findings| -> Vec<&str> {
         let mut names: Vec<&str> = errors(findings).into_iter().map(|(name, _)| name).collect();
         names.sort_unstable();
@@ -164,24 +191,37 @@ pub fn is_reworded_alike(source: SourceId, text: &str) -> bool {
     names(&after) == names(&findings)
 }
 
-/// A text in the canonical layout, but for the statements that would be read otherwise.
-fn lay_out(source: SourceId, text: &str, shape: &Outline, bad: &Bad, said: &Said) -> String {
+/// A text in the canonical layout, but for the statements that would be read otherwise, and
+/// what it says then where that is known.
+fn lay_out(
+    source: SourceId,
+    text: &str,
+    shape: &Outline,
+    bad: &Bad,
+    said: &Said,
+) -> (String, Option<Said>) {
     let laid_out = Layout::new(text, shape, bad).lay_out();
-    if says_the_same(source, text, shape, &laid_out, bad, said) {
-        return laid_out;
+    if laid_out == text {
+        return (laid_out, None);
+    }
+    let after = Said::of(source, &laid_out);
+    if says_the_same(text, shape, &laid_out, bad, said, &after) {
+        return (laid_out, Some(after));
     }
     let all: Vec<(u32, u32)> =
         statements(shape).iter().map(|(_, item)| (item.start, item.head_end)).collect();
     let moved = |moved: &[(u32, u32)]| {
         let bad = bad.and(all.iter().filter(|place| moved.binary_search(place).is_err()).copied());
         let laid_out = Layout::new(text, shape, &bad).lay_out();
-        says_the_same(source, text, shape, &laid_out, &bad, said).then_some(laid_out)
+        let holds = laid_out == text
+            || says_the_same(text, shape, &laid_out, &bad, said, &Said::of(source, &laid_out));
+        holds.then_some(laid_out)
     };
     let holds = |some: &[(u32, u32)]| moved(some).is_some();
     let some = Trial { holds, part: |_: &(u32, u32), _: &(u32, u32)| true, left: trials(text) }
         .those(all.clone());
     // Where even the author's own words can't be moved, all of the text stays.
-    moved(&some).unwrap_or_else(|| text.to_owned())
+    (moved(&some).unwrap_or_else(|| text.to_owned()), None)
 }
 
 fn places_of_errors(source: SourceId, findings: &[Finding]) -> Bad {
@@ -558,33 +598,30 @@ fn going_on(between: &str, depth: usize) -> String {
 /// Whether two texts have the same statements and the same comments after them, and say
 /// what was said before.
 fn says_the_same(
-    source: SourceId,
     text: &str,
     shape: &Outline,
     laid_out: &str,
     bad: &Bad,
     before: &Said,
+    after: &Said,
 ) -> bool {
-    laid_out == text
-        || is_shaped_alike(source, text, shape, laid_out, bad)
-            && before.is_said_by(&said(source, laid_out))
+    is_shaped_alike(text, shape, laid_out, &after.read.shape, bad) && before.is_said_by(after)
 }
 
 fn is_shaped_alike(
-    source: SourceId,
     text: &str,
     shape: &Outline,
     laid_out: &str,
+    after: &Outline,
     bad: &Bad,
 ) -> bool {
-    let after = outline(source, laid_out);
     let same_comments = shape.comments.len() == after.comments.len()
         && shape
             .comments
             .iter()
             .zip(&after.comments)
             .all(|(one, two)| text[one.range()].trim_end() == laid_out[two.range()].trim_end());
-    let (before, after) = (statements(shape), statements(&after));
+    let (before, after) = (statements(shape), statements(after));
     same_comments
         && before.len() == after.len()
         && before.iter().zip(&after).all(|((depth, one), (other_depth, two))| {
@@ -638,7 +675,7 @@ mod tests {
                     }
                 })
                 .collect();
-            let alike = alike(source, &text, rewordings, &said(source, &text));
+            let alike = alike(source, &text, rewordings, &Said::of(source, &text));
             assert_eq!(alike.len(), lines.len() - 1, "{wrong}: {alike:?}");
             assert!(alike.iter().all(|it| !it.text.contains('{')), "{alike:?}");
         }

@@ -14,12 +14,70 @@ use crate::syntax::findings::{misplaced_brace, misplaced_statement, too_deep, un
 use crate::syntax::outline::Outline;
 use crate::syntax::tree::{Culture, Mix, Tree};
 
+/// How much of a file has been read.
+#[derive(Clone, Copy, PartialEq)]
+struct Counts {
+    formulas: usize,
+    stages: usize,
+    mixtures: usize,
+    /// What never stands in a formula.
+    others: usize,
+}
+
+impl Counts {
+    fn of(tree: &Tree) -> Self {
+        Self {
+            formulas: tree.formulas.len(),
+            stages: tree.stages.len(),
+            mixtures: tree.mixtures.len(),
+            others: [
+                tree.ingredients.len(),
+                tree.cultures.len(),
+                tree.styles.len(),
+                tree.machines.len(),
+                tree.bakehouses.len(),
+                tree.days.len(),
+                tree.booklets.len(),
+            ]
+            .iter()
+            .sum(),
+        }
+    }
+}
+
+/// What stands between a formula and a `}` that closes nothing is of that formula, which lost a
+/// `{`: it is nobody else's to take. `read` holds where each statement begins and what had been
+/// read before it.
+fn give_back(tree: &mut Tree, read: &[(u32, Counts)], stray: u32) {
+    let up_to = read.partition_point(|(start, _)| *start < stray);
+    let after = |at: usize| read.get(at + 1).map_or(Counts::of(tree), |(_, counts)| *counts);
+    let Some(last) = up_to.checked_sub(1).map(after) else { return };
+    let around = (0..up_to).rev().find(|&at| {
+        let before = read.get(at).map(|(_, counts)| *counts);
+        before.is_some_and(|it| it.formulas < after(at).formulas || it.others < after(at).others)
+    });
+    let Some(own) = around.map(after).filter(|it| it.formulas > 0) else { return };
+    let is_formula = around.and_then(|at| read.get(at)).is_some_and(|it| it.1.others == own.others);
+    if !is_formula {
+        return;
+    }
+    let up_to = last.stages.min(tree.stages.len());
+    tree.stages.drain(own.stages.min(up_to)..up_to);
+    let up_to = last.mixtures.min(tree.mixtures.len());
+    tree.mixtures.drain(own.mixtures.min(up_to)..up_to);
+    if let Some(formula) = tree.formulas.get_mut(own.formulas - 1) {
+        formula.broken = true;
+    }
+}
+
 impl<'a> Reader<'a> {
     /// All declarations of a file.
     pub fn file(&mut self, shape: &'a Outline) -> Tree {
         let mut tree = Tree::default();
         let mut statements = Statements::of_file(&shape.items);
+        let mut read = Vec::new();
         while let Some(statement) = statements.next(self) {
+            read.push((statement.span.start, Counts::of(&tree)));
             let word = statement.cursor.lower();
             self.declaration(&statement, &word, &mut statements, &mut tree);
             self.parted_as_made(None);
@@ -33,6 +91,10 @@ impl<'a> Reader<'a> {
                     self.fail(misplaced_brace::stray_brace(*stray));
                 }
             }
+        }
+        // From the last one on, so that what was counted holds for those before it.
+        for stray in shape.strays.iter().rev() {
+            give_back(&mut tree, &read, stray.start);
         }
         tree
     }

@@ -86,6 +86,24 @@ pub fn read(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
 }
 
 fn read_whole(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
+    let ReadText { tree, findings, .. } = read_text(source, text);
+    (tree, findings)
+}
+
+/// All that is known of a text once it is read.
+pub(in crate::syntax) struct ReadText {
+    /// What stands in it and where.
+    pub shape: Outline,
+    /// What it says.
+    pub tree: Tree,
+    /// What was found in it, in order.
+    pub findings: Vec<Finding>,
+    /// What it says in other words than ours.
+    pub rewordings: Vec<Rewording>,
+}
+
+/// Reads a text in which no merge is unsettled.
+pub(in crate::syntax) fn read_text(source: SourceId, text: &str) -> ReadText {
     let shape = outline(source, text);
     let mut reader = Reader::new(source, text, &shape);
     let mut tree = reader.file(&shape);
@@ -96,7 +114,8 @@ fn read_whole(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     diag::sort(&mut reader.findings);
     one_missing_brace(&mut reader.findings);
     one_missing_quote(&mut reader.findings);
-    (tree, reader.findings)
+    let Reader { findings, rewordings, .. } = reader;
+    ReadText { shape, tree, findings, rewordings }
 }
 
 /// A text that lacks its end takes braces along, so that what follows it seems to stand
@@ -111,14 +130,6 @@ fn one_missing_quote(findings: &mut Vec<Finding>) {
         at <= first + 1
             || !(it.rule.name == "misplaced-statement" || it.message.contains("closes nothing"))
     });
-}
-
-/// What a file says in other words than ours.
-pub(in crate::syntax) fn rewordings(source: SourceId, text: &str) -> Vec<Rewording> {
-    let shape = outline(source, text);
-    let mut reader = Reader::new(source, text, &shape);
-    reader.file(&shape);
-    reader.rewordings
 }
 
 /// Where a `{` is missing, everything up to the `}` that closes nothing seems to stand in the

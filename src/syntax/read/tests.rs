@@ -841,7 +841,7 @@ fn all_of(text: &str) -> (String, Vec<String>, String) {
     (
         format!("{tree:?}"),
         findings.iter().map(told).collect(),
-        format!("{:?}", rewordings(FILE, text)),
+        format!("{:?}", read_text(FILE, text).rewordings),
     )
 }
 

@@ -40,7 +40,7 @@ pub fn bound(layout: &Layout) -> Bound {
 
 /// Minutes from the first point of a tree until the last of its tasks ends, at the least. What is done
 /// or under way need not hold to that.
-fn after_root(layout: &Layout, tree: &Tree) -> Minute {
+pub fn after_root(layout: &Layout, tree: &Tree) -> Minute {
     if tree.nodes.iter().any(|node| layout.needs[node.point.task()].fixed.is_some()) {
         return 0;
     }
@@ -109,10 +109,14 @@ pub fn raise(puzzle: &Puzzle, mut bound: Bound, found: &Score, finish: Minute) -
         });
         bound.lateness = bound.lateness.max(i64::from(late) * least);
     }
-    bound.finish = climb(bound.finish, finish, &mut looks, |finish| Question {
-        finish: Some(finish),
-        ..Question::all(puzzle)
-    });
+    // What is early enough needs no proof.
+    let low = puzzle.end_counted(bound.finish);
+    if finish > low {
+        bound.finish = climb(low, finish, &mut looks, |finish| Question {
+            finish: Some(finish),
+            ..Question::all(puzzle)
+        });
+    }
     bound
 }
 

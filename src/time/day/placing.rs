@@ -18,6 +18,8 @@ pub struct Wish {
     /// The last point no later than this if it can be, and then as late as it can be; else as
     /// early as it can be.
     pub by: Option<usize>,
+    /// Where that last point can't be held, ever earlier ones are tried before any later one.
+    pub back: bool,
     /// One of so many points is somewhere else than nearest to its parent; 0 for none.
     pub stray: u32,
     /// Where to be in wide ranges: of a stage that keeps, of dough in the refrigerator.
@@ -29,7 +31,12 @@ pub struct Wish {
 impl Wish {
     /// As late as may be before a minute, and as an earlier plan had it.
     pub fn near(by: Option<usize>) -> Self {
-        Self { by, stray: 0, wide: Wide::Near, as_before: true }
+        Self { by, back: false, stray: 0, wide: Wide::Near, as_before: true }
+    }
+
+    /// As late as may be before a minute, and as little earlier as can be.
+    pub fn late(by: Option<usize>) -> Self {
+        Self { back: true, ..Self::near(by) }
     }
 }
 
@@ -119,6 +126,9 @@ impl<'l> Placer<'l> {
         wish: Wish,
         random: &mut Random,
     ) -> bool {
+        if wish.back && self.walk_back(tree, house, wish, random) {
+            return true;
+        }
         self.tries = 0;
         let mut after = 0;
         let mut jump = 1;
@@ -130,6 +140,31 @@ impl<'l> Placer<'l> {
             }
             after = start + jump;
             jump *= 2;
+        }
+        false
+    }
+
+    /// From the first point down, from ever earlier minutes of it before that which is wished for.
+    fn walk_back(
+        &mut self,
+        tree: &Tree,
+        house: &mut House<'l>,
+        wish: Wish,
+        random: &mut Random,
+    ) -> bool {
+        let mut end = wish.by.map_or(0, |by| by + 1);
+        let mut jump = 0;
+        for _ in 0..STARTS {
+            self.tries = 0;
+            let Some(start) = bits::last(&self.sets[..self.layout.words], 0, end) else {
+                return false;
+            };
+            self.at[0] = start;
+            if self.descend(tree, 1, house, wish, random) {
+                return true;
+            }
+            end = start.saturating_sub(jump);
+            jump = 2 * jump + 1;
         }
         false
     }

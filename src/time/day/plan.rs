@@ -160,7 +160,7 @@ fn read_off(puzzle: &Puzzle, places: Vec<Option<TaskPlace>>, bound: Bound, place
 
 /// Whether nothing does more of what the house prefers.
 fn is_best(puzzle: &Puzzle, worth: &Score, bound: Bound) -> bool {
-    let finish = i64::from(bound.finish);
+    let finish = i64::from(puzzle.end_counted(bound.finish));
     match puzzle.aim {
         // Where there is nothing to do, nothing can be done better.
         _ if puzzle.tasks.is_empty() => true,

@@ -22,6 +22,9 @@ pub struct Puzzle {
     pub dues: Vec<Due>,
     /// What the house prefers of days that are late alike.
     pub aim: Aim,
+    /// A day that ends up to this minute ends early enough: an earlier end is worth nothing, where
+    /// what is made would only stand longer. None where every minute counts.
+    pub early: Option<Minute>,
     /// Starts that clocks should show plainly are multiples of so many minutes; 0 where any
     /// minute will do.
     pub grid: Minute,
@@ -153,7 +156,7 @@ pub struct Due {
 /// What a house prefers of days that are late alike.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum Aim {
-    /// The last task ends as early as can be.
+    /// The last task ends as early as can be, as far as [`Puzzle::early`] asks for it.
     #[default]
     FinishEarly,
     /// As few people at a time as can be, then as few of their hours.
@@ -195,6 +198,13 @@ impl Pool {
     pub fn at(&self, minute: Minute) -> i32 {
         let begun = self.levels.iter().take_while(|(from, _)| *from <= minute);
         begun.last().map_or(0, |(_, many)| *many)
+    }
+}
+
+impl Puzzle {
+    /// What an end is worth: all that are early enough are alike.
+    pub fn end_counted(&self, end: Minute) -> Minute {
+        self.early.map_or(end, |early| end.max(early))
     }
 }
 

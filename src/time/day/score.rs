@@ -30,10 +30,11 @@ pub fn score(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Score {
         late += due.weight * i64::from((end - due.by).max(0));
         stands += due.weight * stands_for(due.by - end);
     }
+    let end = || i64::from(puzzle.end_counted(finish(places)));
     let aim = match puzzle.aim {
-        Aim::FinishEarly => (i64::from(finish(places)), 0),
+        Aim::FinishEarly => (end(), 0),
         Aim::LeastHands => hands(puzzle, places),
-        Aim::FewestOvenChanges => (oven_changes(puzzle, places), i64::from(finish(places))),
+        Aim::FewestOvenChanges => (oven_changes(puzzle, places), end()),
     };
     Score {
         left_out: out.iter().map(|&batch| puzzle.batches[batch].weight.max(1)).sum(),

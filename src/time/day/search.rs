@@ -3,7 +3,7 @@
 //!
 //! Work is counted in placings, never in time; the same puzzle gives the same day.
 
-use super::bound::Bound;
+use super::bound::{Bound, after_root};
 use super::layout::Layout;
 use super::placing::{Wide, Wish};
 use super::puzzle::{Aim, Minute};
@@ -35,6 +35,8 @@ struct Search<'l> {
     pains: Vec<i64>,
     /// The last minute that each batch could end alone.
     lasts: Vec<usize>,
+    /// Minutes that each batch goes on at the least after what it is due for.
+    tails: Vec<Minute>,
     /// The weight of what is out and the minutes late of the day in the making.
     trouble: (i64, i64),
 }
@@ -84,6 +86,12 @@ pub fn search(layout: &Layout, placings: u64, floor: Bound) -> BestDay {
     BestDay { tried: spent + best.state.tried - already, saved: best.best }
 }
 
+/// Minutes that each batch goes on at the least after what it is due for.
+fn tails(layout: &Layout) -> Vec<Minute> {
+    let tails = layout.trees.iter().map(|tree| tree.as_ref().map(|it| after_root(layout, it)));
+    tails.map(Option::unwrap_or_default).collect()
+}
+
 impl<'l> Search<'l> {
     fn new(layout: &'l Layout<'l>, first: u64) -> Self {
         let mut state = State::new(layout);
@@ -118,6 +126,7 @@ impl<'l> Search<'l> {
             weights: TO_PLACE,
             pains: vec![0; layout.puzzle.batches.len()],
             lasts,
+            tails: tails(layout),
             trouble: (0, 0),
         };
         search.cost = search.count();
@@ -202,7 +211,8 @@ impl<'l> Search<'l> {
         }
         let left = end.saturating_sub(self.state.tried);
         self.cool(firm, left, unit * LONGER, |search| {
-            let is_early = search.best_score.aim.0 <= i64::from(floor.finish);
+            let floor = search.state.layout.puzzle.end_counted(floor.finish);
+            let is_early = search.best_score.aim.0 <= i64::from(floor);
             search.state.aim() == Aim::FinishEarly && is_early && in_time(search)
         });
     }
@@ -238,8 +248,9 @@ impl<'l> Search<'l> {
         order.iter().for_each(|&batch| self.state.remove(batch));
         for batch in order {
             let by = layout.counted(due(&batch)) as Minute;
-            let by = usize::try_from(by.min(self.last)).ok().filter(|_| from_the_last);
-            self.state.place(batch, Wish::near(by), &mut self.random);
+            let by = by.min(self.last - self.tails[batch]);
+            let by = usize::try_from(by).ok().filter(|_| from_the_last);
+            self.state.place(batch, Wish::late(by), &mut self.random);
         }
         self.keeps_better();
     }
@@ -264,10 +275,11 @@ impl<'l> Search<'l> {
         order.sort_by_key(|&batch| (std::cmp::Reverse(self.state.ends[batch]), batch));
         for &batch in order.iter().cycle().take(ROUNDS * order.len()) {
             let due = layout.first_due(batch);
-            let by = due.map_or(self.last + 1, |due| layout.counted(due) as Minute);
-            let by = usize::try_from(by.min(self.state.finish())).ok();
+            let last = self.last_fresh() - self.tails[batch];
+            let by = due.map_or(last, |due| layout.counted(due) as Minute);
+            let by = usize::try_from(by.min(last)).ok();
             self.state.remove(batch);
-            self.state.place(batch, Wish::near(by), &mut self.random);
+            self.state.place(batch, Wish::late(by), &mut self.random);
             if !self.keeps_better() {
                 self.state.restore(&self.best.clone());
             }
@@ -315,9 +327,28 @@ impl<'l> Search<'l> {
 
     /// One minute before the best day's last; that one, where it need not be earlier.
     fn target(&self) -> Minute {
+        match self.weights.stands {
+            None => self.best_end() - 1,
+            Some(_) => self.last_fresh(),
+        }
+    }
+
+    /// The last minute of the best day.
+    fn best_end(&self) -> Minute {
         let places = self.best.places.iter().flatten();
-        let last = places.map(|place| place.end).max().unwrap_or(0);
-        last - Minute::from(self.weights.stands.is_none())
+        places.map(|place| place.end).max().unwrap_or(0)
+    }
+
+    /// The last minute to which anything may be moved for bread that stands less long: the end of
+    /// the best day or one that is early enough; any, where the house does not ask for an early end.
+    fn last_fresh(&self) -> Minute {
+        let layout = self.state.layout;
+        let early = layout.puzzle.early.map_or(0, |early| layout.counted(early) as Minute);
+        match self.state.aim() {
+            Aim::FinishEarly | Aim::FewestOvenChanges => self.best_end().max(early),
+            Aim::LeastHands if layout.puzzle.early.is_none() => self.best_end(),
+            Aim::LeastHands => layout.minutes as Minute,
+        }
     }
 
     /// One ruin, one recreation.
@@ -436,13 +467,20 @@ impl<'l> Search<'l> {
         let as_before = self.random.below(2) == 0;
         let is_late = self.random.below(2) == 0;
         let stray = [0, 6, 12, 30][self.random.place(4)];
+        // Hands are saved where things are done together: by the first time at which any is due.
+        let back = self.weights.stands.is_some();
+        let is_shared = back && self.state.aim() == Aim::LeastHands;
+        let together = order.iter().filter_map(due).min().map(|by| layout.counted(by) as Minute);
+        let together = together.filter(|_| is_shared && self.random.below(2) == 0);
         for batch in order {
             let due = due(&batch).map(|by| layout.counted(by) as Minute);
-            let last = due.unwrap_or(Minute::MAX).min(self.last);
+            let tail = if back { self.tails[batch] } else { 0 };
+            let last = due.unwrap_or(Minute::MAX).min(self.last - tail);
+            let last = together.map_or(last, |together| last.min(together));
             let noise = if self.random.below(4) == 0 { self.random.minutes(60) } else { 0 };
             let last = usize::try_from(last - noise).ok().filter(|_| is_late);
             let wide = [Wide::Near, Wide::Far, Wide::Any][self.random.place(3)];
-            let wish = Wish { by: last, stray, wide, as_before };
+            let wish = Wish { by: last, back, stray, wide, as_before };
             self.state.place(batch, wish, &mut self.random);
         }
     }

@@ -58,6 +58,7 @@ impl Sorted {
             puzzle: Puzzle {
                 span: puzzle.span,
                 aim: puzzle.aim,
+                early: puzzle.early,
                 grid: puzzle.grid,
                 ..Puzzle::default()
             },
