@@ -263,6 +263,15 @@ fn shown(cell: &Data, is_percent: bool, formula: &str) -> String {
         Data::Float(number) => number.to_string(),
         Data::Int(number) => number.to_string(),
         Data::Empty | Data::Error(_) => String::new(),
+        // What a program of tables makes of `3.5` and keeps as a day is no amount.
+        Data::DateTime(date) if date.is_datetime() => {
+            let (year, month, day, hour, minute, ..) = date.to_ymd_hms_milli();
+            return match (hour, minute) {
+                (0, 0) => format!("the date {year}-{month:02}-{day:02}"),
+                _ => format!("the date {year}-{month:02}-{day:02} {hour:02}:{minute:02}"),
+            };
+        }
+        Data::DateTimeIso(date) => return format!("the date {date}"),
         other => return other.to_string(),
     };
     match (read_exact(&written), formula.trim_start_matches("of:").trim_start_matches('=')) {

@@ -720,6 +720,44 @@ impl FormulaWriter<'_> {
         plain
     }
 
+    /// `1,250 g` beside `1.250 g`, or beside `12,5 g`: one mark can't part thousands in one line and
+    /// decimals in another.
+    fn ask_what_marks_mean(&mut self, recipe: &Recipe) {
+        let lines = recipe.lines.iter().filter_map(|line| match line {
+            RecipeLine::Item(item) => Some(item.as_str()),
+            RecipeLine::Part(_) => None,
+        });
+        // What stands before three digits, and what before other decimals, by its mark.
+        let (mut threes, mut decimals) = (Vec::new(), Vec::new());
+        for line in lines {
+            let is_of_number = |letter: char| letter.is_ascii_digit() || ",.".contains(letter);
+            for number in line.split(|letter: char| !is_of_number(letter)) {
+                let number = number.trim_matches([',', '.']);
+                let Some(at) = number.find([',', '.']) else { continue };
+                let (whole, behind) = (&number[..at], &number[at + 1..]);
+                let mark = number.as_bytes()[at];
+                if behind.contains([',', '.']) {
+                    continue;
+                }
+                match behind.len() == 3 && whole.len() <= 3 && !whole.starts_with('0') {
+                    true => threes.push((mark, number.to_owned())),
+                    false => decimals.push((mark, number.to_owned())),
+                }
+            }
+        }
+        let clash = threes.iter().find_map(|(mark, one)| {
+            let other = threes.iter().find(|(other, _)| other != mark);
+            let other = other.or_else(|| decimals.iter().find(|(other, _)| other == mark));
+            other.map(|(_, other)| (one.clone(), other.clone()))
+        });
+        if let Some((one, other)) = clash {
+            self.written.decisions.push(format!(
+                "how much `{one}` is: `{other}` stands in the same list, and the marks of thousands \
+                 and decimals can't both be meant"
+            ));
+        }
+    }
+
     fn finish(mut self, recipe: &Recipe, file: &str) -> WrittenFormula {
         let shares = if self.is_of_weights() { self.shares(recipe) } else { Vec::new() };
         self.hold_percentages(recipe);
@@ -740,6 +778,7 @@ impl FormulaWriter<'_> {
             }
         };
         self.ask_what_steps_put_in(&body);
+        self.ask_what_marks_mean(recipe);
         let mut text = format!("# Read from {}.\n", one_line(file));
         if !recipe.in_grams.is_empty() {
             let all = one_line(&recipe.in_grams.join("; "));

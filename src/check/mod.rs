@@ -124,7 +124,7 @@ pub use claims::why_not as why_no_figure;
 pub use context::{Context, PlainText, SaidAt};
 pub use standing::{Claimed, Standing, claimed};
 pub use stands_too_warm::too_warm;
-pub use unknown_figure::RULE as UNKNOWN_FIGURE;
+pub use unknown_figure::{RULE as UNKNOWN_FIGURE, asked_in_a_manuscript};
 
 use crate::diag::{Finding, Rule};
 use crate::formula::{House, Worked, tell};

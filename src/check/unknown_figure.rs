@@ -6,7 +6,7 @@ use super::conventions::true_elsewhere;
 use super::verdict::Verdict;
 use crate::diag::nearest;
 use crate::diag::{Finding, Group, Level, Rule};
-use crate::formula::{Figure, Within, Worked, offer, unknown_allergen, worked_elsewhere};
+use crate::formula::{Figure, House, Within, Worked, offer, unknown_allergen, worked_elsewhere};
 use crate::source::Span;
 use crate::syntax::tree::{
     Claim, ClaimValue, Elsewhere, FigureAsk, Name, Question, Target, TextPart,
@@ -56,7 +56,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let TextPart::Figure { words, ask: Some(ask), span } = part else { continue };
         let is_formula = |key: &str| context.house.formula(key).is_some();
         if let Some(elsewhere) = ask.elsewhere(is_formula) {
-            asked_elsewhere(context, (&**ask, elsewhere), *span, words, findings);
+            asked_elsewhere(context.house, (&**ask, elsewhere), *span, words, findings);
         } else if let FigureAsk::Figure { asked, .. } = &**ask {
             findings.extend(asked_here(context, ask, asked, *span, words));
         }
@@ -117,7 +117,7 @@ fn asked_here(
 /// What a text asks of another formula: that there is one, that it is sound, that it can
 /// make so much, and that it has such a thing.
 fn asked_elsewhere(
-    context: &Context,
+    house: &House,
     (ask, elsewhere): (&FigureAsk, &Elsewhere),
     span: Span,
     words: &str,
@@ -125,10 +125,10 @@ fn asked_elsewhere(
 ) {
     let formula = &elsewhere.formula;
     let first = findings.len();
-    let Some(worked) = worked_elsewhere(context.house, elsewhere, findings) else {
+    let Some(worked) = worked_elsewhere(house, elsewhere, findings) else {
         let said = format!("there is no formula `{}`", formula.shown);
         let finding = Finding::new(&RULE, formula.span, said);
-        findings.push(match context.house.near_formula(&formula.key) {
+        findings.push(match house.near_formula(&formula.key) {
             Some(near) => {
                 finding.help(format!("did you mean `{near}`?")).repair(formula.span, near, false)
             }
@@ -143,7 +143,7 @@ fn asked_elsewhere(
     } else if !worked.sound {
         let said = format!("`[{words}]` can't be worked out: `{}` has errors", formula.shown);
         findings.push(Finding::new(&RULE, span, said).help("correct that formula first"));
-    } else if findings.len() == first && !is_answered(context, &worked, ask, &elsewhere.asked) {
+    } else if findings.len() == first && !is_answered(house, &worked, ask, &elsewhere.asked) {
         let said = format!("`{}` has no figure for `[{words}]`", formula.shown);
         findings.push(
             Finding::new(&RULE, span, said)
@@ -152,8 +152,18 @@ fn asked_elsewhere(
     }
 }
 
+/// The same of a bracket in a manuscript.
+pub fn asked_in_a_manuscript(
+    house: &House,
+    asked: (&FigureAsk, &Elsewhere),
+    words: &str,
+    findings: &mut Vec<Finding>,
+) {
+    asked_elsewhere(house, asked, Span::NOWHERE, words, findings);
+}
+
 /// Whether another formula has what is asked of it.
-fn is_answered(context: &Context, worked: &Worked, ask: &FigureAsk, asked: &Question) -> bool {
+fn is_answered(house: &House, worked: &Worked, ask: &FigureAsk, asked: &Question) -> bool {
     let beside = Name { key: "pieces".into(), ..Name::default() };
     let time = Figure::read(&asked.what.name.key)
         .filter(|figure| matches!(figure, Figure::Elapsed | Figure::HandsOn))
@@ -162,7 +172,7 @@ fn is_answered(context: &Context, worked: &Worked, ask: &FigureAsk, asked: &Ques
         (FigureAsk::Scaled { .. }, _) => {
             [None, Some(&beside)].into_iter().any(|place| worked.ask(&asked.what, place).is_some())
         }
-        (_, Some(_)) => time::graph(context.house, worked).is_some(),
+        (_, Some(_)) => time::graph(house, worked).is_some(),
         (_, None) => worked.answer(asked).is_some() || worked.pieces_called(asked).is_some(),
     }
 }

@@ -10,6 +10,7 @@ mod assets;
 mod bakehouses;
 pub mod booklets;
 mod crash;
+mod drawings;
 mod findings;
 mod guard;
 pub mod handouts;

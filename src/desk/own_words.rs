@@ -100,7 +100,7 @@ pub fn in_drawing(
 }
 
 /// What is written in an SVG, without its marks, and without its styles.
-fn letters_of(drawing: &str) -> String {
+pub(super) fn letters_of(drawing: &str) -> String {
     let mut words = String::new();
     for part in drawing.split('<').skip(1) {
         let (mark, after) = part.split_once('>').unwrap_or((part, ""));

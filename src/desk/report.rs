@@ -6,11 +6,11 @@ use super::guard::guarded_at;
 use super::load::{FileSystem, Loaded, LoadedFile, is_manuscript, is_table};
 use super::placeholders;
 use super::rules::rules;
-use super::{assets, one_slip, uses};
+use super::{assets, drawings, one_slip, uses};
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{self, House, Worked};
 use crate::proof::{Manuscript, NumberRead};
-use crate::source::Span;
+use crate::source::{SourceId, Span};
 use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::Formula;
 use crate::{check, proof};
@@ -64,14 +64,14 @@ fn report_by(loaded: &Loaded, file_system: Option<&dyn FileSystem>, check: Check
         all.extend(of_formulas.into_iter().flatten());
         of_users.extend(of_beside.into_iter().flatten());
         if bakehouse.is_known {
-            let (read, told) = proof_read(loaded, &bakehouse, &rules, true);
+            let (read, told) = proof_read(loaded, &bakehouse, &rules, file_system, true);
             numbers.extend(read);
             all.extend(told);
             // What other manuscripts say of these formulas; all else is their own affair.
             let looked_at: FxHashSet<&str> =
                 own.iter().chain(&beside).map(|formula| formula.name.key.as_str()).collect();
             if !looked_at.is_empty() {
-                let (_, told) = proof_read(loaded, &bakehouse, &rules, false);
+                let (_, told) = proof_read(loaded, &bakehouse, &rules, file_system, false);
                 let is_of_these = |finding: &Finding| {
                     finding.formula.as_deref().is_some_and(|name| looked_at.contains(name))
                 };
@@ -117,6 +117,7 @@ fn proof_read(
     loaded: &Loaded,
     bakehouse: &Bakehouse,
     rules: &[&'static Rule],
+    file_system: Option<&dyn FileSystem>,
     asked_for: bool,
 ) -> (Vec<NumberRead>, Vec<Finding>) {
     let is_read = |file: &&&LoadedFile| is_manuscript(&file.path) || is_table(&file.path);
@@ -134,8 +135,11 @@ fn proof_read(
                 return (Vec::new(), proof::read_table(file.source, text));
             }
             let house = &bakehouse.house;
-            let manuscript =
-                Manuscript { source: file.source, text, house, formulas: &formulas, rules };
+            let letters = |source: SourceId, name: &str| {
+                drawings::letters_in(bakehouse, file_system?, source, name)
+            };
+            let (source, formulas, letters) = (file.source, formulas.as_slice(), &letters);
+            let manuscript = Manuscript { source, text, house, formulas, rules, letters };
             let heard = proof::read(&manuscript, &mut findings);
             if file.is_beside() {
                 let is_of_absence = |rule: &Rule| rule.name == check::ABSENCE_IN_TEXT.name;

@@ -3,13 +3,13 @@
 //!
 //! Everything else stays as it is written, byte for byte: pictures, footnotes, links.
 
-use super::assets;
 use super::bakehouses::Bakehouse;
 use super::findings::unreadable;
 use super::load::{FileSystem, Loaded, LoadedFile, MAX_BYTES, is_manuscript};
 use super::placeholders::{BookPart as Part, PastOf, Shop, occurring};
 use super::report::check_formula;
 use super::typed_pages::{TypedPage, typed_pages};
+use super::{assets, drawings};
 use crate::check::{self, UNKNOWN_FIGURE};
 use crate::diag::{self, Finding, Level, Rule};
 use crate::formula::{House, Worked, title};
@@ -126,21 +126,28 @@ pub fn weave<'l>(
     findings: &mut Vec<Finding>,
 ) -> Vec<Woven<'l>> {
     let (_, words) = assets::assets(file_system, bakehouse, weaving.language, findings);
-    with_book(loaded, bakehouse, &words, weaving, findings, |book, manuscripts, findings| {
-        let names: Vec<String> = manuscripts.iter().map(|(file, _)| name_of(file)).collect();
-        let mut all = Vec::new();
-        for &(file, ref manuscript) in manuscripts {
-            let text = book.woven(manuscript, findings);
-            let blocks = blocks(&text);
-            let pictures = pictures(&blocks);
-            let text = match weaving.form {
-                BookForm::Page => book.page(file, &blocks, &names, file_system),
-                BookForm::Markdown | BookForm::Paper => text,
-            };
-            all.push(Woven { file, text, pictures });
-        }
-        all
-    })
+    with_book(
+        loaded,
+        bakehouse,
+        (file_system, &words),
+        weaving,
+        findings,
+        |book, manuscripts, findings| {
+            let names: Vec<String> = manuscripts.iter().map(|(file, _)| name_of(file)).collect();
+            let mut all = Vec::new();
+            for &(file, ref manuscript) in manuscripts {
+                let text = book.woven(manuscript, findings);
+                let blocks = blocks(&text);
+                let pictures = pictures(&blocks);
+                let text = match weaving.form {
+                    BookForm::Page => book.page(file, &blocks, &names, file_system),
+                    BookForm::Markdown | BookForm::Paper => text,
+                };
+                all.push(Woven { file, text, pictures });
+            }
+            all
+        },
+    )
 }
 
 /// Weaves the manuscripts of a bakehouse that were asked for into one book on paper; nothing
@@ -153,50 +160,58 @@ pub fn weave_on_paper<'l>(
     findings: &mut Vec<Finding>,
 ) -> Option<PaperBook> {
     let (assets, words) = assets::assets(file_system, bakehouse, weaving.language, findings);
-    with_book(loaded, bakehouse, &words, weaving, findings, |book, manuscripts, findings| {
-        let (first, _) = manuscripts.first()?;
-        let mut files = Vec::new();
-        let (mut pictures, mut names) = (Vec::new(), BTreeMap::new());
-        for (at, (file, manuscript)) in manuscripts.iter().enumerate() {
-            let blocks = blocks(&book.woven(manuscript, findings));
-            for name in self::pictures(&blocks) {
-                let Some(bytes) = picture_of(file, manuscript, &name, file_system, findings) else {
-                    continue;
-                };
-                let own = format!("picture-{}.{}", pictures.len(), ending_of(&name));
-                names.insert((at, name), own.clone());
-                pictures.push((own, bytes));
+    with_book(
+        loaded,
+        bakehouse,
+        (file_system, &words),
+        weaving,
+        findings,
+        |book, manuscripts, findings| {
+            let (first, _) = manuscripts.first()?;
+            let mut files = Vec::new();
+            let (mut pictures, mut names) = (Vec::new(), BTreeMap::new());
+            for (at, (file, manuscript)) in manuscripts.iter().enumerate() {
+                let blocks = blocks(&book.woven(manuscript, findings));
+                for name in self::pictures(&blocks) {
+                    let Some(bytes) = picture_of(file, manuscript, &name, file_system, findings)
+                    else {
+                        continue;
+                    };
+                    let own = format!("picture-{}.{}", pictures.len(), ending_of(&name));
+                    names.insert((at, name), own.clone());
+                    pictures.push((own, bytes));
+                }
+                files.push((name_of(file), blocks));
             }
-            files.push((name_of(file), blocks));
-        }
-        let mut house = HousePart::of(&book.house.settings);
-        if assets.logo.is_none() {
-            house.logo = None;
-        }
-        let extra = book.extra.borrow();
-        let formulas = book.known.iter().map(|it| (title(it.formula), it.document.as_ref()));
-        let of_their_own = extra.iter().map(|it| (it.title.clone(), Some(it)));
-        let formulas: Vec<_> = formulas.chain(of_their_own).collect();
-        let stem = first.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
-        let is_one = manuscripts.len() == 1;
-        let stem = if is_one { stem } else { "book".to_owned() };
-        let title = house.title.clone().filter(|_| !is_one).unwrap_or_else(|| stem.clone());
-        let placed = book.placed.borrow();
-        let (words, pictures_known) = (book.words, &names);
-        let json = woven::json(&WovenBook {
-            house,
-            words,
-            title: &title,
-            files: &files,
-            placed: &placed,
-            formulas: &formulas,
-            pictures: pictures_known,
-        });
-        let formulas = || book.known.iter().map(|it| it.formula);
-        let typed = manuscripts.iter().flat_map(|(_, it)| typed_pages(it, formulas()));
-        let typed = typed.collect();
-        Some(PaperBook { json, title, stem, pictures, assets, typed })
-    })
+            let mut house = HousePart::of(&book.house.settings);
+            if assets.logo.is_none() {
+                house.logo = None;
+            }
+            let extra = book.extra.borrow();
+            let formulas = book.known.iter().map(|it| (title(it.formula), it.document.as_ref()));
+            let of_their_own = extra.iter().map(|it| (it.title.clone(), Some(it)));
+            let formulas: Vec<_> = formulas.chain(of_their_own).collect();
+            let stem = first.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+            let is_one = manuscripts.len() == 1;
+            let stem = if is_one { stem } else { "book".to_owned() };
+            let title = house.title.clone().filter(|_| !is_one).unwrap_or_else(|| stem.clone());
+            let placed = book.placed.borrow();
+            let (words, pictures_known) = (book.words, &names);
+            let json = woven::json(&WovenBook {
+                house,
+                words,
+                title: &title,
+                files: &files,
+                placed: &placed,
+                formulas: &formulas,
+                pictures: pictures_known,
+            });
+            let formulas = || book.known.iter().map(|it| it.formula);
+            let typed = manuscripts.iter().flat_map(|(_, it)| typed_pages(it, formulas()));
+            let typed = typed.collect();
+            Some(PaperBook { json, title, stem, pictures, assets, typed })
+        },
+    )
 }
 
 /// The bytes of a picture beside a manuscript; what stands against it is told where the
@@ -243,7 +258,7 @@ type ReadChapter<'a, 'l> = (&'l LoadedFile, Manuscript<'a, 'l>);
 fn with_book<'l, T>(
     loaded: &'l Loaded,
     bakehouse: &'l Bakehouse<'l>,
-    words: &Wording,
+    (file_system, words): (&dyn FileSystem, &Wording),
     weaving: &Weaving,
     findings: &mut Vec<Finding>,
     make: impl FnOnce(&Book, &[ReadChapter<'_, 'l>], &mut Vec<Finding>) -> T,
@@ -252,13 +267,15 @@ fn with_book<'l, T>(
     let rules: Vec<&'static Rule> = super::rules().collect();
     let formulas: Vec<&Formula> =
         bakehouse.files.iter().flat_map(|file| &file.tree.formulas).collect();
+    let letters =
+        |source: SourceId, name: &str| drawings::letters_in(bakehouse, file_system, source, name);
     let headings = headings(loaded, bakehouse);
     let files = bakehouse.files.iter().filter(|file| is_manuscript(&file.path));
     let files = files.filter(|file| file.is_asked_for() && !file.is_beside()).copied();
     let manuscript = |file: &'l LoadedFile| {
         let text = loaded.sources.get(file.source)?.text.as_ref();
         let (source, house, formulas, rules) = (file.source, &bakehouse.house, &formulas, &rules);
-        Some((file, Manuscript { source, text, house, formulas, rules }))
+        Some((file, Manuscript { source, text, house, formulas, rules, letters: &letters }))
     };
     let manuscripts: Vec<_> = files.filter_map(manuscript).collect();
     // What the words of the book say falsely of a formula would be read beside its table.
@@ -269,7 +286,7 @@ fn with_book<'l, T>(
         // What is only doubtful is woven all the same, and told as `check` tells it.
         // Where brackets and comments lead is told when they are filled in.
         let is_filled_in = |it: &Finding| {
-            [&unknown_reference::RULE, &placeholder_empty::RULE]
+            [&unknown_reference::RULE, &placeholder_empty::RULE, &UNKNOWN_FIGURE]
                 .iter()
                 .any(|rule| rule.name == it.rule.name)
         };

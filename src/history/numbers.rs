@@ -158,50 +158,97 @@ fn paired(old: Vec<ChapterWords>, new: Vec<ChapterWords>) -> Vec<(ChapterWords, 
     pairs.chain(gone.into_iter().map(|old| (old, ChapterWords::default()))).collect()
 }
 
-/// The numbers among words that are not the same.
+/// The numbers among words that are not the same, or not of the same unit.
 fn typed(old: &[String], new: &[String]) -> Vec<NumberChange> {
     let same = common(old, new).unwrap_or_default();
     let (mut from, mut numbers) = ((0, 0), Vec::new());
     for (at, to) in same.into_iter().chain([(old.len(), new.len())]) {
-        let before = numbers_in(old.get(from.0..at).unwrap_or_default());
-        let after = numbers_in(new.get(from.1..to).unwrap_or_default());
+        let before = numbers_in(old, from.0..at);
+        let after = numbers_in(new, from.1..to);
         for place in 0..before.len().max(after.len()) {
             let (was, is) = (before.get(place), after.get(place));
-            if was.map(|it| &it.1) == is.map(|it| &it.1) {
+            let is_same = |was: &TypedNumber, is: &TypedNumber| {
+                was.number == is.number && was.unit == is.unit
+            };
+            if was.zip(is).is_some_and(|(was, is)| is_same(was, is)) {
                 continue;
             }
+            // Where the units are not the same, each number has its own.
+            let is_of_two = was.zip(is).is_some_and(|(was, is)| was.unit != is.unit);
             let place = match (is, was) {
-                (Some((at, _)), _) => words_before(new, from.1 + at),
-                (None, Some((at, _))) => words_before(old, from.0 + at),
+                (Some(it), _) => words_before(new, it.at, it.unit.is_some() && is_of_two),
+                (None, Some(it)) => words_before(old, it.at, false),
                 (None, None) => continue,
             };
-            let said = |it: Option<&(usize, String)>| it.map(|it| it.1.clone());
+            let said = |it: Option<&TypedNumber>| {
+                it.map(|it| match it.unit.as_ref().filter(|_| is_of_two) {
+                    Some(unit) => format!("{} {unit}", it.number),
+                    None => it.number.clone(),
+                })
+            };
             numbers.push(NumberChange { place, old: said(was), new: said(is) });
+        }
+        // The same number of another unit.
+        if let ([was], [is]) =
+            (numbers_in(old, at..at + 1).as_slice(), numbers_in(new, to..to + 1).as_slice())
+            && let (Some(one), Some(other)) = (&was.unit, &is.unit)
+            && one != other
+        {
+            numbers.push(NumberChange {
+                place: words_before(new, to, true),
+                old: Some(format!("{} {one}", was.number)),
+                new: Some(format!("{} {other}", is.number)),
+            });
         }
         from = (at + 1, to + 1);
     }
     numbers
 }
 
-/// The numbers among words, with their units, and where they stand.
-fn numbers_in(words: &[String]) -> Vec<(usize, String)> {
+/// A number among words.
+struct TypedNumber {
+    /// The word that it is.
+    at: usize,
+    number: String,
+    /// The unit in the word after it.
+    unit: Option<String>,
+}
+
+/// What may stand after a number as its unit.
+const UNITS: [&str; 40] = [
+    "g", "kg", "mg", "oz", "lb", "lbs", "ml", "cl", "dl", "l", "L", "cup", "cups", "tbsp", "tsp",
+    "min", "minute", "minutes", "h", "hour", "hours", "s", "d", "day", "days", "%", "°C", "°F",
+    "C", "F", "gram", "grams", "kilo", "kilos", "pound", "pounds", "ounce", "ounces", "Minuten",
+    "Stunden",
+];
+
+/// The numbers in a stretch of words, with their units.
+fn numbers_in(words: &[String], stretch: std::ops::Range<usize>) -> Vec<TypedNumber> {
     let is_number = |word: &str| word.chars().any(|letter| letter.is_numeric());
-    let bare = |word: &String| {
+    let bare = |word: &str| {
         let is_mark =
             |letter: char| matches!(letter, ',' | ';' | ':' | '(' | ')' | '*' | '_' | '|');
         word.trim_matches(is_mark).trim_end_matches('.').to_owned()
     };
-    let numbers = words.iter().enumerate().map(|(at, word)| (at, bare(word)));
-    numbers.filter(|(_, word)| is_number(word)).collect()
+    let unit_after = |at: usize| {
+        let unit = bare(words.get(at + 1)?);
+        UNITS.contains(&unit.as_str()).then_some(unit)
+    };
+    stretch
+        .filter_map(|at| {
+            let number = bare(words.get(at)?);
+            is_number(&number).then(|| TypedNumber { at, number, unit: unit_after(at) })
+        })
+        .collect()
 }
 
-/// The words of the paragraph before a number, and the one after it.
-fn words_before(words: &[String], at: usize) -> String {
+/// The words of the paragraph before a number, and the one after it, or after its unit.
+fn words_before(words: &[String], at: usize, past_unit: bool) -> String {
     let before = words.get(at.saturating_sub(BEFORE)..at).unwrap_or_default();
     let start = before.iter().rposition(|word| word == PARAGRAPH).map_or(0, |place| place + 1);
     let before = before.get(start..).unwrap_or_default().join(" ");
     let before = before.trim_start_matches(['#', '|', '-', '>', ' ']);
-    let after = words.get(at + 1).filter(|word| *word != PARAGRAPH);
+    let after = words.get(at + 1 + usize::from(past_unit)).filter(|word| *word != PARAGRAPH);
     let after =
         after.map(|word| word.trim_end_matches(['.', ',', ';', ':', ')'])).unwrap_or_default();
     format!("{before} … {after}").trim().to_owned()

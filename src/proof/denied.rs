@@ -115,6 +115,25 @@ impl Denied {
             let named = names.named(&speech::tokens(&cell.text));
             named.into_iter().chain(names.formula(cell.text.trim())).collect()
         };
+        // A dash among weights is an empty cell: `| salt | – | 20 g |`.
+        let is_amount = |cell: &Passage| {
+            let text = cell.text.trim();
+            let found = text
+                .starts_with(|letter: char| letter.is_ascii_digit() || "½¼¾⅓⅔".contains(letter));
+            found
+                && text.contains(|letter: char| {
+                    letter.is_ascii_digit() && letter != '0' || "½¼¾⅓⅔".contains(letter)
+                })
+                && text.split_whitespace().count() <= 2
+        };
+        let of_amounts: Vec<bool> = (0..head.len())
+            .map(|at| table.rows.iter().skip(1).any(|row| row.get(at).is_some_and(is_amount)))
+            .collect();
+        let is_weighed = |cell: &Passage| {
+            const UNITS: [&str; 9] = ["g", "kg", "mg", "oz", "lb", "ml", "l", "%", "cl"];
+            let is_number = |letter: char| letter.is_ascii_digit() || "½¼¾⅓⅔.,/ ".contains(letter);
+            is_amount(cell) && UNITS.contains(&cell.text.trim().trim_start_matches(is_number))
+        };
         let is_answer = |cell: &Passage| check::is_answer(&cell.spoken());
         let columns: Vec<Vec<usize>> = head.iter().map(of_cell).collect();
         for (number, row) in table.rows.iter().enumerate() {
@@ -131,15 +150,23 @@ impl Denied {
             if number == 0 {
                 continue;
             }
+            let is_of_amounts = rest.iter().any(is_weighed);
             for (column, cell) in row.iter().enumerate() {
                 let named = columns.get(column).map_or(&[][..], Vec::as_slice);
+                let is_of_one = !own.is_empty() || !named.is_empty();
+                let may_be_empty = column > 0 && !is_of_one && is_answer(cell);
+                let is_among_amounts = of_amounts.get(column) == Some(&true);
+                if may_be_empty && is_among_amounts {
+                    continue;
+                }
                 let heading = head.get(column).filter(|it| !it.text.trim().is_empty());
                 let is_label = column == 0 && !is_answer(cell);
                 if let Some(heading) = heading.filter(|_| !is_label) {
                     self.keep(&heading.joined(": ", cell), names, &of(&[]));
                 }
                 // `Milk | no | yes` below the names of two breads, or with more beside it.
-                if column > 0 && (!named.is_empty() || rest.len() > 1 && is_answer(cell)) {
+                let is_told = !named.is_empty() || rest.len() > 1 && is_answer(cell);
+                if column > 0 && is_told && !(may_be_empty && is_of_amounts) {
                     self.keep(&first.joined(": ", cell), names, &of(named));
                 }
             }

@@ -38,6 +38,9 @@ pub struct Manuscript<'m, 't> {
     pub formulas: &'m [&'t Formula],
     /// Every rule there is, for what may be allowed.
     pub rules: &'m [&'static Rule],
+    /// The letters in a drawing that a text shows, by the number of the text and the name of the
+    /// file; none where it can't be read.
+    pub letters: &'m (dyn Fn(SourceId, &str) -> Option<String> + Sync),
 }
 
 impl Manuscript<'_, '_> {

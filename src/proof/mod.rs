@@ -21,6 +21,7 @@ mod ratios;
 mod sections;
 mod table_disagrees;
 mod table_refuted;
+mod table_stale;
 mod unknown_instruction;
 pub mod unknown_reference;
 

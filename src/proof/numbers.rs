@@ -736,7 +736,7 @@ impl Prose<'_, '_, '_> {
             && sentence.has("piece", &sentence.whole())
             && self.beside(amount).is_none()
         {
-            let dough = self.unbaked_pieces();
+            let dough = self.pieces_by_words();
             return (!dough.is_empty()).then_some((String::new(), dough));
         }
         // `The loaf comes out at 800 g when baked.`
@@ -803,7 +803,7 @@ impl Prose<'_, '_, '_> {
         let is_piece = matches!(beside, Beside::Named(AmountOf::Piece));
         // `Each loaf weighs 900 g before it is baked.`
         if is_piece && self.reading.named.has("unbaked", &self.reading.sentence.whole()) {
-            let dough = self.unbaked_pieces();
+            let dough = self.pieces_by_words();
             return (!dough.is_empty()).then_some((of, dough));
         }
         // `Each baked loaf weighs 800 g.`
@@ -899,6 +899,24 @@ impl Prose<'_, '_, '_> {
             "infarinare",
         ];
         self.reading.sentence.tokens.iter().any(|token| DUST.contains(&token.key.as_ref()))
+    }
+
+    /// The same where a sentence tells what a piece weighs before it is baked, and what it weighs
+    /// after: `900 g raw and 783 g baked`.
+    fn pieces_by_words(&self) -> Vec<Fact> {
+        const AFTER: [&str; 6] = ["after", "après", "nach", "danach", "después", "dopo"];
+        let (sentence, named) = (self.reading.sentence, self.reading.named);
+        let mut all = self.unbaked_pieces();
+        let is_after = sentence.tokens.iter().any(|it| AFTER.contains(&it.key.as_ref()));
+        // `before it is baked` is no word for what is baked.
+        let unbaked: Vec<_> = named.all("word", "unbaked").collect();
+        let is_baked = named
+            .all("word", "as-baked")
+            .any(|it| !unbaked.iter().any(|before| before.from <= it.from && it.to <= before.to));
+        if is_after || is_baked {
+            all.extend(self.baked_pieces());
+        }
+        all
     }
 
     /// What the dough of a piece weighs.
@@ -1452,7 +1470,19 @@ impl Prose<'_, '_, '_> {
         }
         let told = self.reading.temperatures(amount)?;
         let facts: Vec<Fact> = told.into_iter().cloned().collect();
+        // `Bake to a core temperature of 96 °C.`
+        let is_of_core = sentence.all("thing", "core").any(|it| part.contains(&it.from));
+        let is_warm = amount.readings.iter().all(|it| it.high < int(105));
+        if is_of_core && is_warm {
+            let is_it = |fact: &&Fact| matches!(fact.of, Of::Word("core"));
+            return Some(facts.iter().filter(is_it).cloned().collect());
+        }
         let is_lowered = named.has("lower", &sentence.whole());
+        // What rests may do so at the temperature of any step that waits.
+        let waits = named.has("stand", &part) || named.has("rise", &part);
+        if waits && self.facts.temperatures().iter().any(|fact| self.meets(amount, fact)) {
+            return None;
+        }
         let fits = || facts.iter().any(|fact| self.meets(amount, fact));
         (!is_lowered || fits()).then_some(facts)
     }

@@ -6,15 +6,21 @@ use super::manuscript::{Heard, Manuscript, NumberRead};
 use super::names::FormulaNames;
 use super::numbers::{self, PassageWords};
 use super::table_disagrees::{self, Cell, IngredientTable as Rows};
-use super::{number_in_prose, pairs, table_refuted, unknown_instruction as say, unknown_reference};
+use super::{
+    number_in_prose, pairs, table_refuted, table_stale, unknown_instruction as say,
+    unknown_reference,
+};
 use crate::bring::placed;
 use crate::check::facts::Facts;
 use crate::check::speech::{self, Sentence};
-use crate::check::{Context, allow_idle, is_of_texts};
-use crate::diag::{Finding, Level};
-use crate::formula::{Worked, key, tell, title, work};
+use crate::check::{Context, allow_idle, asked_in_a_manuscript, is_of_texts};
+use crate::diag::{Finding, Level, nearest};
+use crate::formula::class::Class;
+use crate::formula::{Figure, Worked, key, tell, title, work};
 use crate::source::{SourceId, Span};
-use crate::syntax::prose::{Passage, PassageKind, ProsePart, ProseTable, parts};
+use crate::syntax::prose::{Passage, PassageKind, ProsePart, ProseTable, drawings, parts};
+use crate::syntax::read_bracket;
+use crate::syntax::tree::{Elsewhere, FigureAsk};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 use std::borrow::Cow;
@@ -299,6 +305,7 @@ impl SectionReader<'_, '_, '_, '_> {
                     let section = innermost(&self.sections, part.start);
                     self.keep(part, section, false);
                     heard.pairs.into_iter().for_each(|finding| self.tell(finding, part));
+                    table.rows.iter().flatten().for_each(|cell| self.references(cell, part));
                     self.table(table, part, heard.language);
                 }
             }
@@ -306,6 +313,7 @@ impl SectionReader<'_, '_, '_, '_> {
         if let Some((words, span)) = self.claim.take() {
             self.findings.push(say::unclear(span, &words, "a table after it"));
         }
+        self.keep_letters(parts);
         self.judge_what_is_denied();
         let idle = self.allows.iter().filter(|allow| !allow.used);
         self.findings.extend(idle.map(|allow| allow_idle(allow.span, &allow.finding)));
@@ -356,6 +364,19 @@ impl SectionReader<'_, '_, '_, '_> {
                     }
                 }
             }
+        }
+    }
+
+    /// The letters of drawings are printed with the words around them.
+    fn keep_letters(&mut self, parts: &[ProsePart]) {
+        for (mark, file) in drawings(self.manuscript.text) {
+            let letters = (self.manuscript.letters)(self.manuscript.source, &file);
+            let Some(letters) = letters else { continue };
+            let before = parts.partition_point(|part| part.start <= mark.start);
+            let block = before.checked_sub(1).map_or(0, |at| parts[at].block);
+            let kind = PassageKind::Aside(Passage::all_at(&letters, mark.start));
+            let part = ProsePart { kind, start: mark.start, block, is_term: false };
+            self.keep(&part, innermost(&self.sections, mark.start), false);
         }
     }
 
@@ -479,17 +500,70 @@ impl SectionReader<'_, '_, '_, '_> {
         }
     }
 
-    /// Brackets that lead to formulas which are not there.
+    /// Brackets that lead to formulas which are not there, or ask for what these have not.
     fn references(&mut self, words: &Passage, part: &ProsePart) {
+        let known = || self.manuscript.formulas.iter().map(|it| it.name.shown.as_str());
+        let mut told = Vec::new();
         for range in &words.brackets {
             let inside = self.manuscript.text.get(range.start + 1..range.end.saturating_sub(1));
-            let Some((_, name)) = inside.and_then(unknown_reference::leads_to) else { continue };
-            if self.names.formula(name).is_none() {
-                let known = self.manuscript.formulas.iter().map(|it| it.name.shown.as_str());
-                let span = self.manuscript.span(range.clone());
-                self.tell(unknown_reference::no_formula(span, name, known), part);
+            let Some(inside) = inside else { continue };
+            let span = self.manuscript.span(range.clone());
+            if let Some((_, name)) = unknown_reference::leads_to(inside) {
+                if self.names.formula(name).is_none() {
+                    told.push(unknown_reference::no_formula(span, name, known()));
+                }
+                continue;
+            }
+            if !inside.contains(" of ") {
+                continue;
+            }
+            let ask = read_bracket(inside);
+            let house = self.manuscript.house;
+            let asked = ask.as_ref().and_then(elsewhere_of);
+            match (&ask, asked) {
+                (Some(ask), Some(asked)) if house.formula(&asked.formula.key).is_some() => {
+                    let mut wrong = Vec::new();
+                    asked_in_a_manuscript(house, (ask, asked), inside, &mut wrong);
+                    for finding in &mut wrong {
+                        finding.labels.iter_mut().for_each(|label| label.span = span);
+                        finding.repair = None;
+                    }
+                    told.extend(wrong);
+                }
+                _ => told.extend(self.leads_nowhere(inside, span, asked)),
             }
         }
+        told.into_iter().for_each(|finding| self.tell(finding, part));
+    }
+
+    /// A bracket that asks for something of a formula that is not there, as far as that is sure:
+    /// `[water of mole-laof]`, and not `[one of them]`.
+    fn leads_nowhere(
+        &self,
+        inside: &str,
+        span: Span,
+        asked: Option<&Elsewhere>,
+    ) -> Option<Finding> {
+        let house = self.manuscript.house;
+        let known = || self.manuscript.formulas.iter().map(|it| it.name.shown.as_str());
+        let (what, name) = inside.rsplit_once(" of ")?;
+        let what = asked.map_or_else(
+            || key(what.split(" in ").next().unwrap_or(what)).to_string(),
+            |asked| asked.asked.what.name.key.to_string(),
+        );
+        let is_a_thing = Figure::read(&what).is_some()
+            || house.ingredient_named(&what).is_some()
+            || Class::read(&what).is_some();
+        let bare = name.split(" for ").next().unwrap_or(name);
+        let bare = bare.split(" from ").next().unwrap_or(bare).trim();
+        if is_a_thing && bare != name.trim() && house.formula(&key(bare)).is_some() {
+            let why = "after `for` comes a yield such as `5 loaves`, after `from` an amount";
+            return Some(unknown_reference::not_there(span, inside, why));
+        }
+        let is_meant = name.contains('-') || nearest(name.trim(), known()).is_some();
+        let is_there = house.formula(&key(name.trim())).is_some();
+        (is_a_thing && is_meant && !is_there)
+            .then(|| unknown_reference::no_formula(span, name.trim(), known()))
     }
 
     /// A table by itself, and beside what it is claimed to be all of.
@@ -499,12 +573,20 @@ impl SectionReader<'_, '_, '_, '_> {
         let span = |range: Range<usize>| Span::new(source, byte(range.start), byte(range.end));
         let rows = table_disagrees::cells(table, &span);
         let own = Rows::read(&rows, code).map(|table| table.check()).unwrap_or_default();
+        let is_claimed = self.claim.is_some();
         let claimed = self.claimed(&rows, code);
+        let section = innermost(&self.sections, part.start);
+        let stale = match self.about(section, part.start).as_slice() {
+            [one] if !is_claimed => (self.facts)(*one)
+                .map(|facts| table_stale::check(facts.context, &rows, code))
+                .unwrap_or_default(),
+            _ => Vec::new(),
+        };
         // One slip is told once: what it makes of its row and of the sums is no slip of its own.
         let row_of = |finding: &Finding| {
             rows.iter().position(|row| row.iter().any(|cell| cell.span == finding.span()))
         };
-        let refuted: Vec<usize> = claimed.iter().filter_map(row_of).collect();
+        let refuted: Vec<usize> = claimed.iter().chain(&stale).filter_map(row_of).collect();
         let is_sum = |row: usize| {
             let mut cells = rows.get(row).into_iter().flatten();
             cells.any(|cell| table_disagrees::is_total(&cell.text))
@@ -514,6 +596,7 @@ impl SectionReader<'_, '_, '_, '_> {
             row.is_some_and(|row| refuted.contains(&row) || is_sum(row))
         };
         own.into_iter().filter(|it| !is_told(it)).for_each(|finding| self.tell(finding, part));
+        stale.into_iter().for_each(|finding| self.tell(finding, part));
         self.findings.extend(claimed);
     }
 
@@ -535,7 +618,9 @@ impl SectionReader<'_, '_, '_, '_> {
             return vec![told];
         };
         let context = facts.context;
-        let head = rows.first().and_then(|row| row.first()).map_or(place, |cell| cell.span);
+        // A cell without words has no place of its own.
+        let mut cells = rows.iter().flatten();
+        let head = cells.find(|cell| !cell.text.trim().is_empty()).map_or(place, |cell| cell.span);
         let claim = table_refuted::Claim { context, mix, words, span: head };
         let mut told = table_refuted::check(&claim, rows, code);
         tell(context.house, context.worked, context.batches(), &mut told);
@@ -563,6 +648,16 @@ impl SectionReader<'_, '_, '_, '_> {
             finding.allowed = Some(allow.reason.clone());
         }
         self.findings.push(finding);
+    }
+}
+
+/// What a bracket asks of a formula that it names.
+fn elsewhere_of(ask: &FigureAsk) -> Option<&Elsewhere> {
+    match ask {
+        FigureAsk::Figure { elsewhere, .. } | FigureAsk::Scaled { elsewhere, .. } => {
+            elsewhere.as_deref()
+        }
+        _ => None,
     }
 }
 

@@ -103,6 +103,7 @@ impl<'t> IngredientTable<'t> {
         // One wrong cell does not make the sum below it wrong.
         let sums = self.sums(&slips);
         slips.extend(sums);
+        slips.extend(self.subtotals());
         slips.extend(self.cups());
         slips.sort_by_key(|slip| (slip.row, slip.column));
         slips.dedup_by_key(|slip| (slip.row, slip.column));
@@ -127,7 +128,7 @@ impl<'t> IngredientTable<'t> {
         };
         let slip = |column: &NumberColumn| {
             let total = column.numbers.get(row)?.as_ref()?;
-            let above: Vec<&CellNumber> = column.numbers[..row].iter().flatten().collect();
+            let above: Vec<&CellNumber> = self.single(column, 0..row).collect();
             let sum = above.iter().fold(Exact::ZERO, |sum, it| sum + &it.value);
             let step = above.iter().map(|it| &it.step).max()?;
             // Each may have been rounded by itself.
@@ -148,6 +149,61 @@ impl<'t> IngredientTable<'t> {
             })
         };
         self.columns.iter().filter_map(slip).collect()
+    }
+
+    /// The numbers of rows that are no sums.
+    fn single<'c>(
+        &'c self,
+        column: &'c NumberColumn,
+        rows: Range<usize>,
+    ) -> impl Iterator<Item = &'c CellNumber> {
+        rows.filter(|row| self.names.get(*row).is_some_and(|name| !is_subtotal(name)))
+            .filter_map(|row| column.numbers.get(row)?.as_ref())
+    }
+
+    /// `Total flour` is the sum of the rows since the last one of sums, of all rows above it, or of
+    /// those of flour.
+    fn subtotals(&self) -> Vec<CellSlip> {
+        let mut all = Vec::new();
+        let mut from = 0;
+        for row in (0..self.names.len()).filter(|row| is_subtotal(self.names[*row])) {
+            for column in &self.columns {
+                let Some(Some(total)) = column.numbers.get(row) else { continue };
+                let is_flour = |row: &usize| {
+                    let store = match matched(self.names[*row], self.tag) {
+                        Matched::Store(known, _) => built_in().ingredient_named(&key(&known)),
+                        _ => None,
+                    };
+                    store.is_some_and(|it| it.class == crate::formula::class::Class::Flour)
+                };
+                let flours = (0..row).filter(is_flour);
+                let flours = flours.filter_map(|row| column.numbers.get(row)?.as_ref());
+                let sums: [Vec<&CellNumber>; 3] = [
+                    flours.collect(),
+                    self.single(column, from..row).collect(),
+                    self.single(column, 0..row).collect(),
+                ];
+                let sums: Vec<Exact> = sums
+                    .iter()
+                    .filter(|numbers| numbers.len() > 1)
+                    .map(|numbers| numbers.iter().fold(Exact::ZERO, |sum, it| sum + &it.value))
+                    .collect();
+                let fits = |sum: &Exact| {
+                    let slack = (&total.step * int(2)).max(sum * ratio(3, 1000));
+                    (&total.value - sum).abs() <= slack
+                };
+                if let Some(right) = sums.first().filter(|_| !sums.iter().any(fits)) {
+                    all.push(CellSlip {
+                        row,
+                        column: column.at,
+                        working: format!("the rows above come to {}", shown(right, total)),
+                        right: right.clone(),
+                    });
+                }
+            }
+            from = row + 1;
+        }
+        all
     }
 
     fn rows_of<'c>(
@@ -289,6 +345,35 @@ fn most_common(mut values: Vec<Exact>) -> Option<Exact> {
 /// Whether a row is one of sums.
 pub fn is_total(name: &str) -> bool {
     TOTALS.contains(&name.trim().to_lowercase().as_str())
+}
+
+/// Whether a row is a sum of some of the rows above it: `total flour`.
+fn is_subtotal(name: &str) -> bool {
+    const SUMS: [&str; 12] = [
+        "total",
+        "totals",
+        "sum",
+        "subtotal",
+        "summe",
+        "gesamt",
+        "somme",
+        "totale",
+        "suma",
+        "zwischensumme",
+        "insgesamt",
+        "all",
+    ];
+    let name = name.trim().to_lowercase();
+    let joined = ["gesamt", "teil"].iter().any(|start| {
+        name.strip_prefix(start).is_some_and(|rest| matches!(rest, "mehl" | "summe" | "menge"))
+    });
+    let mut words = name.split([' ', '-']);
+    !is_total(&name) && (joined || words.any(|word| SUMS.contains(&word)))
+}
+
+/// Whether a row is one of sums, of all or of some.
+pub fn is_sum(name: &str) -> bool {
+    is_total(name) || is_subtotal(name)
 }
 
 fn column(rows: &[Vec<Cell>], at: usize) -> Option<NumberColumn> {

@@ -184,7 +184,8 @@ fn cells(
     }
 }
 
-fn fits(number: &CellNumber, right: &Exact) -> bool {
+/// Whether a cell is what it should be, as nearly as it is written.
+pub fn fits(number: &CellNumber, right: &Exact) -> bool {
     let slack = number.step.one_in::<2>();
     let is_near = (&number.value - right).abs() <= slack;
     let is_metric = !matches!(number.unit, Unit::Ounce | Unit::Pound);
@@ -200,7 +201,7 @@ fn fits(number: &CellNumber, right: &Exact) -> bool {
 }
 
 /// Whether a line is what a row is called.
-fn is_of(context: &Context, line: &WorkedLine, name: &str, language: &str) -> bool {
+pub fn is_of(context: &Context, line: &WorkedLine, name: &str, language: &str) -> bool {
     if key(name) == line.key {
         return true;
     }

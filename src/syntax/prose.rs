@@ -41,6 +41,13 @@ impl Passage {
         passage
     }
 
+    /// Words that stand in another file, all at one place of this one.
+    pub fn all_at(text: &str, file: usize) -> Self {
+        let mut passage = Self { text: text.to_owned(), ..Self::default() };
+        passage.pieces = text.char_indices().map(|(at, _)| (at, file)).collect();
+        passage
+    }
+
     /// The text with the words that may print in its gaps: `inline code`, and what stands between
     /// brackets. Every byte of the text stays where it is.
     pub fn spoken(&self) -> Cow<'_, str> {
@@ -151,6 +158,35 @@ pub struct ProsePart {
     pub block: usize,
     /// Whether it is a term, which what comes next explains.
     pub is_term: bool,
+}
+
+/// The drawings that a manuscript shows, each with the place of its mark and the name of its
+/// file: their letters are printed with it.
+pub fn drawings(text: &str) -> Vec<(Range<usize>, String)> {
+    let is_drawing = |name: &str| name.to_lowercase().ends_with(".svg");
+    if !text.to_lowercase().contains(".svg") {
+        return Vec::new();
+    }
+    let mut all = Vec::new();
+    for (event, range) in Parser::new_ext(text, markdown()).into_offset_iter() {
+        match event {
+            Event::Start(Tag::Image { dest_url, .. }) if is_drawing(&dest_url) => {
+                all.push((range, dest_url.to_string()));
+            }
+            Event::Html(html) | Event::InlineHtml(html) => {
+                let sources = html.match_indices("src=").filter_map(|(at, _)| {
+                    let value = html.get(at + 4..)?;
+                    let mark = value.chars().next().filter(|mark| matches!(mark, '"' | '\''))?;
+                    value.get(1..)?.split(mark).next()
+                });
+                all.extend(
+                    sources.filter(|it| is_drawing(it)).map(|it| (range.clone(), it.to_owned())),
+                );
+            }
+            _ => {}
+        }
+    }
+    all
 }
 
 /// What of Markdown is read beyond its core.
@@ -312,6 +348,13 @@ impl<'t> ProseReader<'t> {
     }
 
     fn begin(&mut self, tag: &Tag, range: Range<usize>) {
+        if let Tag::Image { title, .. } = tag
+            && !title.trim().is_empty()
+        {
+            let written = self.text.get(range.clone()).unwrap_or_default();
+            let at = range.start + written.rfind(title.as_ref()).unwrap_or_default();
+            self.add(PassageKind::Aside(Passage::all_at(title, at)), at);
+        }
         match tag {
             // What is said of a picture is printed below it.
             Tag::Emphasis

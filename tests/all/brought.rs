@@ -734,3 +734,24 @@ fn heads_say_what_is_made() {
     assert!(title.contains("formula quay-loaf \"Quay Loaf\""), "{title}");
     assert!(title.contains("two loaves"), "{title}");
 }
+
+/// A mark that parts thousands in one line and decimals in another is asked about.
+#[test]
+fn marks_of_thousands_and_decimals_are_not_guessed() {
+    let folder = folder();
+    for (one, other, is_asked) in [
+        ("1,250 g", "1.250 g", true),
+        ("1.250 g", "12.5 g", true),
+        ("1,250 g", "12,5 g", true),
+        ("1,250 g", "12.5 g", false),
+        ("1.250 g", "12,5 g", false),
+        ("1,250 g", "1,100 g", false),
+        ("1250 g", "12.5 g", false),
+    ] {
+        let path = folder.path().join("odd.md");
+        let list = format!("# Odd Loaf\n\n- {one} bread flour\n- {other} sugar\n- 10 g salt\n");
+        fs::write(&path, list).expect("written");
+        let told = brought(&path, &Options::default());
+        assert_eq!(told.contains("# decide: how much `"), is_asked, "{one} {other}: {told}");
+    }
+}

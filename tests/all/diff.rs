@@ -767,6 +767,27 @@ fn each_number_of_a_manuscript_that_changed_is_told_by_chapter() {
 }
 
 /// A figure in a sentence is a number of the manuscript, wherever its formula stands.
+/// A number whose unit is another now is told with both units, and one that only stands as it was
+/// in another unit is a change too.
+#[test]
+fn a_number_is_told_with_its_unit_where_that_changed() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let prose = "# Notes\n\nIt holds 1 kg of flour, and stands 20 min.\n\nIt bakes at 230 °C.\n";
+    write(at, "book/01.md", prose);
+    write(at, "house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\n");
+    commit(at, "First proof");
+    git(at, &["tag", "proof-1"]);
+    let changed = prose.replace("1 kg", "988.8 g").replace("20 min", "2 h").replace("°C", "°F");
+    write(at, "book/01.md", &changed);
+    let (_, text) = told(at, &["proof-1", "book", "--numbers"]);
+    for wanted in ["It holds … of: 1 kg → 988.8 g\n", ": 20 min → 2 h\n", ": 230 °C → 230 °F\n"]
+    {
+        assert!(text.contains(wanted), "{wanted}\n{text}");
+    }
+}
+
 #[test]
 fn figures_in_sentences_are_numbers_of_their_chapter() {
     let folder = folder();

@@ -348,3 +348,32 @@ fn ratios_are_held_in_every_form() {
         assert!(is_wrong_of_mole_loaf(&wrong), "missed ({language}): {wrong}");
     }
 }
+
+/// A bracket that can't be filled in is told by `check`, not only where the book is woven.
+#[test]
+fn brackets_that_cannot_be_filled_in_are_told() {
+    for (bracket, rule) in [
+        ("[water of mole-loaf]", None),
+        ("[water in levain of mole-loaf]", None),
+        ("[loaves of mole-loaf]", None),
+        ("[one of the well-known]", None),
+        ("[cream of tartar]", None),
+        ("[water of the sea]", None),
+        ("[unsalted butter of mole-loaf]", Some("unknown-figure")),
+        ("[makes of mole-loaf]", Some("unknown-figure")),
+        ("[water in poolish of mole-loaf]", Some("unknown-figure")),
+        ("[water of mole-laof]", Some("unknown-reference")),
+        ("[water of mole loaf]", Some("unknown-reference")),
+        ("[hydration of tilde-loaf]", Some("unknown-reference")),
+        ("[water of mole-loaf for 3]", Some("unknown-reference")),
+    ] {
+        for text in [
+            format!("## Mole Loaf\n\nIt takes {bracket} in all.\n"),
+            format!("## Mole Loaf\n\n| what | how much |\n|---|---|\n| this | {bracket} |\n"),
+        ] {
+            let findings = read(&text).0;
+            let told: Vec<&str> = findings.iter().map(|it| it.rule.name).collect();
+            assert_eq!(told, rule.into_iter().collect::<Vec<_>>(), "{text}: {findings:?}");
+        }
+    }
+}

@@ -256,6 +256,8 @@ const OF_ALL: [(&str, &[&str]); 5] = [
             "We bake without nuts or milk.",
             "We use no milk.",
             "Nothing here contains nuts.",
+            "None of our breads has nuts in it.",
+            "Not one of our loaves contains nuts.",
             "No bread in these pages contains milk.",
             "You will find no nuts in this book.",
             "The recipes are free from milk.",
@@ -270,6 +272,7 @@ const OF_ALL: [(&str, &[&str]); 5] = [
         &[
             "Tous nos pains sont sans noix.",
             "Aucune de nos recettes ne contient de lait.",
+            "Aucun de nos pains n'a de noix.",
             "Nous n'utilisons pas de lait.",
             "Ce livre est sans noix.",
             "Les pains sont sans lait.",
@@ -282,6 +285,7 @@ const OF_ALL: [(&str, &[&str]); 5] = [
         &[
             "Alle unsere Brote sind ohne Nüsse.",
             "Keines unserer Rezepte enthält Milch.",
+            "Keines unserer Brote hat Nüsse.",
             "Wir verwenden keine Milch.",
             "Dieses Buch kommt ohne Nüsse aus.",
             "Alles hier ist vegan.",
@@ -294,6 +298,7 @@ const OF_ALL: [(&str, &[&str]); 5] = [
         &[
             "Todos nuestros panes son sin nueces.",
             "Ninguna de nuestras recetas contiene leche.",
+            "Ninguno de nuestros panes tiene nueces.",
             "No usamos leche.",
             "Este libro es sin nueces.",
             "Todo es vegano.",
@@ -306,6 +311,7 @@ const OF_ALL: [(&str, &[&str]); 5] = [
         &[
             "Tutti i nostri pani sono senza noci.",
             "Nessuna delle nostre ricette contiene latte.",
+            "Nessuno dei nostri pani ha noci.",
             "Non usiamo latte.",
             "Questo libro è senza noci.",
             "Tutto è vegano.",
@@ -461,4 +467,52 @@ fn a_promise_that_many_breads_break_is_told_once_with_their_names() {
     let done = assize(folder.path(), &["weave", "book.md", "--to", "-"]);
     assert_eq!(done.status.code(), Some(1));
     assert_eq!(out(&done).matches("```dough").count(), 8);
+}
+
+/// An empty cell of a table of weights denies nothing; one of a table of breads does.
+#[test]
+fn a_dash_among_weights_is_an_empty_cell() {
+    for (table, is_claim) in [
+        (
+            "| Ingredient | Levain | Dough |\n|---|---|---|\n| salt | – | 20 g |\n| water | 90 g | – |",
+            false,
+        ),
+        (
+            "| Ingredient | Weight | Later |\n|---|---|---|\n| walnuts | 90 g | none |\n| butter | – | 40 g |",
+            false,
+        ),
+        ("| Ingredient | ×1 | ×2 |\n|---|---|---|\n| walnuts | 90 g | – |", false),
+        ("| Bread | Nuts | Weight |\n|---|---|---|\n| Tilde Loaf | no | 900 g |", true),
+        ("| Each | Nuts | Weight |\n|---|---|---|\n| loaf | no | 900 g |", true),
+        ("| Nuts | Milk | Price |\n|---|---|---|\n| no | no | 4.50 |", true),
+    ] {
+        let told = lines(&book("", table, ""));
+        assert_eq!(!told.is_empty(), is_claim, "{table}: {told:?}");
+    }
+}
+
+/// The letters of a drawing, and the title of a picture, are printed with the chapter.
+#[test]
+fn letters_in_pictures_are_read() {
+    let folder = crate::support::folder();
+    let write = |name: &str, text: &str| {
+        std::fs::write(folder.path().join(name), text).expect("written");
+    };
+    write("house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\n");
+    let told = |picture: &str, letters: &str| {
+        write("book.md", &book("", "", &format!("{picture}\n")));
+        let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9\" height=\"9\">";
+        write("plan.svg", &format!("{svg}{letters}</svg>"));
+        let done = crate::support::assize(folder.path(), &["check", "--format", "short"]);
+        crate::support::out(&done).contains("error[absence-in-text]")
+    };
+    assert!(!told("![A plan](plan.svg)", "<text>The harbour</text>"));
+    assert!(told("![A plan](plan.svg)", "<text>All our breads are nut-free.</text>"));
+    assert!(told(
+        "![A plan](plan.svg)",
+        "<text><tspan>Tilde Loaf contains no nuts.</tspan></text>"
+    ));
+    assert!(told("![A plan](plan.svg)", "<title>Nut-free</title>"));
+    assert!(told("<img src=\"plan.svg\" alt=\"x\">", "<text>Nut-free</text>"));
+    assert!(told("![A plan](plan.svg \"nut-free\")", "<text>The harbour</text>"));
 }

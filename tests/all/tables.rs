@@ -209,3 +209,76 @@ fn a_csv_file_is_read_when_it_is_named() {
     let whole = assize(folder.path(), &["check", "--format", "short"]);
     assert!(!out(&whole).contains("costs.csv"), "{}", out(&whole));
 }
+
+/// A table below its formula that nobody claims anything of: where most rows are the formula's,
+/// the others are slips, in one size of it or another.
+#[test]
+fn a_table_that_a_formula_left_behind_is_told() {
+    let rows = |cells: &[&str]| -> String {
+        let names = ["bread flour", "water", "salt", "walnuts", "honey"];
+        let rows = names.iter().zip(cells).map(|(name, cell)| format!("| {name} | {cell} |\n"));
+        format!("| ingredient | amount |\n|---|---|\n{}", rows.collect::<String>())
+    };
+    let told = |table: &str| -> Vec<String> {
+        let text = format!(
+            "## Stack Loaf\n\n```dough\nformula stack-loaf \"Stack Loaf\" {{\n  dough {{ bread flour 500 g; \
+             water 350 g; salt 10 g; walnuts 60 g; honey 20 g; fresh yeast 5 g }}\n}}\n```\n\n{table}"
+        );
+        let files = Memory::with(&[("/x/book.md", &text)]);
+        let loaded = load(&files, Path::new("/x"), &[PathBuf::from("/x/book.md")]);
+        let found = report(&loaded, None).findings;
+        let found = found.iter().filter(|it| it.rule.name == "table-disagrees");
+        found.map(|it| it.message.clone()).collect()
+    };
+    for (cells, wanted) in [
+        (["500 g", "350 g", "10 g", "60 g", "20 g"], None),
+        (["100 %", "70 %", "2 %", "12 %", "4 %"], None),
+        (["1 kg", "700 g", "20 g", "120 g", "40 g"], None),
+        // Another bread.
+        (["400 g", "350 g", "9 g", "80 g", "30 g"], None),
+        (
+            ["500 g", "320 g", "10 g", "60 g", "20 g"],
+            Some("`320 g` of water is 350 g in `stack-loaf`"),
+        ),
+        (["100 %", "64 %", "2 %", "12 %", "4 %"], Some("`64 %` of water is 70 % in `stack-loaf`")),
+        (
+            ["1 kg", "700 g", "30 g", "120 g", "40 g"],
+            Some("`30 g` of salt is 20 g in `stack-loaf` beside the other rows"),
+        ),
+    ] {
+        let told = told(&rows(&cells));
+        assert_eq!(told.first().map(String::as_str), wanted, "{cells:?}: {told:?}");
+        assert!(told.len() < 2, "{told:?}");
+    }
+    // The words of another language, and one row that is of no line: it is about something else.
+    assert!(
+        told(
+            "| Zutat | Menge |\n|---|---|\n| Wasser | 999 g |\n| Salz | 10 g |\n| Honig | 20 g |\n"
+        )
+        .is_empty()
+    );
+}
+
+/// A sum of some rows is no row of the sum of all, and is held by itself.
+#[test]
+fn sums_of_some_rows_are_held_by_themselves() {
+    let table = |flour: &str, total: &str| {
+        format!(
+            "| ingredient | weight |\n|---|---|\n| bread flour | 800 g |\n| whole wheat flour | 200 g |\n\
+             | total flour | {flour} |\n| water | 720 g |\n| salt | 20 g |\n| walnuts | 60 g |\n| total | {total} |"
+        )
+    };
+    assert_eq!(told(&table("1000 g", "1800 g")), Vec::<String>::new());
+    assert_eq!(
+        told(&table("1100 g", "1800 g")),
+        [
+            "table-disagrees: `1100 g` of total flour does not fit this table: the rows above come to 1000 g"
+        ]
+    );
+    assert_eq!(
+        told(&table("1000 g", "1900 g")),
+        [
+            "table-disagrees: `1900 g` of total does not fit this table: the rows above come to 1800 g"
+        ]
+    );
+}

@@ -281,3 +281,22 @@ fn a_workbook_of_too_many_sheets_is_refused() {
         }
     }
 }
+
+/// What a program of tables keeps as a day is no amount: `3.5` becomes the third of May.
+#[test]
+fn a_day_is_no_weight() {
+    let folder = folder();
+    let at = folder.path();
+    let styles = "<cellXfs count=\"2\"><xf numFmtId=\"0\"/><xf numFmtId=\"14\"/></cellXfs>";
+    let rows = [("bread flour", "500", 0), ("water", "350", 0), ("fresh yeast", "45415", 1)];
+    let below = rows.iter().zip(2_u32..).map(|((name, value, style), at)| {
+        let name = cell(&format!("A{at}"), name);
+        format!("<row r=\"{at}\">{name}<c r=\"B{at}\" s=\"{style}\"><v>{value}</v></c></row>")
+    });
+    let table = row(1, &[("A1", "Ingredient"), ("B1", "Weight")]) + &below.collect::<String>();
+    fs::write(at.join("d.xlsx"), styled(&table, styles)).expect("written");
+    let done = assize(at, &["read", "d.xlsx", "--to", "-"]);
+    let said = out(&done);
+    assert!(!said.contains("45415") && said.contains("2024-05-03"), "{said}");
+    assert!(said.contains("# decide") && said.contains("500 g"), "{said}");
+}

@@ -49,6 +49,20 @@ impl DenialReading<'_> {
         let is_near = is_near && (it.to > it.from + 1 || self.is_break(it.to));
         // `Leave flour and water alone.`
         let is_near = is_near && self.is("order", 0).is_none();
+        // `Our breads contain wheat and nothing else`, of what a label tells.
+        let is_contained = named.len() == 1
+            && is_near
+            && from
+                .checked_sub(1)
+                .is_some_and(|last| self.sentence.word_at("contains", last).is_some())
+            && !self.is_denied(from - 1);
+        if is_contained
+            && let [only] = named.as_slice()
+            && matches!(only.what, Denied::Absence(_))
+        {
+            let named = vec![only.what.clone()];
+            return Some(Claim::of(from..it.to, Denied::OtherAllergens(named)));
+        }
         let is_list = foods.len() >= 2 && is_near && !self.is_work() && !self.is_said_of_other();
         is_list.then(|| Claim::of(from..it.to, Denied::AllElse(foods)))
     }

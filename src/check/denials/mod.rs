@@ -360,6 +360,7 @@ impl<'a> DenialReading<'a> {
         }
         candidates.extend(self.zeros());
         candidates.extend(self.answers());
+        candidates.extend(self.none_holds());
         let mut told: Vec<usize> = Vec::new();
         let mut aside: Vec<Range<usize>> = Vec::new();
         let mut claims = self.compounds();

@@ -318,6 +318,132 @@ impl DenialReading<'_> {
         if denies { self.listed(DenialForm::Absent, it, 1) } else { Vec::new() }
     }
 
+    /// `None of our breads has nuts in it`, `Not one of these loaves contains nuts`.
+    pub(super) fn none_holds(&self) -> Vec<Candidate> {
+        const NONE: &[&str] = &[
+            "none", "no", "keines", "keine", "keiner", "keins", "kein", "aucun", "aucune",
+            "ninguno", "ninguna", "ningún", "nessuno", "nessuna", "nessun", "neither",
+        ];
+        const NOT_ONE: [(&str, &[&str]); 6] = [
+            ("not", &["one", "a", "any"]),
+            ("pas", &["un", "une"]),
+            ("nicht", &["ein", "eines", "einer", "eins"]),
+            ("ni", &["uno", "una", "un"]),
+            ("neanche", &["uno", "una", "un"]),
+            ("nemmeno", &["uno", "una", "un"]),
+        ];
+        const BREADS: &[&str] = &[
+            "bread",
+            "breads",
+            "loaf",
+            "loaves",
+            "roll",
+            "rolls",
+            "bun",
+            "buns",
+            "cake",
+            "cakes",
+            "recipe",
+            "recipes",
+            "formula",
+            "formulas",
+            "bakes",
+            "products",
+            "them",
+            "these",
+            "those",
+            "ours",
+            "pain",
+            "pains",
+            "recettes",
+            "recette",
+            "brioches",
+            "gâteaux",
+            "brot",
+            "brote",
+            "broten",
+            "brötchen",
+            "rezepte",
+            "rezept",
+            "kuchen",
+            "gebäcke",
+            "davon",
+            "pan",
+            "panes",
+            "recetas",
+            "receta",
+            "bollos",
+            "ellos",
+            "ellas",
+            "pane",
+            "pani",
+            "ricette",
+            "ricetta",
+            "loro",
+            "essi",
+        ];
+        const HAS: &[&str] = &[
+            "has",
+            "have",
+            "had",
+            "hold",
+            "holds",
+            "contain",
+            "contains",
+            "contained",
+            "carry",
+            "carries",
+            "include",
+            "includes",
+            "bear",
+            "bears",
+            "got",
+            "a",
+            "ont",
+            "contient",
+            "contiennent",
+            "comporte",
+            "comportent",
+            "renferme",
+            "hat",
+            "haben",
+            "enthält",
+            "enthalten",
+            "birgt",
+            "tiene",
+            "tienen",
+            "contiene",
+            "contienen",
+            "lleva",
+            "llevan",
+            "ha",
+            "hanno",
+            "contengono",
+            "possiede",
+        ];
+        /// So many words stand at most between what is none and what it has.
+        const NEAR: usize = 12;
+        let key = |at: usize| self.token(at).map_or("", |token| token.key.as_ref());
+        let begins = |at: usize| {
+            let two =
+                || NOT_ONE.iter().any(|(not, one)| key(at) == *not && one.contains(&key(at + 1)));
+            (at == 0 || self.is_break(at - 1)) && (NONE.contains(&key(at)) || two())
+        };
+        let mut all = Vec::new();
+        for from in (0..self.sentence.tokens.len()).filter(|at| begins(*at)) {
+            let end = self.part(from).end.min(from + NEAR);
+            let Some(bread) = (from + 1..end).find(|at| BREADS.contains(&key(*at))) else {
+                continue;
+            };
+            let Some(has) = (bread + 1..end).find(|at| HAS.contains(&key(*at))) else { continue };
+            let to = has + 1;
+            let listed = self.listed_after(to, 1).into_iter();
+            let form = DenialForm::Absent;
+            all.extend(listed.map(|subject| Candidate { form, from, to, subject }));
+        }
+        all
+    }
+
     /// `None of the 14.`
     pub(super) fn none_of_all(&self) -> Vec<Claim> {
         let all = self.sentence.all("word", "none-of-all");
