@@ -370,6 +370,7 @@ fn with_day<T>(
             }
         }));
     }
+    tell_left_out(&day, &clock);
     if day.hours.is_some_and(differ_by_weekday) && clock.weekday().is_none() {
         return Err(usage(&format!(
             "the hours differ by weekday, and `{name}` is none: call the day by its date or weekday"
@@ -477,6 +478,26 @@ const MOST_FOR_WAYS: u64 = 120_000;
 struct Changed<'c> {
     change: Option<&'c Change>,
     placed: &'c Cell<u64>,
+}
+
+/// Says which times of orders clocks leave out on that day, and what they count as.
+fn tell_left_out(day: &ResolvedDay, clock: &Clock) {
+    let wishes = day.orders.iter().flat_map(|order| &order.wishes);
+    let times = wishes.flat_map(|wish| [Some(wish.by), wish.after]).flatten();
+    let mut told: Vec<DayTime> = Vec::new();
+    for time in times.filter(|time| !clock.has(*time)) {
+        if told.iter().any(|known| known.of_day() == time.of_day()) {
+            continue;
+        }
+        told.push(time);
+        streams::error_text(&*visible(&format!(
+            "{}: clocks are put forward that night, and no clock shows {:02}:{:02}: it counts as {}\n",
+            day.name,
+            time.minutes / 60,
+            time.minutes % 60,
+            clock.said(clock.minute(time))
+        )));
+    }
 }
 
 /// Says what a day takes over from the one before it.

@@ -1,7 +1,7 @@
 //! What of a day has begun, as an earlier plan wrote it: batches and builds with all that holds
 //! them together, and what of them is done or under way.
 
-use super::net::{Distances, Net};
+use super::net::Distances;
 use super::shape::{End, Port, Proto, Shape, Takes};
 use crate::formula::House;
 use crate::quantity::Exact;
@@ -173,11 +173,6 @@ impl WorkPoint {
         Self { task: point.task(), end: matches!(point, Point::End(_)) }
     }
 
-    /// By its place among all ends of tasks.
-    pub fn number(self) -> usize {
-        2 * self.task + usize::from(self.end)
-    }
-
     fn point(self) -> Point {
         if self.end { Point::End(self.task) } else { Point::Start(self.task) }
     }
@@ -202,21 +197,13 @@ impl Work {
 
     /// How far all ends of its tasks are apart, at least and at most.
     pub fn distances(&self) -> Distances {
-        let mut net = Net::default();
-        for (task, own) in self.tasks.iter().enumerate() {
-            let (from, to) = (net.point(), net.point());
-            debug_assert_eq!(from, 2 * task, "two points a task");
-            net.bound(from, to, own.least.into(), Some(own.most.into()));
-        }
-        for lag in &self.lags {
-            net.bound(
-                lag.from.number(),
-                lag.to.number(),
-                lag.least.into(),
-                lag.most.map(i64::from),
-            );
-        }
-        net.distances()
+        let lags = self.lags.iter();
+        Distances::of_tasks(
+            self.tasks.iter().map(|task| (task.least, task.most)),
+            lags.map(|lag| {
+                (lag.from.point().number(), lag.to.point().number(), lag.least, lag.most)
+            }),
+        )
     }
 
     /// Minutes that it takes at the least from its first task to the end of a step.

@@ -7,7 +7,7 @@ use super::means::Means;
 use super::shape::{Port, Shape, build};
 use crate::formula::{House, LineRef, Worked, WorkedLine};
 use crate::quantity::Exact;
-use crate::time::day::Minute;
+use crate::time::day::{Minute, Point};
 use crate::time::same_builds;
 use ecow::EcoString;
 
@@ -34,6 +34,8 @@ pub struct Take {
 /// How much takers share a build.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Sharing {
+    /// All that could take it while it keeps, if some of them took it sooner than they have to.
+    Widest,
     /// As much as a build keeps.
     Most,
     /// Only those that want it within half of that.
@@ -44,7 +46,7 @@ pub enum Sharing {
 
 impl Sharing {
     /// In the order in which they are tried: fewer builds first.
-    pub const ALL: [Self; 3] = [Self::Most, Self::Half, Self::Least];
+    pub const ALL: [Self; 4] = [Self::Widest, Self::Most, Self::Half, Self::Least];
 }
 
 /// One build of a stage.
@@ -125,6 +127,8 @@ struct Need {
     like: (usize, usize, usize),
     class: usize,
     at: i64,
+    /// Minutes by which it may be wanted sooner.
+    sooner: i64,
     /// It is begun, and took this of what was on hand.
     from_hand: bool,
 }
@@ -217,6 +221,7 @@ fn all_builds(
                 like: (batch.product, batch.size, at.stage),
                 class: classes.of(batch.product, at.stage),
                 at: i64::from(by) - at.to_end,
+                sooner: sooner(&size.shape, at),
                 from_hand: false,
             });
         }
@@ -317,6 +322,7 @@ fn kept_needs(making: &Making, classes: &Classes, begun: &Begun, all: &mut [Buil
                     like: (product, size, port.stage),
                     class: classes.of(product, port.stage),
                     at: i64::from(end) - port.to_end,
+                    sooner: 0,
                     from_hand: other.on_hand,
                 });
             }
@@ -468,6 +474,19 @@ fn taken_from_hand(
     all
 }
 
+/// Minutes by which a batch may take a stage sooner and still be done when it is wanted.
+fn sooner(shape: &Shape, port: &Port) -> i64 {
+    let distances = shape.distances();
+    let at = port.at.number();
+    let each = shape.ends.iter().map(|end| {
+        let end_at = Point::End(end.task).number();
+        let width = distances.most(at, end_at).zip(distances.least(at, end_at));
+        let wait = end.wait.1.map(|most| i64::from(most - end.wait.0));
+        width.zip(wait).map_or(A_DAY, |((most, least), wait)| (most - least + wait).min(A_DAY))
+    });
+    each.min().unwrap_or(0).max(0)
+}
+
 fn into_dough(size: &Sized, stage: usize) -> Exact {
     let stages = &size.worked.first().stages;
     stages.get(stage).map(|it| it.into_dough.clone()).unwrap_or_default()
@@ -490,7 +509,7 @@ fn clusters(
         .first()
         .map_or(A_DAY, |end| end.wait.1.map_or(A_DAY, |most| i64::from(most - end.wait.0)));
     let width = match sharing {
-        Sharing::Most => width,
+        Sharing::Widest | Sharing::Most => width,
         Sharing::Half => width / 2,
         Sharing::Least => 0,
     };
@@ -499,8 +518,12 @@ fn clusters(
         needs.into_iter().partition(|need| need.take.grams.is_zero());
     for need in needs {
         let begins = clusters.last().and_then(|(_, cluster)| Some(cluster.first()?.at));
+        let sooner = if sharing == Sharing::Widest { need.sooner } else { 0 };
         match (begins, clusters.last_mut()) {
-            (Some(begins), Some((_, cluster))) if need.at - begins <= width => cluster.push(need),
+            // The first of them is that which wants it first at the latest.
+            (Some(begins), Some((_, cluster))) if need.at - sooner - begins <= width => {
+                cluster.push(need);
+            }
             _ => clusters.push((shape.clone(), vec![need])),
         }
     }
@@ -572,6 +595,7 @@ fn inner(classes: &Classes, build: &Build, place: usize, cluster: &[Need]) -> Ve
             like: (product, size, inner.stage),
             class: classes.of(product, inner.stage),
             at: at - inner.to_end.max(wait),
+            sooner: 0,
             from_hand: false,
         }
     });

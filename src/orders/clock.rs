@@ -65,7 +65,32 @@ impl Clock {
         let day =
             if time.day_before { self.zone.days_later(self.midnight, -1) } else { self.midnight };
         let at = self.zone.on_day(day, time.minutes).unwrap_or(day);
-        self.minute_of(at)
+        let at = self.minute_of(at);
+        // A time that clocks leave out is over when they go on.
+        if !self.has(time) {
+            /// Minutes by which clocks are changed at the most.
+            const CHANGED: Minute = 180;
+            let shown = |minute: Minute| {
+                let time = self.zone.at(self.instant(minute)).time();
+                let number = |from: usize| time.get(from..from + 2)?.parse::<i32>().ok();
+                number(0).zip(number(3)).map_or(0, |(hours, minutes)| 60 * hours + minutes)
+            };
+            let begins = |minute: &Minute| shown(*minute) - shown(minute - 1) > 1;
+            return (at - CHANGED..=at).rev().find(begins).unwrap_or(at);
+        }
+        at
+    }
+
+    /// Whether clocks show a time of the day or of the one before: in a night in which they are put
+    /// forward some times are left out.
+    pub fn has(&self, time: DayTime) -> bool {
+        const DAY: u32 = 24 * 60;
+        let day =
+            if time.day_before { self.zone.days_later(self.midnight, -1) } else { self.midnight };
+        let Some(at) = self.zone.on_day(day, time.minutes) else { return true };
+        let shown = self.zone.at(at).time();
+        let written = format!("{:02}:{:02}", time.minutes % DAY / 60, time.minutes % 60);
+        self.zone.dating != Dating::Dates || shown.starts_with(&written)
     }
 
     /// A minute as an order would write it; none where it is neither on the day nor on the one before.

@@ -1,6 +1,6 @@
 //! A day that has begun: what is done stays where it was, and the rest is planned anew.
 
-use super::begun::{EarlierTask, Work, WorkLoad, WorkPoint, WorkTake};
+use super::begun::{EarlierTask, Work, WorkLoad, WorkTake};
 use super::builds::{Build, Taker};
 use super::kept::described;
 use super::making::Making;
@@ -166,7 +166,7 @@ fn let_go_on(laid: &mut Laid, id: &str, now: Minute) {
     open.sort_unstable();
     open.dedup();
     let load = |point: Point| work.tasks.get(point.task() - first).and_then(|task| task.load);
-    let number = |point: Point| WorkPoint::of(shifted(point, first)).number();
+    let number = |point: Point| shifted(point, first).number();
     for (place, &one) in open.iter().enumerate() {
         for &two in open.iter().skip(place + 1).filter(|two| load(**two) == load(one)) {
             let (one_at, two_at) = (number(one), number(two));

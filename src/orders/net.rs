@@ -76,6 +76,23 @@ impl Net {
 }
 
 impl Distances {
+    /// Of the ends of tasks, by twice their number and one more for the last: tasks of these lengths,
+    /// with these bounds from one end to another.
+    pub fn of_tasks(
+        lengths: impl Iterator<Item = (i32, i32)>,
+        bounds: impl Iterator<Item = (usize, usize, i32, Option<i32>)>,
+    ) -> Self {
+        let mut net = Net::default();
+        for (least, most) in lengths {
+            let (from, to) = (net.point(), net.point());
+            net.bound(from, to, least.into(), Some(most.into()));
+        }
+        for (from, to, least, most) in bounds {
+            net.bound(from, to, least.into(), most.map(i64::from));
+        }
+        net.distances()
+    }
+
     /// The most that one point is after another; none where it has no end.
     pub fn most(&self, from: usize, to: usize) -> Option<i64> {
         let known = self.most.get(from * self.points + to).copied()?;

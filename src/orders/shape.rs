@@ -91,6 +91,17 @@ pub struct Shape {
     pub ends: Vec<End>,
 }
 
+impl Shape {
+    /// How far all ends of its tasks are apart, at least and at most.
+    pub fn distances(&self) -> Distances {
+        let lags = self.lags.iter();
+        Distances::of_tasks(
+            self.tasks.iter().map(|task| task.length),
+            lags.map(|lag| (lag.from.number(), lag.to.number(), lag.least, lag.most)),
+        )
+    }
+}
+
 /// A longest wait that nobody gave an end.
 const ENDLESS: i64 = 7 * 24 * 60;
 

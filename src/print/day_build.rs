@@ -639,8 +639,7 @@ impl<'a, 't> DayWriter<'a, 't> {
                 name: paper.called(&line.key, &line.name),
                 weight: paper.weight_as(&line.mass, shown),
             });
-            let mut takes: Vec<(Option<Minute>, DayTake)> = (build.takes.iter())
-                .filter(|take| !take.grams.is_zero())
+            let mut takes: Vec<(Option<Minute>, DayTake)> = (self.takes_of(build))
                 .map(|take| {
                     let at = self.taken(take.taker, take.port);
                     let who = self.whose(take.taker);
@@ -649,8 +648,8 @@ impl<'a, 't> DayWriter<'a, 't> {
                 })
                 .collect();
             takes.sort_by(|one, two| (one.0, &one.1.who).cmp(&(two.0, &two.1.who)));
-            let rest = [build.kept_back.clone(), build.saved.clone(), build.left()];
-            let rounded: Vec<Rounded> = (build.takes.iter().map(|take| &take.grams).chain(&rest))
+            let rest = [build.kept_back.clone(), build.saved.clone(), self.left_of(build)];
+            let rounded: Vec<Rounded> = (self.takes_of(build).map(|take| &take.grams).chain(&rest))
                 .map(|grams| paper.rounded(grams))
                 .collect();
             let adds_up = |made: &Rounded| match &all {
@@ -665,7 +664,7 @@ impl<'a, 't> DayWriter<'a, 't> {
                     begins: begin.map(|begin| self.moment(begin)),
                     on_hand: build.given.is_some(),
                     ripe: ripe.map(|ripe| self.moment(ripe)),
-                    left: some(&build.left()),
+                    left: some(&self.left_of(build)),
                     made: Weight { about: !adds_up(&made), ..paper.weight_as(&build.made, &made) },
                     lines: lines.collect(),
                     kept_back: some(&build.kept_back),
@@ -682,11 +681,22 @@ impl<'a, 't> DayWriter<'a, 't> {
         builds.into_iter().map(|(_, build)| build).collect()
     }
 
+    /// What takes some of a build: what finds no place takes nothing.
+    fn takes_of<'b>(&'b self, build: &'b Build) -> impl Iterator<Item = &'b Take> {
+        build.takes.iter().filter(|take| !take.grams.is_zero() && self.is_made(take.taker))
+    }
+
+    /// Grams of a build that nothing takes: with what was for a batch that finds no place.
+    fn left_of(&self, build: &Build) -> Exact {
+        let lost = build.takes.iter().filter(|take| !self.is_made(take.taker));
+        lost.fold(build.left(), |sum, take| sum + &take.grams)
+    }
+
     /// What of a build goes where, as it is weighed: into what takes it, kept back, saved, left.
     fn parts_of(&self, build: &Build, paper: &PrintContext) -> Vec<Weight> {
-        let takes = build.takes.iter().filter(|take| !take.grams.is_zero());
+        let takes = self.takes_of(build);
         let takes = takes.map(|take| self.taken_as_weighed(build, take, paper));
-        let rest = [build.kept_back.clone(), build.saved.clone(), build.left()];
+        let rest = [build.kept_back.clone(), build.saved.clone(), self.left_of(build)];
         let rest: Vec<Weight> = (rest.iter().filter(|grams| !grams.is_zero()))
             .map(|grams| paper.weight(grams))
             .collect();
@@ -1148,7 +1158,11 @@ impl<'a, 't> DayWriter<'a, 't> {
             Some(of_name(self.whose(*taker), words))
         });
         let on_hand = laid.builds.iter().enumerate().filter_map(|(place, build)| {
-            let left = build.given.as_ref().map(|_| build.left())?;
+            // What is begun tells itself what is left of it.
+            if build.kept.is_some() || !self.is_made(Taker::Build(place)) {
+                return None;
+            }
+            let left = self.left_of(build);
             let grams = left.floor().to_whole().and_then(|it| u32::try_from(it).ok())?;
             (grams > 0).then(|| of_name(capital(&self.stage_name(place)), self.dough(grams)))
         });

@@ -572,6 +572,60 @@ fn what_is_as_needed_is_on_the_requisition() {
     }
 }
 
+/// A stage is built once for all that can take it while it keeps, also where some of them have to take
+/// it a little sooner for that.
+#[test]
+fn a_stage_is_built_once_where_that_can_be() {
+    let order =
+        "day saturday { order mole-loaf 11 loaves by 07:00; order quay-rolls 40 rolls by 09:30 }";
+    let open = HOUSE.replace("16:00..22:00 with 2, 02:00..13:00 with 2", "00:00..24:00 with 2");
+    let (day, told) = quickly(&format!("{open}\n{order}\n"), "saturday");
+    assert_sound(&day);
+    assert_eq!(list(&day, "builds").len(), 1, "{told} {}", day["builds"]);
+    assert!(list(&day, "orders").iter().all(|it| it["late"] == 0 && it["missing"] == 0), "{told}");
+}
+
+/// What a batch that finds no place would have taken is told as left over.
+#[test]
+fn what_nobody_takes_of_a_build_is_left_over() {
+    let early = HOUSE.replace(
+        "16:00..22:00 with 2, 02:00..13:00 with 2",
+        "14:00..22:00 with 1, 02:00..05:00 with 1",
+    );
+    let order =
+        "day saturday { order mole-loaf 70 loaves by 04:30; order quay-rolls 280 rolls by 05:00 }";
+    let folder = folder();
+    fs::write(folder.path().join("house.dough"), format!("{early}\n{order}\n")).expect("written");
+    let (day, told) = planned_with(folder.path(), "saturday", "20");
+    let missing = list(&day, "orders").iter().map(|it| whole(&it["missing"])).sum::<i64>();
+    assert!(missing > 0, "the day is too small for this test: {told}");
+    for build in list(&day, "builds") {
+        assert!(list(build, "takes").iter().all(|take| !take["at"].is_null()), "{build}");
+        let parts = list(build, "takes").iter().map(|take| grams(&take["weight"]));
+        let rest = ["kept_back", "saved", "left"].map(|part| &build[part]);
+        let rest = rest.into_iter().filter(|it| !it.is_null()).map(grams);
+        assert!(same(sum(parts.chain(rest)), grams(&build["made"])), "{build}");
+    }
+}
+
+/// A time that clocks leave out counts as the moment at which they go on, and is told.
+#[test]
+fn a_time_that_no_clock_shows_is_told() {
+    let folder = folder();
+    let house = HOUSE.replace("  room   21C", "  room   21C\n  zone   Europe/Paris");
+    for (by, counts) in
+        [("02:30", Some("03:00")), ("02:00", Some("03:00")), ("03:00", None), ("01:59", None)]
+    {
+        let order = format!("day 2027-03-28 {{ order tide-rolls 24 rolls by {by} }}");
+        fs::write(folder.path().join("house.dough"), format!("{house}\n{order}\n"))
+            .expect("written");
+        let told = err(&assize(folder.path(), &["day", "2027-03-28", "--placings", "10"]));
+        let wanted = counts.map(|counts| format!("no clock shows {by}: it counts as {counts}"));
+        assert_eq!(told.contains("no clock shows"), wanted.is_some(), "{by}: {told}");
+        assert!(wanted.is_none_or(|wanted| told.contains(&wanted)), "{by}: {told}");
+    }
+}
+
 /// Frozen pieces come out before they are sent.
 #[test]
 fn frozen_pieces_say_when_they_come_out() {

@@ -54,8 +54,9 @@ pub fn amount(span: Span, written: &str) -> Finding {
 /// A number that may be a thousand or a one.
 pub fn grouped(span: Span, written: &str) -> Finding {
     let message = format!("`{written}` may be thousands, or a number with three decimals");
+    let bare: String = written.chars().filter(|it| !matches!(it, ',' | '.' | '\'' | '’')).collect();
     Finding::new(&RULE, span, message)
-        .help("write it without a sign in it: `1000 rolls`, `1250 g dough`")
+        .help(format!("if it is thousands, write it without a sign in it: `{}`", bare.trim()))
 }
 
 /// Fresh after it is wanted.

@@ -184,6 +184,14 @@ impl Point {
         }
     }
 
+    /// Its place among all ends of tasks: twice its task's number, and one more for the end.
+    pub fn number(self) -> usize {
+        match self {
+            Self::Start(task) => 2 * task,
+            Self::End(task) => 2 * task + 1,
+        }
+    }
+
     /// When it is, where its task is placed so.
     pub fn of(self, place: TaskPlace) -> Minute {
         match self {

@@ -52,13 +52,9 @@ pub fn snapped(puzzle: &Puzzle, places: &[Option<TaskPlace>]) -> Vec<Option<Task
 
 /// Points that are a fixed time apart, together.
 fn rows(puzzle: &Puzzle) -> Vec<Vec<Point>> {
-    let number = |point: Point| match point {
-        Point::Start(task) => 2 * task,
-        Point::End(task) => 2 * task + 1,
-    };
     let mut of: Vec<usize> = (0..2 * puzzle.tasks.len()).collect();
     let mut join = |one: Point, two: Point| {
-        let (one, two) = (of[number(one)], of[number(two)]);
+        let (one, two) = (of[one.number()], of[two.number()]);
         of.iter_mut().filter(|row| **row == two).for_each(|row| *row = one);
     };
     for (task, it) in puzzle.tasks.iter().enumerate() {
@@ -71,7 +67,7 @@ fn rows(puzzle: &Puzzle) -> Vec<Vec<Point>> {
     }
     let points = (0..puzzle.tasks.len()).flat_map(|task| [Point::Start(task), Point::End(task)]);
     let mut rows: Vec<Vec<Point>> = vec![Vec::new(); of.len()];
-    points.for_each(|point| rows[of[number(point)]].push(point));
+    points.for_each(|point| rows[of[point.number()]].push(point));
     rows.retain(|row| !row.is_empty());
     rows
 }
