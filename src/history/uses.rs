@@ -4,8 +4,8 @@ use super::declared::{Declared, DeclaredKind, of_tree};
 use crate::desk::Bakehouse;
 use crate::diag::machine::pretty;
 use crate::formula::{
-    Absence, Allergen, Declared as DeclaredAllergens, Doubt, House, Judged, LineRef, Substance,
-    Within, Worked, key, printed_as, work, work_as,
+    Absence, Allergen, Declared as DeclaredAllergens, Doubt, House, Judged, LineRef, Proof,
+    Substance, Within, Worked, absence, key, printed_as, work, work_as,
 };
 use crate::orders::{Means, resolve};
 use crate::print::{Wording, document};
@@ -450,17 +450,19 @@ impl<'b, 'l> UsedNames<'b, 'l> {
         let mut held: BTreeMap<EcoString, (EcoString, &'static str)> = BTreeMap::new();
         let own = self.all.iter().filter(|it| it.kind == DeclaredKind::Formula);
         for (declared, worked) in own.filter_map(|it| Some((it, self.worked(it)?))) {
-            let nameless = !worked.nameless().is_empty();
-            let mut is_in_it = nameless;
+            // As `free from` judges it, so that fat or grease that nobody names counts.
+            let proof = absence(&worked, Absence::Allergen(allergen));
+            if proof == Proof::Proved {
+                continue;
+            }
+            let mut is_of_ingredients = false;
             for ingredient in worked.ingredients() {
                 let Some(holds) = holding(&ingredient.declared, allergen) else { continue };
-                is_in_it = true;
+                is_of_ingredients = true;
                 let name = &ingredient.name;
                 held.insert(name.key.clone(), (name.shown.clone(), holds));
             }
-            if is_in_it {
-                formulas.push((declared, nameless));
-            }
+            formulas.push((declared, !is_of_ingredients));
         }
         let mut root = Use::bare(ALLERGEN, allergen.key());
         for (key, (shown, holds)) in held {
