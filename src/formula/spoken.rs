@@ -453,7 +453,9 @@ mod tests {
 
     const FALSE_FRIENDS: &[&str] = &[
         "fr citron: fresh lemon, not candied citron",
-        "fr lard: bacon, not lard",
+        "fr farine bise: high-extraction flour, not wheat flour T80",
+        "fr fromage blanc: quark, not fromage frais",
+        "fr lard: lardons, not lard",
         "fr prunes: plums, not prunes",
     ];
 

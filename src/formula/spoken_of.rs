@@ -93,6 +93,12 @@ const OF: [&str; 40] = [
     "tostate",
 ];
 
+/// `from` and `with` in words that are no English ones.
+const ABROAD: [&str; 9] = ["de", "du", "des", "avec", "aus", "mit", "auf", "con", "di"];
+
+/// What stands before these is what something is made on.
+const BASE: [&str; 4] = ["base", "based", "basis", "inside"];
+
 /// Beside these a note tells what to do with it, or what it goes with.
 const USES: [&str; 44] = [
     "serve",
@@ -181,7 +187,11 @@ pub fn spoken_of(text: &str, languages: &[&str], spoken: Spoken) -> Vec<Told> {
                 (None, _) => false,
             };
             let is_name = || said.len() <= NAMES_ONLY && before.len() < 2;
-            let is_of = || last(&OF).is_some_and(|at| before.len() - at <= 3) || is_name();
+            // `on a whey base`.
+            let mut after = said.iter().filter(|(range, _)| range.start >= told.range.end);
+            let is_base = after.next().is_some_and(|(_, word)| BASE.contains(&word.as_str()));
+            let is_of =
+                || is_base || last(&OF).is_some_and(|at| before.len() - at <= 3) || is_name();
             !is_denied
                 && (spoken == Spoken::Caution || last(&HOLDS).is_some() || is_note && is_of())
         }));
@@ -200,9 +210,13 @@ fn in_any_language(
         let before = said.iter().filter(|(range, _)| range.end <= told.range.start);
         let last: Vec<&str> = before.map(|(_, word)| word.as_str()).collect();
         last.iter().rev().take(2).any(|word| HOLDS.contains(word))
+            || last.last().is_some_and(|word| ABROAD.contains(word))
     };
     let is_clear = |told: &Told| told.range.len() > 4 || is_after_holds(told);
-    told.extend(told_by_name(words, &LANGUAGES).into_iter().filter(is_clear));
+    let others = told_by_name(words, &LANGUAGES).into_iter().filter(is_clear);
+    let others = others.filter(|it| !told.iter().any(|own| own.range == it.range));
+    let others: Vec<Told> = others.collect();
+    told.extend(others);
     told
 }
 
