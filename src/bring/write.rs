@@ -752,8 +752,8 @@ impl FormulaWriter<'_> {
         });
         if let Some((one, other)) = clash {
             self.written.decisions.push(format!(
-                "how much `{one}` is: `{other}` stands in the same list, and the marks of thousands \
-                 and decimals can't both be meant"
+                "how much `{one}` is: `{other}` is in the same list; which mark is for \
+                 thousands and which for decimals is not clear"
             ));
         }
     }

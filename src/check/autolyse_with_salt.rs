@@ -53,7 +53,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
         let is = if salts.len() + yeasts.len() == 1 { "is" } else { "are" };
         findings.push(
             Finding::new(&RULE, step.span, format!("{inside} {is} in this autolyse")).help(
-                "let only flour and water stand, and add these after it: `mix 4min with flours, \
+                "let only flour and water rest, and add these afterwards: `mix 4min with flours, \
                  water`, then `autolyse 30min`, then `mix 8min with everything else`",
             ),
         );

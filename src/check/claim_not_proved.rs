@@ -54,7 +54,7 @@ fn open(
 
 /// Nobody says what something is fried in.
 fn unknown_fat(span: Span, claimed: &str) -> Finding {
-    let message = format!("{claimed}, but what it is fried in is not known");
+    let message = format!("{claimed}, but no step says what it is fried in");
     Finding::new(&RULE, span, message)
         .help("say it in the step: `fry 4min at 175C in sunflower oil`")
 }

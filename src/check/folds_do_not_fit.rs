@@ -49,12 +49,12 @@ fn too_often(context: &Context, step: &Step, phase: &Phase) -> Option<Finding> {
         Finding::new(&RULE, fold.span, message)
             .level(level)
             .note(format!(
-                "more than {most} folds, or less than {} between two, are told",
+                "this is said of more than {most} folds, or of less than {} between two",
                 minutes(&shortest)
             ))
             .help(match step.verb {
                 Verb::Laminate => {
-                    "let it rest in the cold between the folds: `chill 30min` after each".to_owned()
+                    "chill the dough between the folds: `chill 30min` after each".to_owned()
                 }
                 _ => usual_folds(),
             }),

@@ -187,11 +187,11 @@ fn says_to_bake(context: &Context) -> bool {
 
 /// Lye on pieces that leave the house unbaked.
 fn unbaked(name: &str, span: Span) -> Finding {
-    let message = format!("`{name}` holds lye or lime, and no bake follows it");
+    let message = format!("`{name}` contains lye or lime, and the pieces are not baked after it");
     Finding::new(&RULE, span, message)
         .level(Level::Warning)
         .note(WHY)
-        .help("bake it, or say so to whoever does: `caution \"Bake before eating.\"`")
+        .help("bake the pieces, or tell whoever bakes them: `caution \"Bake before eating.\"`")
 }
 
 /// What is wrong with a bath at a step, which may be before the last bake.

@@ -37,7 +37,7 @@ pub fn check(context: &Context, findings: &mut Vec<Finding>) {
     let us = spoon.unit.to_base(&Exact::ONE, Measures::Us);
     let beside_ounces = all_amounts(context)
         .any(is_fluid_ounce)
-        .then(|| format!("a {unit} of the US, {} ml", trimmed(&us, 1)));
+        .then(|| format!("a US {unit}, {} ml", trimmed(&us, 1)));
     findings.push(measures_read_as(spoon.span, unit, &said, beside_ounces.as_deref()));
 }
 

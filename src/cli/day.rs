@@ -491,7 +491,7 @@ fn tell_left_out(day: &ResolvedDay, clock: &Clock) {
         }
         told.push(time);
         streams::error_text(&*visible(&format!(
-            "{}: clocks are put forward that night, and no clock shows {:02}:{:02}: it counts as {}\n",
+            "{}: clocks go forward that night, and no clock shows {:02}:{:02}: it counts as {}\n",
             day.name,
             time.minutes / 60,
             time.minutes % 60,
@@ -620,7 +620,7 @@ fn tell_begun(planned: &Planned) {
         let step = work.steps.get(step).map_or("", String::as_str);
         tell(&format!(
             "`{}` is said to be through `{step}`, but it was begun at {}, and its steps up to there \
-             take {} at the least: is it another batch?",
+             take at least {}: is it another batch?",
             work.id,
             laid.clock.said(begins),
             display::minutes(&least.into())

@@ -265,7 +265,7 @@ fn code_of(pinned: &OsStr) -> Result<(String, String, Option<String>), Exit> {
     let foot = |code: &String| format!("{revision} {code}");
     code.map(|code| (code.clone(), foot(&code), makes)).ok_or_else(|| {
         usage(&format!(
-            "{pinned} holds no code: it has to be what `assize show FORMULA --format json` wrote"
+            "{pinned} holds no code: give a file that `assize show FORMULA --format json` wrote"
         ))
     })
 }

@@ -261,8 +261,11 @@ fn is(it: &Finding, names: &[&str]) -> bool {
 /// Of a line that can't be read, its first finding that says more than that something is left
 /// over; a name or a figure of such a line is not judged.
 fn one_of_a_line(findings: &[Finding], own: &[usize], held: &mut Held) {
-    let parse =
+    let of_parse =
         |at: &&usize| findings[**at].rule.group == Group::Parse && !is_mended(&findings[**at]);
+    // Beside an error a letter that nobody sees explains nothing.
+    let gravest = own.iter().filter(of_parse).map(|at| findings[*at].level).min();
+    let parse = |at: &&usize| of_parse(at) && Some(findings[**at].level) == gravest;
     let Some(&first) = own.iter().find(parse) else { return };
     let main = own.iter().filter(parse).find(|at| !is(&findings[**at], LEFT_OVERS));
     let main = main.copied().unwrap_or(first);

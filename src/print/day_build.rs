@@ -197,7 +197,10 @@ impl<'a, 't> DayWriter<'a, 't> {
             date: self.moments.moment_of_year(clock.midnight).date,
             begins,
             ends,
-            parts: DAY_PRINTS.map(ToOwned::to_owned).to_vec(),
+            // A day without stages has no list of them.
+            parts: (DAY_PRINTS.iter().filter(|print| **print != "levains" || !builds.is_empty()))
+                .map(|print| (*print).to_owned())
+                .collect(),
             stretches: self.stretches(&tasks),
             keys: self
                 .keys
@@ -549,7 +552,10 @@ impl<'a, 't> DayWriter<'a, 't> {
                     makes: sheet.makes.text.clone(),
                     dough: sheet.makes.dough.clone(),
                     lines: last.map(|mix| mix.lines.clone()).unwrap_or_default(),
-                    water: sheet.water.clone(),
+                    // Other liquids are told as such by the sheet alone.
+                    water: sheet.water.clone().filter(|_| {
+                        last.is_some_and(|mix| mix.lines.iter().any(|line| line.key == "water"))
+                    }),
                     mixer: mix.and_then(|(task, place)| self.machine(task, place)),
                     mixed: mix.map(|(_, place)| self.moment(place.start)),
                     mixed_at: mix.map(|(_, place)| i64::from(place.start)),

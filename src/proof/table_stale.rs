@@ -98,8 +98,8 @@ fn of_mix(
             found.push(
                 Finding::new(&RULE, cell.span, message)
                     .help(
-                        "correct the cell or the formula; a table of something else is passed over \
-                         after `<!-- assize: allow table-disagrees \"why\" -->`",
+                        "correct the cell or the formula; if the table is of something else, put \
+                         `<!-- assize: allow table-disagrees \"why\" -->` before it",
                     )
                     .repair(cell.span, right, false),
             );

@@ -136,7 +136,7 @@ fn a_book_becomes_a_page_with_cards_pictures_and_footnotes() {
         "role=\"doc-endnotes\"",
         "<th scope=\"row\">&amp;</th>",
         "<td class=\"n\">1</td>",
-        "350 g of water",
+        "350\u{a0}g of water",
         "<!-- the author's own -->",
     ] {
         assert!(page.contains(wanted), "{wanted}\n---\n{page}");

@@ -13,5 +13,5 @@ pub const RULE: Rule = Rule {
 
 /// A print of which it can't be told whether it is current; why, in words.
 pub fn finding(why: String) -> Finding {
-    Finding::new(&RULE, Span::NOWHERE, why).help("print it anew, and take the old one down")
+    Finding::new(&RULE, Span::NOWHERE, why).help("print it again, and take the old one down")
 }

@@ -17,5 +17,5 @@ pub fn finding(formula: &str, code: &str, kind: &str, printed: &str) -> Finding 
     let message = format!(
         "the {kind} {code} of `{formula}` is out of date: what it shows has changed since {printed}"
     );
-    Finding::new(&RULE, Span::NOWHERE, message).help("print it anew, and take the old one down")
+    Finding::new(&RULE, Span::NOWHERE, message).help("print it again, and take the old one down")
 }

@@ -32,7 +32,7 @@ pub fn order(name: &Name, customer: Option<&str>, near: &[&str]) -> Finding {
     let help = match near {
         [] => "correct the name or remove the line".to_owned(),
         near => format!(
-            "it has orders of it for {}: correct the name or remove the line",
+            "that day has orders of it for {}: correct the name or remove the line",
             near.join(", ")
         ),
     };

@@ -15,9 +15,9 @@ pub const RULE: Rule = Rule {
 pub fn finding(span: Span, worst: i64, is_needed: bool) -> Finding {
     let late = crate::quantity::display::minutes(&worst.into());
     let message = match (worst, is_needed) {
-        (0, _) => "another day may be done earlier: this is the best that was found".to_owned(),
+        (0, _) => "another plan may finish earlier: this is the best that was found".to_owned(),
         (_, false) => format!(
-            "the latest order is {late} late, and nothing proves that any lateness is needed"
+            "the latest order is {late} late, but it is not proven that anything has to be late"
         ),
         (_, true) => format!(
             "the latest order is {late} late; something has to be late, but perhaps less than that"

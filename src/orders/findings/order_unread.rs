@@ -56,7 +56,7 @@ pub fn grouped(span: Span, written: &str) -> Finding {
     let message = format!("`{written}` may be thousands, or a number with three decimals");
     let bare: String = written.chars().filter(|it| !matches!(it, ',' | '.' | '\'' | '’')).collect();
     Finding::new(&RULE, span, message)
-        .help(format!("if it is thousands, write it without a sign in it: `{}`", bare.trim()))
+        .help(format!("if thousands are meant, leave out the separator: `{}`", bare.trim()))
 }
 
 /// Fresh after it is wanted.

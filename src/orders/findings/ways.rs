@@ -122,7 +122,7 @@ impl Teller<'_, '_> {
                         let sooner = self.time(self.done(cause, *sooner));
                         format!(
                             "{told} on the day that it is wanted; `after {sooner}` in the order \
-                             lets it be done as early as that"
+                             allows it to be done that early"
                         )
                     }
                 }

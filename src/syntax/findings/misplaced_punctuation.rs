@@ -84,7 +84,7 @@ pub fn comma_between_clauses(span: Span, touches: bool) -> Finding {
 
 /// A comma, with `then` or without, between two steps.
 pub fn comma_before_step(span: Span) -> Finding {
-    Finding::new(&RULE, span, "two steps are not separated by a comma")
+    Finding::new(&RULE, span, "a comma does not separate two steps")
         .help("start a new line, or write `;` between them")
         .repair(span, "; ", false)
 }

@@ -33,9 +33,8 @@ pub fn measures(span: Span, written: &str, millilitres: &str, us: Option<&str>) 
              the `bakehouse` block, or else `measures metric`",
         );
     match us {
-        Some(us) => finding.note(format!(
-            "the fluid ounces beside it are those of the US, where it would be {us}"
-        )),
+        Some(us) => finding
+            .note(format!("the fluid ounces next to it are US ones, by which it would be {us}")),
         None => finding,
     }
 }
