@@ -257,6 +257,8 @@ const OF_ALL: [(&str, &[&str]); 5] = [
             "We use no milk.",
             "Nothing here contains nuts.",
             "None of our breads has nuts in it.",
+            "No loaf of ours has nuts in it.",
+            "No loaf here contains nuts.",
             "Not one of our loaves contains nuts.",
             "No bread in these pages contains milk.",
             "You will find no nuts in this book.",
