@@ -632,6 +632,14 @@ fn print_booklet<'l>(
         let mut found = Vec::new();
         let place = (bakehouse.root.as_deref(), file.path.as_path());
         let pictures = booklets::pictures(&Disk, place, booklet, &mut found);
+        let mut denied = Vec::new();
+        let of = (bakehouse, file.path.as_path());
+        booklets::letters_of_pictures(&Disk, of, booklet, &mut denied);
+        if !denied.is_empty() {
+            outcome.findings.extend(denied);
+            outcome.skipped += 1;
+            return outcome;
+        }
         let past = |revision: &str, of: &FormulaYield| {
             let volumes = args.volumes || house.settings.volumes;
             past::past(bakehouse, (booklet, &words, volumes), revision, of)

@@ -12,6 +12,7 @@ use crate::print::look::Unfit;
 use crate::print::pages::is_picture;
 use crate::print::wording::language_of;
 use crate::print::{Wording, look, wording};
+use crate::source::Span;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -42,6 +43,14 @@ pub fn assets(
     };
     let own = own_files(file_system, root, &bakehouse.house.settings, findings);
     let OwnFiles { templates, fonts, logo } = own;
+    let span = bakehouse.house.settings.logo.as_ref().map_or(Span::NOWHERE, |it| it.span);
+    // What a picture denies falsely is printed with no bread.
+    let logo = logo.filter(|drawing| {
+        let denied = own_words::in_drawing(bakehouse, drawing, None, span);
+        let is_true = denied.is_empty();
+        findings.extend(denied);
+        is_true
+    });
     let fonts = fonts.into_values().collect();
     let assets = PrintAssets { templates, fonts, logo, system_fonts: false };
     let words = words(bakehouse, language, assets.words(), findings);

@@ -6,7 +6,7 @@ use crate::check::{check_printed, may_deny};
 use crate::diag::{Finding, Level};
 use crate::formula::{Allergen, work};
 use crate::print::wording::{OwnMessage, Wording, own_messages};
-use crate::source::Span;
+use crate::source::{Span, is_unseen};
 
 /// What each message denies falsely, of the first formula that refutes it, and the names of
 /// those messages; `file` is shown to the user.
@@ -99,25 +99,97 @@ pub fn in_drawing(
     told
 }
 
-/// What is written in an SVG, without its marks, and without its styles.
+/// What is written in an SVG, without its marks and styles: text by text, and all of it in one,
+/// as it may be drawn side by side.
 pub(super) fn letters_of(drawing: &str) -> String {
-    let mut words = String::new();
-    for part in drawing.split('<').skip(1) {
-        let (mark, after) = part.split_once('>').unwrap_or((part, ""));
-        let name = mark.split([' ', '\n', '\t', '/']).next().unwrap_or_default();
-        let is_style = matches!(name, "style" | "script");
-        if is_style || mark.starts_with(['!', '?']) {
+    let (mut words, mut together) = (String::new(), String::new());
+    let mut rest = drawing;
+    while let Some(open) = rest.find('<') {
+        let (before, mark) = rest.split_at(open);
+        words.push_str(&letters(before));
+        together.push_str(&letters(before));
+        let end = |of: &str| mark.find(of).map_or(mark.len(), |at| at + of.len());
+        if mark.starts_with("<!--") {
+            rest = mark.get(end("-->")..).unwrap_or_default();
+            continue;
+        }
+        if let Some(typed) = mark.strip_prefix("<![CDATA[") {
+            let (typed, after) = typed.split_once("]]>").unwrap_or((typed, ""));
+            words.push_str(typed);
+            together.push_str(typed);
+            rest = after;
+            continue;
+        }
+        let name = mark.get(1..).unwrap_or_default();
+        let name = name.split([' ', '\n', '\t', '\r', '/', '>']).next().unwrap_or_default();
+        if matches!(name, "style" | "script") {
+            rest = mark.get(end(&format!("</{name}"))..).unwrap_or_default();
             continue;
         }
         // Each text stands by itself; what is inside of one belongs together.
-        if mark.starts_with("/text") || mark.starts_with("/title") || mark.starts_with("/desc") {
+        if ["</text", "</title", "</desc"].iter().any(|it| mark.starts_with(it)) {
             words.push_str(". ");
+            together.push(' ');
         }
-        words.push_str(&after.replace(['\n', '\r', '\t'], " "));
+        rest = mark.get(end(">")..).unwrap_or_default();
     }
-    let entities =
-        [("&amp;", "&"), ("&#160;", " "), ("&#xa0;", " "), ("&#45;", "-"), ("&quot;", "\"")];
-    entities.iter().fold(words, |words, (entity, letter)| words.replace(entity, letter))
+    // What stands before the first mark is no part of it.
+    let dense = spaced_out(&together);
+    let all = [words.as_str(), together.as_str(), dense.as_str()];
+    let mut told: Vec<&str> = Vec::new();
+    all.into_iter().for_each(|one| {
+        if !told.contains(&one) {
+            told.push(one);
+        }
+    });
+    told.join(". ")
+}
+
+/// Text of an SVG with its entities read; ends of lines are blanks.
+fn letters(text: &str) -> String {
+    let mut written = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some((before, entity)) = rest.split_once('&') {
+        written.push_str(before);
+        let (name, after) = entity.split_once(';').unwrap_or((entity, ""));
+        let number = name.strip_prefix('#').and_then(|it| match it.strip_prefix(['x', 'X']) {
+            Some(hexadecimal) => u32::from_str_radix(hexadecimal, 16).ok(),
+            None => it.parse().ok(),
+        });
+        let named = match name {
+            "amp" => Some('&'),
+            "quot" => Some('"'),
+            "apos" => Some('\''),
+            "nbsp" => Some(' '),
+            "shy" => Some('\u{ad}'),
+            _ => number.and_then(char::from_u32),
+        };
+        written.extend(named);
+        rest = after;
+    }
+    written.push_str(rest);
+    let plain = |letter: char| match letter {
+        '\n' | '\r' | '\t' | '\u{a0}' => Some(' '),
+        // A hyphen that parts no line is one.
+        '\u{2010}' | '\u{2011}' => Some('-'),
+        letter => (!is_unseen(letter)).then_some(letter),
+    };
+    written.chars().filter_map(plain).collect()
+}
+
+/// Letters that stand apart, together: `n u t  f r e e`.
+fn spaced_out(text: &str) -> String {
+    let mut words: Vec<String> = Vec::new();
+    let mut is_letter = false;
+    for word in text.split(' ') {
+        let is_one = word.chars().count() == 1;
+        match words.last_mut().filter(|_| is_one && is_letter) {
+            Some(last) => last.push_str(word),
+            None => words.push(word.to_owned()),
+        }
+        is_letter = is_one;
+    }
+    words.join(" ")
 }
 
 fn first_denied_of(bakehouse: &Bakehouse, words: &str, only: Option<&[&str]>) -> Vec<Finding> {

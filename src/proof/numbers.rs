@@ -2190,7 +2190,7 @@ impl Prose<'_, '_, '_> {
                 Some((Beside::Named(AmountOf::Stage(stage)), to)) => {
                     let mut stages = self.facts.context.worked.formula.stages.iter();
                     let is_stage = stages.any(|it| it.name.key.as_str() == stage);
-                    is_stage.then(|| (at..to, MixNamed::Stage(Some(stage))))
+                    is_stage.then_some((at..to, MixNamed::Stage(Some(stage))))
                 }
                 Some((Beside::Dough, to)) => Some(match () {
                     () if at > 0 && FINAL.contains(&key(at - 1)) => {

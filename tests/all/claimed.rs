@@ -1,7 +1,7 @@
 //! What is printed and claims something, wherever it stands: names of every kind, words beside
 //! the formulas, letters in drawings and templates; and what can hurt somebody after the bake.
 
-use crate::support::{Memory, PLAIN, assert_none, assize, findings, folder, names, out};
+use crate::support::{Memory, PLAIN, assert_none, assize, err, findings, folder, names, out};
 use assize::testing::desk::{self, load, report};
 use assize::testing::diag::{Finding, Level};
 use std::fs;
@@ -280,6 +280,51 @@ fn letters_in_drawings_and_templates_are_read() {
     put("logo.svg", &svg("nut-free, vegan"));
     let told = out(&assize(at, &["check"]));
     assert!(told.contains("absence-in-text") && told.contains("in this picture"), "{told}");
+    // However the letters are written; and no print shows them.
+    let text = |words: &str| format!("<svg xmlns=\"http://www.w3.org/2000/svg\">{words}</svg>");
+    let mut silent = Vec::new();
+    for words in [
+        "<text>nut-free</text>",
+        "<text>&#110;ut-free</text>",
+        "<text>&#x6e;ut-free</text>",
+        "<text>nut&#8209;free</text>",
+        "<text>nut\u{2011}free</text>",
+        "<text><![CDATA[nut-free]]></text>",
+        "<text>nut-<!-- a mark -->free</text>",
+        "<text>nut</text><text>free</text>",
+        "<text><tspan>nut-</tspan><tspan>free</tspan></text>",
+        "<text>n u t - f r e e</text>",
+        "<text>nut-\u{200b}free</text>",
+        "<title>nut-free</title>",
+    ] {
+        put("logo.svg", &text(words));
+        if !out(&assize(at, &["check"])).contains("absence-in-text") {
+            silent.push(words);
+        }
+        put(
+            "day.dough",
+            "booklet quay-week \"Quay Week\" { card pier-loaf; picture \"logo.svg\" }\n",
+        );
+        for args in [
+            &["print", "pier-loaf", "--only", "card", "--format", "html", "--to", "-"][..],
+            &["print", "quay-week", "--format", "html", "--to", "o"],
+        ] {
+            let done = assize(at, args);
+            assert!(err(&done).contains("absence-in-text"), "{words}: {args:?} {}", err(&done));
+            assert_ne!(done.status.code(), Some(0), "{words}: {args:?}");
+            assert!(!out(&done).contains("data:image/svg"), "{words}: {args:?}");
+        }
+        fs::remove_file(at.join("day.dough")).expect("removed");
+    }
+    assert_none(&silent.iter().map(|it| (*it).to_owned()).collect::<Vec<_>>(), 12);
+    for words in [
+        "<text>n u t s</text>",
+        "<text>The quay &amp; nuts</text>",
+        "<text>Free</text><text>bread</text>",
+    ] {
+        put("logo.svg", &text(words));
+        assert_eq!(out(&assize(at, &["check"])), "1 formula, no findings\n", "{words}");
+    }
     put("logo.svg", &svg("The quay"));
     put("templates/card.typ", "// nut-free\n#let card(it) = [This bread is nut-free.]\n");
     let done = assize(at, &["check"]);
@@ -479,7 +524,8 @@ fn a_text_tells_nobody_to_do_what_hurts() {
 #[test]
 fn a_manuscript_tells_nobody_to_do_what_hurts() {
     let block = format!("```dough\n{PLAIN}```\n");
-    let places: [&dyn Fn(&str) -> Vec<(&'static str, String)>; 6] = [
+    type Files = Vec<(&'static str, String)>;
+    let places: [&dyn Fn(&str) -> Files; 6] = [
         &|text| vec![("/x/a.md", format!("# Pier Loaf\n\n{text}\n\n{block}"))],
         &|text| vec![("/x/a.md", format!("# Pier Loaf\n\n{block}\nAs a tip: it keeps. {text}\n"))],
         &|text| {

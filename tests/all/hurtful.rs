@@ -499,7 +499,7 @@ fn lye_without_a_bake_asks_for_a_caution() {
         found.into_iter().find(|it| it.rule.name == "lye-out-of-place")
     };
     let silent = told("").expect("told");
-    assert!(silent.message.contains("no bake follows"), "{}", silent.message);
+    assert!(silent.message.contains("not baked after it"), "{}", silent.message);
     assert_eq!(silent.level, assize::testing::diag::Level::Warning);
     assert!(told("caution \"Bake before eating.\"").is_none());
 }

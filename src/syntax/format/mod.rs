@@ -227,7 +227,7 @@ fn lay_out(
 /// What could not be read; all that stands in a block whose word is none of the language's
 /// belongs to it, since nobody says what it is.
 fn places_of_errors(source: SourceId, text: &str, shape: &Outline, findings: &[Finding]) -> Bad {
-    fn inside<'a>(item: &'a Item, all: &mut Vec<(u32, u32)>) {
+    fn inside(item: &Item, all: &mut Vec<(u32, u32)>) {
         for inner in item.block.iter().flatten() {
             all.push((inner.start, inner.head_end.max(inner.start + 1)));
             inside(inner, all);
