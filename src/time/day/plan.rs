@@ -23,7 +23,7 @@ impl Effort {
     pub fn of(puzzle: &Puzzle) -> Self {
         /// Placings for each batch, and in all.
         const EACH: u64 = 10_000;
-        const MOST: u64 = 400_000;
+        const MOST: u64 = 700_000;
         let batches = u64::try_from(puzzle.batches.len()).unwrap_or(MOST);
         Self { placings: (batches * EACH).min(MOST) }
     }
