@@ -103,6 +103,14 @@ fn chapters(paths: &[PathBuf], loaded: &Loaded) -> Vec<PathBuf> {
             folders.push(folder);
         }
     }
+    // Formulas in files of their own, and words about them in others: a folder that is asked for
+    // holds a manuscript where none has a block either.
+    let home = home();
+    let here = desk::root_above(&Disk, &home).unwrap_or(home);
+    if folders.is_empty() {
+        folders.extend(paths.iter().filter(|path| path.is_dir()).map(PathBuf::as_path));
+        folders.extend(paths.is_empty().then_some(here.as_path()));
+    }
     let is_known =
         |path: &PathBuf| loaded.files().iter().any(|it| it.path == *path && !it.is_beside());
     let is_of_the_folder = |path: &PathBuf| {

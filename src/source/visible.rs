@@ -64,6 +64,34 @@ pub fn one_line(text: &str) -> Cow<'_, str> {
     Cow::Owned(line)
 }
 
+/// Whether a number is kept for programs and is no letter at all (Unicode's noncharacters).
+pub fn is_no_letter(letter: char) -> bool {
+    u32::from(letter) & 0xfffe == 0xfffe || matches!(letter, '\u{fdd0}'..='\u{fdef}')
+}
+
+/// JSON with every letter that nobody sees, or that a terminal would obey, by its number: programs
+/// read the same.
+pub fn unseen_by_number(text: String) -> String {
+    let is_odd = |letter: char| {
+        !matches!(letter, '\n' | '\t') && (is_unseen(letter) || is_no_letter(letter))
+    };
+    if !text.chars().any(is_odd) {
+        return text;
+    }
+    let mut written = String::with_capacity(text.len() + 16);
+    let mut units = [0; 2];
+    for letter in text.chars() {
+        match is_odd(letter) {
+            false => written.push(letter),
+            true => letter.encode_utf16(&mut units).iter().for_each(|unit| {
+                // Writing to a string can't fail.
+                let _ = write!(written, "\\u{unit:04x}");
+            }),
+        }
+    }
+    written
+}
+
 /// A text of markup without letters that no XML may hold or that a terminal would obey, each of
 /// which becomes the sign for what can't be shown.
 pub fn markup(text: String) -> String {

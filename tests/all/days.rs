@@ -1780,3 +1780,34 @@ fn a_day_beside_a_formula_is_printed_by_itself() {
         assert!(said.contains("`saturday` is a day") && said.contains("print saturday"), "{said}");
     }
 }
+
+/// However a day is named twice, it is planned once.
+#[test]
+fn a_day_that_is_named_twice_is_planned_once() {
+    let folder = folder();
+    let text = "bakehouse \"Quay\" { hours 01:00..13:00 with 2 }\n\
+                formula tide-loaf \"Tide Loaf\" { makes 8 loaves at 400 g; dough { bread flour 100%; \
+                water 70%; salt 2%; fresh yeast 1% } method { mix 10min; bulk 1h; shape 10min; proof 1h; \
+                bake 30min at 230C } }\n\
+                day saturday { order tide-loaf 8 loaves by 10:00 }\n\
+                day market { order tide-loaf 4 loaves by 10:00 }\n";
+    fs::write(folder.path().join("house.dough"), text).expect("written");
+    for (named, count) in [
+        (&["saturday", "saturday"][..], 1),
+        (&["saturday", "Saturday", "sat"], 1),
+        (&["market", "market"], 1),
+        (&["2026-12-05", "2026-12-05"], 1),
+        (&["2026-12-05", "2026-12-12", "2026-12-05"], 2),
+        (&["saturday", "market", "saturday"], 2),
+    ] {
+        let done = assize(folder.path(), &[&["day", "--format", "json"], named].concat());
+        let plans: Value = serde_json::from_str(&out(&done)).expect("JSON");
+        let planned = plans.as_array().map_or(1, Vec::len);
+        assert_eq!((done.status.code(), planned), (Some(0), count), "{named:?}: {}", err(&done));
+        let args = ["print", "--only", "plan", "--format", "html", "--to", "out"];
+        let done = assize(folder.path(), &[&args, named].concat());
+        let files = fs::read_dir(folder.path().join("out")).expect("a folder").count();
+        assert_eq!((done.status.code(), files), (Some(0), count), "{named:?}: {}", err(&done));
+        fs::remove_dir_all(folder.path().join("out")).expect("removed");
+    }
+}

@@ -385,3 +385,28 @@ fn a_foreword_is_woven_and_what_was_woven_is_not() {
     let again = assize(at, &["weave", "--to", "-"]);
     assert_eq!(out(&again).matches("# pier-loaf").count(), 1, "{}", out(&again));
 }
+
+/// Chapters of a folder are woven also where all its formulas stand in files of their own.
+#[test]
+fn chapters_without_a_block_are_woven_where_formulas_have_files_of_their_own() {
+    let folder = folder();
+    let at = folder.path();
+    let write = |name: &str, text: &str| fs::write(at.join(name), text).expect("written");
+    fs::create_dir_all(at.join("book")).expect("made");
+    write(
+        "house.dough",
+        "bakehouse \"Gullhaven Bakehouse\" {}\nformula pier-loaf {\n  dough { bread flour 500 g; water \
+         300 g; salt 10 g; fresh yeast 5 g }\n}\n",
+    );
+    write("pier.md", "# Pier\n\nBaked by the harbour.\n");
+    write("README.md", "# For those who write it\n");
+    write("book/quay.md", "# Quay\n\nBaked on the quay.\n");
+    for (args, has) in
+        [(&["weave"][..], "harbour"), (&["weave", "."], "harbour"), (&["weave", "book"], "quay.")]
+    {
+        let done = assize(at, &[args, &["--to", "-"]].concat());
+        assert_eq!(done.status.code(), Some(0), "{args:?}: {}", err(&done));
+        let text = out(&done);
+        assert!(text.contains(has) && !text.contains("who write it"), "{args:?}: {text}");
+    }
+}

@@ -40,7 +40,7 @@ pub use bound::Bound;
 pub use check::{Wrong, check};
 pub use explain::{Cause, Change, WayOut, Why, changed, explain};
 pub use fault::Fault;
-pub use plan::{DayPlan, Effort, hands, plan};
+pub use plan::{DayPlan, Effort, hands, plan, prove, unproven};
 pub use puzzle::{
     Aim, Batch, Due, Lag, Machine, MachineGroup, Minute, On, Point, Pool, Puzzle, Task, TaskPlace,
 };
