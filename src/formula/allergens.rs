@@ -3,9 +3,8 @@
 //! A name means one entry of the store, or two of which one gathers the other. Sets of
 //! entries are bits, so that asking about an ingredient costs nothing.
 
-use super::alike::unaccented;
 use crate::diag::nearest;
-use crate::source::{Packer, Unpacker, cells, is_fresh, is_unseen, stamp_of};
+use crate::source::{Packer, Unpacker, cells, is_fresh, is_unseen, stamp_of, unaccented};
 use crate::syntax::key_of;
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
