@@ -1508,7 +1508,10 @@ fn prints_take_orders_and_a_state_as_the_plan_does() {
     }
     for (args, told) in [
         (&["print", "mole-loaf", "--now", "04:10"][..], "`--now` is of a day"),
-        (&["print", "saturday", "saturday", "--orders", "late.csv"], "`--orders` is of one day"),
+        (
+            &["print", "2026-12-05", "2026-12-12", "--orders", "late.csv"],
+            "`--orders` is of one day",
+        ),
     ] {
         let done = assize(folder.path(), args);
         assert_eq!(done.status.code(), Some(2), "{args:?}");

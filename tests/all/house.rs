@@ -710,6 +710,8 @@ fn words_that_can_t_be_put_together_are_told_and_not_printed() {
         for done in [&printed, &checked] {
             let all = (out(done) + &err(done)).replace('│', " ");
             let all = all.split_whitespace().collect::<Vec<_>>().join(" ");
+            // Where a line of a finding ends is up to its width.
+            let all = all.replace("- ", "-");
             assert!(told.is_empty() || all.contains(told), "{shown}{told}: {all}");
             assert!(!told.is_empty() || !all.contains("words-unread"), "{shown}: {all}");
         }
