@@ -22,7 +22,6 @@ use crate::orders::{
 };
 use crate::print::day_document::{DayDocument, DayEarlier, DayStretch, VERSION as DAY_VERSION};
 use crate::print::document::TracePart;
-use crate::print::findings::template_slip;
 use crate::print::pages::{self, BookPart, Format};
 use crate::print::{
     Document, Wording, day_as_begun, day_calendar, day_csv, day_document, day_json, day_sheets,
@@ -877,7 +876,7 @@ fn pages(
         slips.push(glyph_missing::finding(&document.title, &missing));
     }
     let failed = |why: String| {
-        tell_on_error(&[template_slip::finding("day", &why)], &loaded.sources);
+        tell_on_error(&[press.slip("day", &why)], &loaded.sources);
         Exit::Findings
     };
     let mut prints: Vec<(String, Vec<Vec<u8>>)> = Vec::new();
@@ -1167,8 +1166,9 @@ fn picture(
     if let Some(earlier) = earlier {
         day_as_begun(&mut document, planned, &earlier.shown);
     }
-    chart(&Press::new(&assets, SECONDS), &document).map_err(|why| {
-        tell_on_error(&[template_slip::finding("day", &why)], &loaded.sources);
+    let press = Press::new(&assets, SECONDS);
+    chart(&press, &document).map_err(|why| {
+        tell_on_error(&[press.slip("day", &why)], &loaded.sources);
         Exit::Findings
     })
 }

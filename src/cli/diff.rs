@@ -143,7 +143,7 @@ pub fn run(args: &Diff) -> Exit {
     let written = match written {
         Ok(written) => streams::output(written),
         Err(why) => {
-            tell_on_error(&[template_slip::finding("changes", &why)], &desk::sources(""));
+            tell_on_error(&[template_slip::finding("changes", &why, false)], &desk::sources(""));
             return Exit::Findings;
         }
     };

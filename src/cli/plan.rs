@@ -14,7 +14,6 @@ use crate::desk::{
 use crate::diag::{self, Finding, nearest};
 use crate::formula::{House, Worked, tell_of_house};
 use crate::history::stamp::{PrintRequest as WantedPrint, Timed, asked_plan};
-use crate::print::findings::template_slip;
 use crate::print::pages::Format;
 use crate::print::{
     PlanDocument, Planned, Wording, calendar, document as sheet_of, plan_document, plan_json,
@@ -340,7 +339,7 @@ impl PlanTerms {
                 _ => usage("this plan has several pages; a picture holds one: use `--format pdf`"),
             },
             Err(why) => {
-                tell_on_error(&[template_slip::finding("plan", &why)], sources);
+                tell_on_error(&[press.slip("plan", &why)], sources);
                 Exit::Findings
             }
         }

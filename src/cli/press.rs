@@ -10,7 +10,9 @@
 //! with whether it was done, and the files or the reason.
 
 use super::exit::Exit;
+use crate::diag::Finding;
 use crate::print::assets::PrintAssets;
+use crate::print::findings::template_slip;
 use crate::print::pages::{self, BookPart, Format, Print};
 use std::io::{self, BufReader, BufWriter, Read, Write};
 use std::process::{Child, ChildStdin, Command, Stdio};
@@ -173,6 +175,11 @@ impl Press {
         let mut job: Vec<Vec<u8>> = vec![WOVEN.into(), format, book.into()];
         job.extend(pictures.iter().flat_map(|(name, it)| [name.clone().into(), it.clone()]));
         apart.set(&job)
+    }
+
+    /// The finding about a print that can't be set.
+    pub fn slip(&self, print: &str, why: &str) -> Finding {
+        template_slip::finding(print, why, self.apart.is_some())
     }
 
     /// Letters of a text that none of the fonts has.

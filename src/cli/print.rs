@@ -22,7 +22,6 @@ use crate::history::stamp::{PrintRequest, Stamper, asked_copy};
 use crate::print::assets::TEMPLATES;
 use crate::print::booklet::{self, BookletDocument, BookletPart, Copy, Maker, Terms};
 use crate::print::document::Document;
-use crate::print::findings::template_slip;
 use crate::print::pages::{self, BookPart, Format};
 use crate::print::wording::{self, CATALOGUES};
 use crate::print::{Wording, book, document, html, in_two, json, parallel};
@@ -514,7 +513,7 @@ fn print_one(
     let files = printer
         .press
         .print(kind, json(document), format)
-        .map_err(|why| Box::new(template_slip::finding(&format!("{stem}.{ending}"), &why)))?;
+        .map_err(|why| Box::new(printer.press.slip(&format!("{stem}.{ending}"), &why)))?;
     write::put(args, &stem, ending, &files)
 }
 
@@ -716,7 +715,7 @@ fn print_copy(
     let files = printer
         .press
         .booklet(json, parts, pictures, format)
-        .map_err(|why| Box::new(template_slip::finding(&format!("{stem}.{ending}"), &why)))?;
+        .map_err(|why| Box::new(printer.press.slip(&format!("{stem}.{ending}"), &why)))?;
     write::put(args, &stem, ending, &files)
 }
 
@@ -757,7 +756,7 @@ fn print_book<'l>(
     progress.one_long(parts.len());
     let book = printer.press.book(book::json(&contents, kinds), parts, args.archive);
     let result = book
-        .map_err(|why| Box::new(template_slip::finding(BOOK, &why)))
+        .map_err(|why| Box::new(printer.press.slip(BOOK, &why)))
         .and_then(|bytes| write::put(args, "book", "pdf", &[bytes]));
     progress.done();
     outcome.written(result);

@@ -10,7 +10,6 @@ use super::{past, streams, write};
 use crate::desk::{self, Bakehouse, BookForm, Disk, FileSystem, Loaded, LoadedFile, MAX_BYTES};
 use crate::desk::{BlockForm, PastOf, TypedPage, Weaving, Woven, bakehouses, glyph_missing};
 use crate::diag::Finding;
-use crate::print::findings::template_slip;
 use crate::proof::typed_page;
 use crate::quantity::{System, Units};
 use rustc_hash::FxHashMap;
@@ -270,7 +269,7 @@ fn on_paper(
             pages
         }
         Err(why) => {
-            findings.push(template_slip::finding(&path.display().to_string(), &why));
+            findings.push(press.slip(&path.display().to_string(), &why));
             return Ok(written);
         }
     };

@@ -2,6 +2,7 @@
 //!
 //! Nothing is left out and nothing is understood: what stands in HTML stays as it is written.
 
+use crate::syntax::seen;
 use pulldown_cmark::{Alignment, CodeBlockKind, Event, HeadingLevel, Parser, Tag};
 
 /// What a manuscript is made of, in its order.
@@ -65,8 +66,9 @@ pub enum TextRun {
     Break,
 }
 
-/// How deep blocks and runs may stand in each other; what is deeper is left out.
-const DEEPEST: usize = 60;
+/// How deep blocks and runs may stand in each other: as deep as pages can be set. The words of
+/// what is deeper stand in the deepest.
+const DEEPEST: usize = 12;
 
 /// The blocks of a manuscript.
 pub fn blocks(text: &str) -> Vec<Block> {
@@ -109,7 +111,7 @@ impl MarkdownReader<'_> {
             let event = match event {
                 Event::End(_) => break,
                 Event::Start(_) if depth > DEEPEST => {
-                    self.skip();
+                    words.extend(self.flat());
                     continue;
                 }
                 event => event,
@@ -214,7 +216,7 @@ impl MarkdownReader<'_> {
         while let Some(event) = self.events.next() {
             match event {
                 Event::End(_) => break,
-                Event::Start(_) if depth > DEEPEST => self.skip(),
+                Event::Start(_) if depth > DEEPEST => runs.extend(self.flat()),
                 Event::Start(tag) => runs.extend(self.run(tag, depth + 1)),
                 event => runs.extend(leaf(event)),
             }
@@ -253,25 +255,33 @@ impl MarkdownReader<'_> {
         text
     }
 
-    fn skip(&mut self) {
+    /// The words of a block, and of all in it, that is too deep to be one.
+    fn flat(&mut self) -> Vec<TextRun> {
         let mut open = 1;
+        let mut words = Vec::new();
         for event in self.events.by_ref() {
             match event {
+                Event::Start(Tag::Item | Tag::Paragraph) => {
+                    words.push(TextRun::Break);
+                    open += 1;
+                }
                 Event::Start(_) => open += 1,
                 Event::End(_) => open -= 1,
-                _ => {}
+                event => words.extend(leaf(event)),
             }
             if open == 0 {
                 break;
             }
         }
+        words
     }
 }
 
 fn leaf(event: Event) -> Option<TextRun> {
     Some(match event {
-        Event::Text(words) => TextRun::Text(words.to_string()),
-        Event::Code(words) => TextRun::Code(words.to_string()),
+        // Nobody sees some letters, and no page can be set with others.
+        Event::Text(words) => TextRun::Text(seen(&words).into_owned()),
+        Event::Code(words) => TextRun::Code(seen(&words).into_owned()),
         Event::InlineMath(words) | Event::DisplayMath(words) => TextRun::Code(words.to_string()),
         Event::Html(words) | Event::InlineHtml(words) => TextRun::Html(words.to_string()),
         Event::FootnoteReference(name) => TextRun::NoteMark(name.to_string()),
@@ -319,5 +329,9 @@ mod tests {
         blocks(&"> ".repeat(5000));
         blocks(&format!("{}a{}", "*".repeat(3000), "*".repeat(3000)));
         blocks(&"- ".repeat(3000));
+        // Nor is it left out.
+        let deep: String = (0..70).map(|at| format!("{}- L{at}\n", "  ".repeat(at))).collect();
+        let told = format!("{:?}", blocks(&deep));
+        assert!((0..70).all(|at| told.contains(&format!("L{at}\""))), "{told}");
     }
 }

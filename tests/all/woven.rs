@@ -512,3 +512,63 @@ fn chapters_without_a_block_are_woven_where_formulas_have_files_of_their_own() {
         assert!(text.contains(has) && !text.contains("who write it"), "{args:?}: {text}");
     }
 }
+
+/// However deep words stand in a manuscript, and whatever nobody sees is among them, they are
+/// woven, on paper too.
+#[test]
+fn what_is_deep_or_has_odd_letters_is_woven() {
+    let book = "# Book\n\n```dough\nformula k \"K\" {\n  makes 2 loaves at 500 g\n  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }\n}\n```\n\n";
+    let listed: String =
+        (0..70).map(|at| format!("{}- L{at} of seventy\n", "  ".repeat(at))).collect();
+    let texts = [
+        listed,
+        format!("{}L69 of seventy\n", "> ".repeat(300)),
+        format!("{}L69 of seventy\n", "> - ".repeat(80)),
+        format!("{}L69 of seventy\n", "1. ".repeat(80)),
+        "L69\u{1b} of\u{8} sev\u{1}enty \u{202e}\n".to_owned(),
+    ];
+    for text in texts {
+        let folder = folder();
+        let at = folder.path();
+        fs::write(at.join("book.md"), format!("{book}{text}")).expect("written");
+        for form in ["html", "pdf"] {
+            let done = assize(at, &["weave", "--format", form, "--to", "-"]);
+            assert_eq!(done.status.code(), Some(0), "{form} {text}: {}", err(&done));
+            let shown = match form {
+                "pdf" => pdf_extract::extract_text_from_mem(&done.stdout).expect("a PDF"),
+                _ => out(&done),
+            };
+            assert!(shown.contains("L69 of seventy"), "{form} {text}");
+            assert!(!shown.contains(['\u{202e}', '\u{1b}', '\u{8}']), "{form} {text}");
+        }
+    }
+}
+
+/// Of many chapters each page has its own at its head.
+#[test]
+fn each_page_of_a_book_has_its_chapter_at_its_head() {
+    let folder = folder();
+    let at = folder.path();
+    let mut book = "# Book\n\n```dough\nformula k \"K\" {\n  makes 2 loaves at 500 g\n  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }\n}\n```\n\n".to_owned();
+    for chapter in 0..30 {
+        let words = "Words of the quay. ".repeat(260);
+        book += &format!("## Chapter {}\n\n{words}\n\n", crate::support::letters(chapter));
+    }
+    fs::write(at.join("book.md"), book).expect("written");
+    let done = assize(at, &["weave", "--format", "pdf", "--to", "-"]);
+    assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+    let pages = pdf_extract::extract_text_from_mem_by_pages(&done.stdout).expect("a PDF");
+    let names: Vec<String> =
+        (0..30).map(|it| format!("Chapter {}", crate::support::letters(it))).collect();
+    let (mut now, mut heads) = (None, 0);
+    for page in pages {
+        let told = page.lines().filter_map(|it| names.iter().position(|name| name == it.trim()));
+        // The list of contents has them all.
+        let [chapter] = told.collect::<Vec<_>>()[..] else { continue };
+        heads += usize::from(now == Some(chapter));
+        assert!(now == Some(chapter) || chapter == now.map_or(0, |it| it + 1), "{now:?}: {page}");
+        now = Some(chapter);
+    }
+    assert_eq!(now, Some(29));
+    assert!(heads > 20, "{heads}");
+}

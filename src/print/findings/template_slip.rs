@@ -11,10 +11,17 @@ pub const RULE: Rule = Rule {
     page: include_str!("template_slip.md"),
 };
 
-/// `page` is the print that was wanted, `why` what the typesetter said.
-pub fn finding(page: &str, why: &str) -> Finding {
-    Finding::new(&RULE, Span::NOWHERE, format!("{page} can't be set: {why}")).help(
-        "correct the template in the bakehouse's folder `templates`, or remove it, and ours is \
-        used",
-    )
+/// `page` is the print that was wanted, `why` what the typesetter said, and `own` whether the
+/// bakehouse has templates of its own.
+pub fn finding(page: &str, why: &str, own: bool) -> Finding {
+    Finding::new(&RULE, Span::NOWHERE, format!("{page} can't be set: {why}")).help(match own {
+        true => {
+            "correct the template in the bakehouse's folder `templates`, or remove it, and ours is \
+             used"
+        }
+        false => {
+            "something in its words or pictures is more than can be set: leave out parts of it to \
+             find which, and please send us what is left"
+        }
+    })
 }

@@ -205,8 +205,12 @@ impl Press {
     /// Letters of a text that none of the fonts has.
     pub fn missing_letters(&self, json: &str) -> String {
         let book = self.fonts().book();
+        // The letters of a drawn logo are set like others.
+        let logo = if json.contains("\"logo.svg\"") { self.files.logo() } else { &[] };
+        let logo = std::str::from_utf8(logo).unwrap_or_default();
         let missing: BTreeSet<char> = json
             .chars()
+            .chain(logo.chars())
             .filter(|letter| !letter.is_ascii() && !letter.is_control())
             .filter(|letter| {
                 let mut infos = (0..).map_while(|index| book.info(index));

@@ -104,6 +104,11 @@ impl Files {
         files
     }
 
+    /// The bytes of the house's logo, of whichever kind; none where it has none.
+    pub fn logo(&self) -> &[u8] {
+        self.bytes.get("logo.svg").map(Bytes::as_slice).unwrap_or_default()
+    }
+
     /// A source by its path: the house's own, else ours.
     fn source(&self, path: &str) -> Option<&Source> {
         self.sources.get(path).or_else(|| OURS.get(path))
