@@ -256,8 +256,8 @@ fn a_logo_and_a_colour_stand_on_every_form_of_a_card() {
 #[test]
 fn pounds_and_ounces_come_in_fractions_and_add_up() {
     let folder = bakehouse("  units metric and US");
-    // Large enough for no line to weigh less than an ounce.
-    let large = PLAIN.replace("2 loaves at", "6 loaves at");
+    // Large enough for no line to weigh less than four ounces.
+    let large = PLAIN.replace("2 loaves at", "24 loaves at");
     write(folder.path(), "pier.dough", large);
     let document = document(folder.path());
     let dough = &document["mixes"][0];
@@ -274,7 +274,7 @@ fn pounds_and_ounces_come_in_fractions_and_add_up() {
     let beside = |line: &Value| line["beside"]["shown"].as_str().expect("ounces").to_owned();
     // 1 oz is 28.349523125 g (international avoirdupois pound of 1959).
     let flour = &lines[0]["weight"];
-    assert_eq!((flour["shown"].as_str(), beside(flour).as_str()), (Some("3.000"), "6 lb 9⅞"));
+    assert_eq!((flour["shown"].as_str(), beside(flour).as_str()), (Some("12.000"), "26 lb 7¼"));
     let sum: f64 = lines.iter().map(|line| eighths(&beside(&line["weight"]))).sum();
     assert!((sum - eighths(&beside(&dough["sum"]))).abs() < 0.005, "{sum}");
 }
@@ -670,5 +670,57 @@ fn no_option_is_taken_in_silence() {
     for command in commands.filter_map(|line| line.split_whitespace().next()) {
         let is_judged = command == "help" || always.iter().any(|(known, _)| *known == command);
         assert!(is_judged, "{command} is judged nowhere");
+    }
+}
+
+/// What is wrong with the house's own words is told by `check` as by prints, and no brace, and no letter
+/// that makes words look different, comes to paper.
+#[test]
+fn words_that_can_t_be_put_together_are_told_and_not_printed() {
+    let folder = bakehouse("");
+    let cases: [(&[u8], &str, bool); 13] = [
+        (b"print-ingredients = { $x }\n", "prints fill in no `$x` there", true),
+        (b"print-ingredients = { $weight }\n", "prints fill in no `$weight` there", true),
+        (b"print-ingredients = { print-ingredients }\n", "it is made of itself", true),
+        (b"print-ingredients = { NOPE(1) }\n", "there is no function `NOPE`", true),
+        (b"print-ingredients = { -none }\n", "there is no term `-none`", true),
+        (b"-loop = { -loop }\nprint-ingredients = { -loop }\n", "it is made of itself", true),
+        (b"print-ingredients = { print-storage }\n", "there is no message `print-storage`", true),
+        (
+            b"fold = { $times ->\n    [1] Fold { $lost }.\n   *[other] Fold.\n }\n",
+            "no `$lost`",
+            true,
+        ),
+        (b"print-ingredients = {\"\\u202E\"}evil\n", "U+202E, a right-to-left override", true),
+        ("print-ingredients = \u{202e}evil\n".as_bytes(), "U+202E, a right-to-left override", true),
+        (
+            "print-ingredients = Ingred\u{200b}ients\n".as_bytes(),
+            "U+200B, a space without width",
+            false,
+        ),
+        (b"print-ingredients = \xff\n", "it is not in UTF-8", false),
+        (b"-way = Way of work\nprint-ingredients = { -way }\n", "", false),
+    ];
+    for (words, told, is_ours) in cases {
+        write(folder.path(), "templates/words.ftl", words);
+        let shown = String::from_utf8_lossy(words);
+        let args = ["print", "pier-loaf", "--only", "card", "--format", "html", "--to", "-"];
+        let printed = assize(folder.path(), &args);
+        let checked = assize(folder.path(), &["check"]);
+        for done in [&printed, &checked] {
+            let all = (out(done) + &err(done)).replace('│', " ");
+            let all = all.split_whitespace().collect::<Vec<_>>().join(" ");
+            // Where a line of a finding ends is up to its width.
+            let all = all.replace("- ", "-");
+            assert!(told.is_empty() || all.contains(told), "{shown}{told}: {all}");
+            assert!(!told.is_empty() || !all.contains("words-unread"), "{shown}: {all}");
+        }
+        let page = out(&printed);
+        let page = page.split("<body>").nth(1).unwrap_or_default();
+        assert!(!page.contains(['\u{202e}', '{']) || !is_ours, "{shown}: {page}");
+        assert!(
+            !is_ours || shown.starts_with("fold") || page.contains("Ingredients"),
+            "{shown}: {page}"
+        );
     }
 }

@@ -6,7 +6,7 @@ use super::spoken::{
     and_a_part, begins_amount, figures, other_measure, past_number, says_between, spoken_amount,
     two_in_one, unit_here,
 };
-use super::units::DEGREES;
+use super::words::DEGREES;
 use super::words::{OF, PACKETS};
 use super::{Reader, Reading};
 use crate::diag::Finding;

@@ -6,8 +6,8 @@ use super::Reader;
 use super::cursor::Cursor;
 use super::spoken::{begins_amount, begins_temperature, past_number};
 use super::stepping::Stepping;
-use super::units::DEGREES;
 use super::words::ByContext;
+use super::words::DEGREES;
 use crate::source::Span;
 use crate::syntax::abroad::{
     AND, ARTICLES, BEFORE_A_VERB, CLAUSE_STARTS, Clause, LONGEST, VERB_STARTS, may_begin_clause,

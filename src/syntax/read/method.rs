@@ -10,12 +10,12 @@ use super::spoken::{
 };
 use super::statements::{Statement, Statements};
 use super::stepping::{SaidVerb, Stepping, empty_step};
-use super::units::DEGREES;
 use super::verbs::{
     begins_aside, begins_certain_speed, begins_dough_temperature, begins_folds, how_warm,
     is_clause_word, is_doubling, is_manner, is_tool, is_vessel, next_step, past_factor,
     speed_in_words, uses_tools,
 };
+use super::words::DEGREES;
 use super::words::{
     OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
     kept_verb, near, near_other_verb, other_verb,

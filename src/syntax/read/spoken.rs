@@ -2,7 +2,7 @@
 //! `gas mark 7`. Each is read as what it says in numbers, which is how `fmt` writes it.
 
 use super::cursor::Cursor;
-use super::units::DEGREES;
+use super::words::DEGREES;
 use super::words::Lower;
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Exact, Unit, gas_mark, int, ratio, read_number};

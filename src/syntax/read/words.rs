@@ -995,3 +995,7 @@ mod tests {
         assert_eq!(near(&"total".repeat(100), OF_A_FORMULA), None);
     }
 }
+
+/// Words for degrees, which do not say of which scale.
+pub const DEGREES: &[&str] =
+    &["degrees", "degree", "degs", "deg", "grad", "degrés", "degré", "gradi", "grados"];
