@@ -205,10 +205,12 @@ fn mentions_in(words: &[(Range<usize>, EcoString)], languages: &[&str]) -> Vec<M
     let mut at = 0;
     while at < words.len() {
         let longest = STORE.longest.get(&words[at].1).copied().unwrap_or(0);
+        let longest = UNACCENTED.longest.get(&words[at].1).copied().unwrap_or(0).max(longest);
         let most = longest.min(words.len() - at);
         let hit = (1..=most).rev().find_map(|count| {
             let phrase = joined(&words[at..at + count]);
-            let (entry, language) = STORE.spoken(&phrase, languages)?;
+            let known = STORE.spoken(&phrase, languages);
+            let (entry, language) = known.or_else(|| UNACCENTED.spoken(&phrase, languages))?;
             Some((count, entry, language))
         });
         let Some((count, entry, language)) = hit else {
@@ -291,6 +293,46 @@ static PLAIN: LazyLock<FxHashMap<EcoString, Vec<u8>>> = LazyLock::new(|| {
     }
     plain
 });
+
+/// Names that have accents, as they are typed where a keyboard has none.
+#[derive(Default)]
+struct Unaccented {
+    /// By such a form: the entries with their languages, the widest first.
+    by_name: FxHashMap<EcoString, Vec<(u8, &'static str)>>,
+    /// How many words the longest has that begins with a word.
+    longest: FxHashMap<EcoString, usize>,
+}
+
+static UNACCENTED: LazyLock<Unaccented> = LazyLock::new(|| {
+    const LEAST: usize = 3;
+    let mut all = Unaccented::default();
+    for (index, entry) in STORE.entries.iter().enumerate() {
+        let names = entry.normal.iter().filter(|(_, name)| !name.is_ascii());
+        for (language, name) in names {
+            for plain in super::alike::without_accents(name) {
+                if plain == *name || plain.chars().count() < LEAST {
+                    continue;
+                }
+                let mut words = plain.split(' ');
+                if let Some(first) = words.next() {
+                    let longest = all.longest.entry(first.into()).or_default();
+                    *longest = (1 + words.count()).max(*longest);
+                }
+                let known = all.by_name.entry(plain).or_default();
+                known.push((index as u8, language));
+            }
+        }
+    }
+    all
+});
+
+impl Unaccented {
+    /// The widest entry that some languages call so.
+    fn spoken(&self, phrase: &str, languages: &[&str]) -> Option<(u8, &'static str)> {
+        let known = self.by_name.get(phrase)?;
+        known.iter().find(|(_, language)| languages.contains(language)).copied()
+    }
+}
 
 impl Store {
     /// A test holds the text to what is read of it here.

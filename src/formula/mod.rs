@@ -73,7 +73,7 @@ pub mod weighing;
 mod worked;
 
 pub use absence::{Bringer, Proof, absence};
-pub use alike::{is_code, readings, without_accents};
+pub use alike::{is_code, is_slip_of, readings, without_accents};
 pub use allergens::{
     Absence, Allergen, Allergens, LANGUAGES, Mention, mentions_by_language, packed_allergens,
 };

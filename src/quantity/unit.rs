@@ -272,10 +272,9 @@ impl Unit {
                 "cupful" => Some(Self::Cup),
                 "floz" => Some(Self::FluidOunce),
                 "percent" | "pct" => Some(Self::Percent),
-                "minute" | "m" | "minuten" | "minuto" | "minuti" => Some(Self::Minute),
-                "hour" | "hr" | "stunde" | "stunden" | "std" | "heure" | "ora" | "ore" | "hora" => {
-                    Some(Self::Hour)
-                }
+                "minute" | "m" | "mn" | "minuten" | "minuto" | "minuti" => Some(Self::Minute),
+                "hour" | "hr" | "d'heure" | "stunde" | "stunden" | "std" | "heure" | "ora"
+                | "ore" | "hora" => Some(Self::Hour),
                 "day" | "tag" | "tage" | "jour" | "giorno" | "giorni" | "día" => Some(Self::Day),
                 "second" | "sec" => Some(Self::Second),
                 "celsiu" | "centigrade" => Some(Self::Celsius),

@@ -40,6 +40,10 @@ impl DenialReading<'_> {
                 "no-hen" => eggs().into_iter().collect(),
                 "no-cereal" => gluten().into_iter().collect(),
                 "jain" => eggs().into_iter().chain([meat.clone()]).collect(),
+                // In India nothing with egg is vegetarian.
+                "vegetarian" if self.is_indian() => {
+                    eggs().into_iter().chain([meat.clone()]).collect()
+                }
                 "vegetarian" | "kosher" => vec![meat.clone()],
                 "halal" => vec![meat.clone(), Denied::Alcohol],
                 "hypoallergenic" => vec![Denied::AllAllergens],
@@ -54,6 +58,11 @@ impl DenialReading<'_> {
         let signs = self.sentence.tokens.iter().enumerate();
         let signs = signs.filter_map(|(at, token)| Some((at, sign(self.sentence.text, token)?)));
         claims.extend(signs.map(|(at, absent)| Claim::of(at..at + 1, Denied::Absence(absent))));
+    }
+
+    fn is_indian(&self) -> bool {
+        let tag = self.house.settings.language.as_ref().map(|tag| tag.value.as_str());
+        tag.is_some_and(|tag| tag.to_ascii_lowercase().replace('_', "-").ends_with("-in"))
     }
 
     /// Whether the word for a diet claims nothing.

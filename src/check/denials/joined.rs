@@ -21,13 +21,18 @@ pub(super) const SIGNS: [(&str, &str); 11] = [
 ];
 
 /// What German and English put after a word that they deny.
-pub(super) const SUFFIXES: [(&str, &str); 14] = [
+pub(super) const SUFFIXES: [(&str, &str); 18] = [
     ("de", "frei"),
     ("de", "freie"),
     ("de", "freies"),
     ("de", "freier"),
     ("de", "freien"),
     ("de", "freiem"),
+    // As it is misspelt.
+    ("de", "fei"),
+    ("de", "frie"),
+    ("de", "feri"),
+    ("de", "freii"),
     ("de", "los"),
     ("de", "lose"),
     ("de", "loses"),
@@ -38,6 +43,9 @@ pub(super) const SUFFIXES: [(&str, &str); 14] = [
     ("en", "lessly"),
 ];
 
+/// What is written in one with what is not there.
+const WITHOUT: [(&str, &str); 4] = [("fr", "sans"), ("es", "sin"), ("it", "senza"), ("de", "ohne")];
+
 /// `nuss` of `nussfreies`, `egg` of `eggless`, `dairy` of `nondairy` and `nodairy`.
 pub(super) fn stem<'w>(word: &'w str, language: &str) -> Option<&'w str> {
     let mut own = SUFFIXES.iter().filter(|(known, _)| *known == language);
@@ -46,7 +54,14 @@ pub(super) fn stem<'w>(word: &'w str, language: &str) -> Option<&'w str> {
         let bare = word.strip_prefix("no").filter(|stem| Absence::read(stem).is_some());
         bare.or_else(|| word.strip_prefix("non")).filter(|_| language == "en")
     };
-    before.or_else(after).filter(|stem| !stem.is_empty())
+    // `singluten`, `sanslait`
+    let without = || {
+        let (_, without) = WITHOUT.iter().find(|(known, _)| *known == language)?;
+        word.strip_prefix(without).filter(|stem| Absence::read(stem).is_some())
+    };
+    let unbuttered = || (word == "unbuttered" && language == "en").then_some("butter");
+    let stem = before.or_else(after).or_else(without).or_else(unbuttered);
+    stem.filter(|stem| !stem.is_empty())
 }
 
 /// `gluten` of `Glutenunverträglichkeit`.
@@ -74,7 +89,8 @@ pub(super) fn allergy_stem(word: &str) -> Option<Absence> {
 
 /// What a sign such as `GF` says, as it is written.
 pub(super) fn sign(text: &str, token: &Token) -> Option<Absence> {
-    let written = text.get(token.start..token.end)?;
+    // `N F` is spelled letter by letter.
+    let written = &*text.get(token.start..token.end)?.replace([' ', '\u{a0}'], "");
     // `Gf, df.`: small letters count where they stand alone.
     let is_alone = || {
         let ends = |sign: Option<char>| sign.is_none_or(|sign| ",./()+&;:|".contains(sign));
@@ -93,7 +109,13 @@ pub(super) fn sign(text: &str, token: &Token) -> Option<Absence> {
             |(sign, _): &&(&str, &str)| sign.len() > 1 && sign.eq_ignore_ascii_case(written);
         SIGNS.iter().find(known).filter(|_| is_bracketed())
     };
-    let found = SIGNS.iter().find(|(sign, _)| *sign == written).or_else(small).or_else(bracketed);
+    // `(v)`, as menus have it.
+    let letter = || {
+        let is_it = |(sign, _): &&(&str, &str)| *sign == "V" && written == "v";
+        SIGNS.iter().find(is_it).filter(|_| is_bracketed())
+    };
+    let found = SIGNS.iter().find(|(sign, _)| *sign == written);
+    let found = found.or_else(small).or_else(bracketed).or_else(letter);
     let (_, absent) = found?;
     let is_sign = written.len() == 2 && !matches!(written, "VE" | "PB");
     (is_sign || is_bracketed()).then(|| Absence::read(absent))?
@@ -110,9 +132,34 @@ impl DenialReading<'_> {
                 || self.is_could_be(at)
                 || self.is_elsewhere(&(at..at + 1))
                 || self.is_wanted(&(at..at + 1));
-            (!is_other).then(|| Claim::of(at..at + 1, what))
+            let own = Claim::of(at..at + 1, what);
+            (!is_other).then(|| self.open_before(at).into_iter().chain([own]))
         };
-        (0..self.sentence.tokens.len()).filter_map(claim).collect()
+        (0..self.sentence.tokens.len()).filter_map(claim).flatten().collect()
+    }
+
+    /// The words before a joined one that share its end: `nuss-, ei- und milchfrei`.
+    fn open_before(&self, joined: usize) -> Vec<Claim> {
+        let mut all = Vec::new();
+        let mut at = joined;
+        loop {
+            let mut to = at;
+            while let Some(before) = self.sentence.word_before("joint", to) {
+                to = before;
+            }
+            while to > 0 && self.is_mark(to - 1, &[",", "/"]) {
+                to -= 1;
+            }
+            let Some(word) = to.checked_sub(1).filter(|_| to < at) else { return all };
+            let Some(token) = self.token(word) else { return all };
+            let rest = self.sentence.text.get(token.end..).unwrap_or_default();
+            if !rest.starts_with(['-', '‐', '\u{2011}', '–']) {
+                return all;
+            }
+            let Some(what) = self.read_stem(&token.key) else { return all };
+            all.push(Claim::of(word..joined + 1, what));
+            at = word;
+        }
     }
 
     /// `Unsweetened.`, `these buns are unsweetened`; not `unsweetened cocoa`.

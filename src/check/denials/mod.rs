@@ -299,6 +299,9 @@ fn languages_of(text: &str, words: &[Token], at: usize) -> u8 {
     let joined = match token.kind {
         TokenKind::Number if is_zero(token) => u8::MAX,
         TokenKind::Word if is_joined("en") => ENGLISH,
+        TokenKind::Word if is_joined("fr") => 1 << 1,
+        TokenKind::Word if is_joined("es") => 1 << 3,
+        TokenKind::Word if is_joined("it") => 1 << 4,
         TokenKind::Word if is_joined("de") || hardly_any::stem(&token.key).is_some() => GERMAN,
         // What stands alone after a question may answer it.
         TokenKind::Stop if token.key == "?" => u8::MAX,

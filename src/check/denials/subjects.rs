@@ -4,7 +4,7 @@ use super::super::speech::{Food, FoodMention, PhraseFound, TokenKind, food_at};
 use super::joined::stem;
 use super::reading::{DenialReading, Denied, Subject};
 use crate::formula::class::Class;
-use crate::formula::{Absence, key};
+use crate::formula::{Absence, Allergen, is_slip_of, key};
 use std::ops::Range;
 
 impl DenialReading<'_> {
@@ -31,10 +31,42 @@ impl DenialReading<'_> {
         let group = self.group_at(at);
         let food = self.food_at(at).map(|food| (food.to, Denied::Food(food)));
         let mix = self.mix_at(at);
-        let all = [allergen, food, group, mix].into_iter().flatten();
+        let flour = self.flour_of_at(at);
+        let all = [allergen, food, group, mix, flour].into_iter().flatten();
         // The first of equally long ones.
-        let longest = all.rev().max_by_key(|(to, _)| *to)?;
+        let longest = all.rev().max_by_key(|(to, _)| *to).or_else(|| self.misspelt_at(at))?;
         Some(Subject { from: at, to: longest.0, what: longest.1 })
+    }
+
+    /// The cereal of `farine de blé`, `harina de trigo`: the flour of none is without it.
+    fn flour_of_at(&self, at: usize) -> Option<(usize, Denied)> {
+        if !["farine", "harina", "farina"].contains(&self.token(at)?.key.as_ref()) {
+            return None;
+        }
+        let cereal = self.is("filler", at + 1)?;
+        let (to, one) = self.mention(cereal)?;
+        Some((to, Denied::Absence(one)))
+    }
+
+    /// An allergen that is misspelt before `free`: `diary free`.
+    fn misspelt_at(&self, at: usize) -> Option<(usize, Denied)> {
+        let (word, code) = (&self.token(at)?.key, self.sentence.language.code);
+        // Some are read as what was meant already: `senza glutin`.
+        let written = self.sentence.written(at, at + 1);
+        if written.is_ascii()
+            && !written.eq_ignore_ascii_case(word)
+            && let Some(meant) = Absence::read(word)
+        {
+            return Some((at + 1, Denied::Absence(meant)));
+        }
+        self.is("free-suffix", at + 1)?;
+        if self.sentence.says(word).next().is_some() {
+            return None;
+        }
+        let names = Allergen::all().flat_map(Allergen::names);
+        let mut meant = names.filter(|(tag, name)| *tag == code && is_slip_of(word, name));
+        let (_, name) = meant.next()?;
+        Some((at + 1, Denied::Absence(Absence::read(name)?)))
     }
 
     /// An allergen that begins at a word.

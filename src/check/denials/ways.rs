@@ -171,6 +171,10 @@ impl DenialReading<'_> {
             return self.listed(DenialForm::Absent, it, 0);
         }
         let Some(before) = it.from.checked_sub(1) else { return Vec::new() };
+        // `gluten/free`, `“gluten” free`, `gluten, free`, where that is all.
+        if self.is_mark(before, &["/", "\"", "”", "»", ","]) && self.is_break(it.to) {
+            return self.before(DenialForm::Free, before..it.to, 0);
+        }
         let (end, start) = (self.sentence.tokens[before].end, self.sentence.tokens[it.from].start);
         let between = self.sentence.text.get(end..start).unwrap_or(" ");
         let is_joined = matches!(between, "-" | "\u{2011}" | "‐");
@@ -208,7 +212,9 @@ impl DenialReading<'_> {
 
     /// `we swapped butter for oil`, `die Butter durch Öl ersetzt`.
     pub(super) fn swapped(&self, it: &PhraseFound) -> Vec<Candidate> {
-        let part = self.part(it.from);
+        // `Swap: oil for butter`
+        let said = if self.is_mark(it.to, &[":"]) { it.to + 1 } else { it.from };
+        let part = self.part(said);
         let fors = self.sentence.all("word", "swap-for");
         let fors = fors.filter(|other| other.from >= part.start && other.to <= part.end);
         fors.flat_map(|other| self.before(DenialForm::Instead, other.from..other.to, 4)).collect()

@@ -106,6 +106,20 @@ fn contracted(phrase: &str, index: usize) -> impl Iterator<Item = String> {
     })
 }
 
+/// A phrase as it is typed where a keyboard lacks its letters, in each way to do that; none
+/// for words so short that they become others.
+fn unaccented(phrase: &str) -> Vec<String> {
+    const LEAST: usize = 6;
+    if phrase.is_ascii() || phrase.chars().count() < LEAST {
+        return Vec::new();
+    }
+    let words = joined(&tokens(phrase));
+    let mut all: Vec<String> = crate::formula::without_accents(&words).map(String::from).into();
+    all.dedup();
+    all.retain(|plain| plain.is_ascii() && *plain != words);
+    all
+}
+
 const TABLES: [&str; 5] = [
     include_str!("en.words"),
     include_str!("fr.words"),
@@ -177,6 +191,9 @@ impl Language {
             let phrases = columns.get(index).into_iter().flat_map(|column| phrases_in(column));
             for phrase in phrases {
                 self.phrases.learn(phrase, Tag { kind, word });
+                for plain in unaccented(phrase) {
+                    self.phrases.learn_words(&plain, Tag { kind, word });
+                }
                 for phrase in contracted(phrase, index) {
                     self.phrases.learn_words(&phrase, Tag { kind, word });
                 }

@@ -2,7 +2,7 @@
 //! language.
 
 use super::tokens::{Token, hash_of, hash_of_bytes, tokens};
-use super::{DENIAL_ROWS, DENIALS, contractions, phrases_in};
+use super::{DENIAL_ROWS, DENIALS, contractions, phrases_in, unaccented};
 use crate::source::{Packer, Unpacker, stamp_of};
 
 /// Phrases of rows of denials in every language, to tell quickly where none begins.
@@ -61,6 +61,11 @@ impl Spotter {
         let start = self.words.len();
         push_hashes(phrase, &mut self.words);
         self.put(start, self.words.len(), group, languages);
+        for plain in unaccented(phrase) {
+            let start = self.words.len();
+            push_hashes(&plain, &mut self.words);
+            self.put(start, self.words.len(), group, languages);
+        }
         for (head, form) in contractions(phrase, language) {
             let start = self.words.len();
             push_hashes(head, &mut self.words);

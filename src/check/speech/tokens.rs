@@ -1,7 +1,7 @@
 //! Texts as words, numbers and marks.
 
 use super::numerals;
-use crate::formula::key;
+use crate::formula::{is_slip_of, key};
 use crate::source::is_unseen;
 use std::borrow::Cow;
 
@@ -11,6 +11,9 @@ const CROSS: &str = "✗";
 
 /// Pictures of foods and of what gives them, as the rows `sign` of the denials have them.
 const PICTURES: &str = "🥛🧀🧈🍼🐄🐮🥚🍳🐣🐔🐓🥜🌰🌾🐟🐠🦐🦞🦀🐙🦑🦪🫘🍯🐝🥩🥓🐖🐷🍖🍗🌱";
+
+/// Signs that join two things, read as the first.
+const AND: &str = "&";
 
 /// Stands for a live figure, which is a word that says nothing.
 pub const GAP: &str = "\u{fffc}";
@@ -62,6 +65,18 @@ pub fn tokens(text: &str) -> Vec<Token<'_>> {
             at = end;
             continue;
         }
+        if let Some(key) = spelled_sign(text, at) {
+            let end = at + 3;
+            tokens.push(Token {
+                kind: TokenKind::Word,
+                hash: hash_of(key),
+                key: key.into(),
+                start: at,
+                end,
+            });
+            at = end;
+            continue;
+        }
         if let Some((word, length)) = with_digits(text, at, letter) {
             let (end, key) = (at + length, Cow::Borrowed(word));
             tokens.push(Token { kind: TokenKind::Word, hash: hash_of(word), key, start: at, end });
@@ -70,7 +85,10 @@ pub fn tokens(text: &str) -> Vec<Token<'_>> {
         }
         if let Some(word) = plain_word(text, at) {
             at = word.end;
-            tokens.push(word);
+            tokens.push(match misspelt(&word.key) {
+                Some(meant) => Token { key: meant.into(), hash: hash_of(meant), ..word },
+                None => word,
+            });
             continue;
         }
         let (kind, length) = token_at(text, at, letter, &tokens);
@@ -182,6 +200,7 @@ fn key_of(written: &str) -> Cow<'_, str> {
             _ if looks_latin(written) => latin(written),
             "-" | "–" | "—" | ".." => "–".into(),
             _ if written.starts_with(CROSSES) => CROSS.into(),
+            "&" | "＆" | "+" => AND.into(),
             _ => key(written).as_str().to_owned(),
         }),
     }
@@ -234,6 +253,9 @@ fn token_at(text: &str, at: usize, letter: char, before: &[Token]) -> (Option<To
         ',' => (Some(TokenKind::Comma), 1),
         // `milk ✗`: menus cross out what is not there.
         _ if CROSSES.contains(&letter) => (Some(TokenKind::Word), letter.len_utf8()),
+        // `egg & dairy free`, `egg + dairy free`
+        '&' | '＆' => (Some(TokenKind::Word), letter.len_utf8()),
+        '+' if joins_words(text, at, before) => (Some(TokenKind::Word), 1),
         // What is pictured is named: `🥛🚫`.
         _ if PICTURES.contains(letter) => (Some(TokenKind::Word), letter.len_utf8()),
         _ if rest.starts_with(GAP) => (Some(TokenKind::Word), GAP.len()),
@@ -266,6 +288,74 @@ fn shortened(rest: &str) -> usize {
     let open =
         || ["s/", "o/"].into_iter().find(|short| begins(short) && is_before_word(short.len()));
     whole.or_else(open).map_or(0, str::len)
+}
+
+/// A sign of menus whose letters stand apart: `N F`.
+fn spelled_sign(text: &str, at: usize) -> Option<&'static str> {
+    const SIGNS: [(&str, &str); 6] =
+        [("G F", "gf"), ("D F", "df"), ("N F", "nf"), ("E F", "ef"), ("L F", "lf"), ("W F", "wf")];
+    let is_letter = |letter: Option<char>| letter.is_some_and(char::is_alphanumeric);
+    let rest = text.get(at..)?;
+    let (sign, key) = SIGNS.into_iter().find(|(sign, _)| rest.starts_with(sign))?;
+    let is_whole =
+        !is_letter(text[..at].chars().next_back()) && !is_letter(rest[sign.len()..].chars().next());
+    is_whole.then_some(key)
+}
+
+/// Whether a sign stands between two words.
+fn joins_words(text: &str, at: usize, before: &[Token]) -> bool {
+    let is_after_word = before.last().is_some_and(|last| last.kind == TokenKind::Word);
+    let next = text[at + 1..].trim_start_matches([' ', '\u{a0}']);
+    is_after_word && next.starts_with(char::is_alphabetic)
+}
+
+/// A word that is one of a claim with a letter wrong: `vegn`, `glutin`. It is judged as what
+/// was meant, as nobody reads it otherwise.
+fn misspelt(word: &str) -> Option<&'static str> {
+    const MEANT: [&str; 10] = [
+        "vegan",
+        "vegetarian",
+        "vegetarisch",
+        "gluten",
+        "glutenfree",
+        "glutenfrei",
+        "lactose",
+        "laktosefrei",
+        "lactosefree",
+        "glutine",
+    ];
+    /// Words of their own, and what is known already.
+    const OTHERS: [&str; 22] = [
+        "vega",
+        "vegas",
+        "vegans",
+        "vegane",
+        "vegana",
+        "vegano",
+        "vegani",
+        "veganer",
+        "végan",
+        "vegetarians",
+        "vegetariana",
+        "vegetariano",
+        "vegetariani",
+        "vegetarien",
+        "lactase",
+        "lactosa",
+        "lactoses",
+        "glutens",
+        "glutenin",
+        "gluten",
+        "glutine",
+        "glutines",
+    ];
+    let first = word.chars().next().filter(|first| ['v', 'g', 'l'].contains(first))?;
+    // A German word has its endings, and so has one of what is meant by itself.
+    let is_own = |meant: &str| word == meant || word.starts_with("vegetarisch");
+    if OTHERS.contains(&word) || MEANT.into_iter().any(is_own) {
+        return None;
+    }
+    MEANT.into_iter().find(|meant| meant.starts_with(first) && is_slip_of(word, meant))
 }
 
 /// Whether no sentence was ended yet, as in a line of a list.

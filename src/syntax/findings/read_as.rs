@@ -12,6 +12,12 @@ pub const RULE: Rule = Rule {
     page: include_str!("read_as.md"),
 };
 
+/// `2 sachets (14 g)`.
+pub fn all_of_them(span: Span, written: &str, whole: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is read as {whole} in all", quoted(written)))
+        .help("if that is what each of them weighs, write `each` after the weight")
+}
+
 /// `overnight`.
 pub fn overnight(span: Span, written: &str, low: i64, high: i64) -> Finding {
     Finding::new(&RULE, span, format!("{} is counted as {low} to {high} h", quoted(written)))

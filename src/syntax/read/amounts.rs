@@ -358,16 +358,29 @@ impl Reader<'_> {
             return Ok(());
         }
         let one = self.simple(&mut ahead, wanted)?;
+        // `2 packets (7 g each)`
+        let each = phrases!(["each", "je", "chacun", "chacune", "cadauno", "l'uno", "l'un"]);
+        let mut is_each = in_brackets && ahead.take_any(each);
         if in_brackets && !ahead.is_sign(")") {
             return Ok(());
         }
         if in_brackets {
             ahead.advance();
         }
-        let _ = ["each"].iter().chain(PACKETS).any(|packet| ahead.take(packet));
+        is_each |= ahead.take_any(each);
+        let _ = PACKETS.iter().any(|packet| ahead.take(packet));
         *cursor = ahead;
         let span = cursor.since(written.span);
-        let number = &written.number * one.number;
+        // What stands in brackets after them is what all of them weigh.
+        let is_whole = in_brackets && !is_each && written.number != int(1);
+        let number = match is_whole {
+            true => one.number.clone(),
+            false => &written.number * one.number,
+        };
+        if let Some(unit) = one.unit.filter(|_| is_whole) {
+            let whole = format!("{} {}", trimmed(&number, 4), unit.spelling());
+            self.report(read_as::all_of_them(span, cursor.under(span), &whole));
+        }
         if let Some(unit) = one.unit {
             self.reword(span, format!("{} {}", trimmed(&number, 4), unit.spelling()));
         }
@@ -408,9 +421,21 @@ impl Reader<'_> {
         Ok(true)
     }
 
-    /// `and a half` behind a unit: `an hour and a half`.
+    /// `and a half` behind a unit: `an hour and a half`, `1 h y 1/2`.
     fn half_more(&mut self, written: &mut WrittenAmount, cursor: &mut Cursor) {
-        let Some((unit, part)) = written.unit.zip(and_a_part(cursor)) else { return };
+        let part = and_a_part(cursor).or_else(|| {
+            let is_hours = written.unit == Some(Unit::Hour);
+            let joins = is_hours && cursor.is_any(phrases!(["y", "e", "et", "und", "and"]));
+            let behind = past_number(&cursor.further()).filter(|_| joins)?;
+            let digits = cursor.under(cursor.further().here());
+            let part = read_number(digits).ok()?.value;
+            let is_part = part < int(1) && !part.is_zero();
+            (is_part && unit_here(&behind, ExpectedAmount::Time).is_none()).then(|| {
+                *cursor = behind;
+                part
+            })
+        });
+        let Some((unit, part)) = written.unit.zip(part) else { return };
         let span = cursor.since(written.span);
         let (number, unit, text) = figures(&(&written.number + part), unit);
         self.reword(span, text);
@@ -491,6 +516,15 @@ impl Reader<'_> {
             _ => Unit::Minute,
         };
         let minutes = self.number(cursor)?.number;
+        if minutes < int(1) && !minutes.is_zero() {
+            // `1h 1/2`
+            let whole = &written.number + minutes;
+            let (number, unit, text) = figures(&whole, unit);
+            let span = cursor.since(written.span);
+            self.reword(span, text);
+            *written = WrittenAmount { number, unit: Some(unit), decimals: None, span, ..*written };
+            return Ok(true);
+        }
         if unit != Unit::Hour || digits.len() != 2 {
             self.report(missing_unit::most_likely(span, digits, smaller));
         } else if !touches {
@@ -600,8 +634,9 @@ impl Reader<'_> {
         let is_of = number.number < int(1) && OF.iter().any(|of| ahead.take(of));
         let _ = ["a", "an", "un", "une", "una"].iter().any(|article| ahead.take(article));
         let is_unit = || {
-            unit_here(&ahead, wanted)
-                .is_some_and(|unit| matches!(unit.dimension(), Dimension::Mass | Dimension::Volume))
+            unit_here(&ahead, wanted).is_some_and(|unit| {
+                matches!(unit.dimension(), Dimension::Mass | Dimension::Volume | Dimension::Time)
+            })
         };
         if is_of && ahead.word().is_some_and(|word| word.len() > 1) && is_unit() {
             self.reword(Span { end: ahead.here().start, ..first }, " ");
