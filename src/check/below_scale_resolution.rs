@@ -361,7 +361,11 @@ fn rounded(context: &Context, mass: &Exact, within: &Exact) -> Option<(Exact, Ex
 /// What is shown of a weight. Less than an ounce is printed in grams too, which small scales
 /// show.
 fn finest(context: &Context, mass: &Exact) -> Exact {
-    let step = context.house.settings.scale.resolution(mass);
+    let own = &context.house.settings.scale;
+    let step = match own.is_too_coarse_for(mass) {
+        true => Scale::decimal_ounces().resolution(mass),
+        false => own.resolution(mass),
+    };
     let in_grams = context.house.settings.units.first == System::Us && *mass < ounce();
     match in_grams {
         true => step.min(Scale::default().resolution(mass)),

@@ -288,7 +288,8 @@ fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Earlier, Exit> {
         _ => usage(&format!("{shown} can't be read: {}", desk::why(&error))),
     })?;
     let unread = || usage(&format!("{shown} is not what `assize day --format json` writes"));
-    let plan: serde_json::Value = serde_json::from_slice(&text).map_err(|_| unread())?;
+    let plan: serde_json::Value =
+        serde_json::from_slice(desk::without_mark(&text)).map_err(|_| unread())?;
     // Of several days, the one that is asked for.
     let plan = match plan {
         serde_json::Value::Array(all) => {

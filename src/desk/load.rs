@@ -419,6 +419,11 @@ pub fn read_old(path: &Path, source: SourceId, bytes: &[u8]) -> Option<Tree> {
     Some(read.unwrap_or_default())
 }
 
+/// Bytes of a text without the mark that some editors put before it.
+pub fn without_mark(bytes: &[u8]) -> &[u8] {
+    bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(bytes)
+}
+
 /// Whether a run reads a file that lies in a folder.
 pub fn is_read(path: &Path) -> bool {
     (is_source(path) || is_manuscript(path)) && !is_hidden(path)
@@ -434,6 +439,13 @@ fn read_file(path: &Path, source: SourceId, text: &str) -> (Tree, Vec<Finding>) 
     }
     let (tree, mut findings) = read(source, &manuscript::only_formulas(text));
     findings.extend(manuscript::doubtful(source, text));
+    for unsettled in manuscript::unsettled(source, text) {
+        let is_told =
+            |it: &Finding| it.rule.name == unsettled.rule.name && it.span() == unsettled.span();
+        if !findings.iter().any(is_told) {
+            findings.push(unsettled);
+        }
+    }
     diag::sort(&mut findings);
     (tree, findings)
 }
@@ -683,6 +695,11 @@ fn text_of(file_system: &dyn FileSystem, path: &Path, name: &str) -> Text {
         return Err(unread(say::not_utf_8::finding(name, at, true), Unread::of(&bytes)));
     }
     match String::from_utf8(bytes) {
+        // Markdown knows no mark before its first line; places stay what they are.
+        Ok(text) if is_manuscript(path) => Ok(match text.strip_prefix('\u{feff}') {
+            Some(rest) => format!("   {rest}").into(),
+            None => text.into(),
+        }),
         Ok(text) => Ok(text.into()),
         Err(error) => {
             let at = error.utf8_error().valid_up_to();

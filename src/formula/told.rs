@@ -93,8 +93,8 @@ fn on_the_scale(house: &House, grams: &Exact) -> Option<String> {
 /// What prints show of each weight.
 fn printed(house: &House, worked: &Worked, batches: u32) -> HashMap<Exact, ShownWeight> {
     let rows = total_rows(worked);
-    let scale = &house.settings.scale;
-    let weighing = weigh(worked, batches, scale, &rows);
+    let weighing = weigh(worked, batches, &house.settings.scale, &rows);
+    let scale = &weighing.scale;
     let mut known = HashMap::new();
     // The whole dough and what is left of it are told in the head, as they were asked for.
     let numbers = worked.first();

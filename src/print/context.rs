@@ -8,7 +8,7 @@ use crate::formula::weighing::{
 };
 use crate::formula::{House, Numbers, Worked, WorkedLine, key as key_of};
 use crate::quantity::display::{self, Scale, is_beyond_eighths, ounce, to_step};
-use crate::quantity::{Dimension, Exact, System};
+use crate::quantity::{Dimension, Exact, System, int};
 use crate::syntax::tree::Target;
 use std::borrow::Cow;
 use std::cell::{Cell, OnceCell};
@@ -31,6 +31,8 @@ pub struct PrintContext<'a, 't> {
     weighings: OnceCell<Weighings>,
     /// Ounces are decimals and not eighths, with so many digits.
     decimal_ounces: Option<u8>,
+    /// No weight is shown in eighths, whatever it is.
+    decimals_forced: bool,
     /// Whether some weight in a column can't be written in eighths.
     beyond_eighths: Cell<bool>,
     /// The most decimals that some weight in ounces needs.
@@ -100,6 +102,7 @@ impl<'a, 't> PrintContext<'a, 't> {
             volumes,
             weighings: OnceCell::new(),
             decimal_ounces: None,
+            decimals_forced: false,
             beyond_eighths: Cell::new(false),
             ounce_digits: Cell::new(0),
         }
@@ -112,16 +115,30 @@ impl<'a, 't> PrintContext<'a, 't> {
         if !self.beyond_eighths.get() {
             return written;
         }
+        // What a page shows beside its columns may be finer than all of them.
+        let system = if self.first() == System::Us { Some(System::Us) } else { self.other() };
+        if system.is_some_and(|it| self.scale(it).is_usual_ounces()) {
+            self.in_decimals();
+            write(self);
+        }
         self.decimal_ounces = Some(self.ounce_digits.get());
         write(self)
+    }
+
+    /// From now on all ounces are decimals, as they are beside others that have to be.
+    pub fn in_decimals(&mut self) {
+        self.decimals_forced = true;
+        self.weighings = OnceCell::new();
+        self.ounce_digits.set(0);
+        self.beyond_eighths.set(true);
     }
 
     fn weighings(&self) -> &Weighings {
         self.weighings.get_or_init(|| {
             let rows = total_rows(self.worked);
-            let on = |scale: &Scale| weigh(self.worked, self.batches, scale, &rows);
-            let first = on(&self.scale(self.first()));
-            let other = self.other().map(|system| on(&self.scale(system)));
+            let on = |system| weigh(self.worked, self.batches, &self.own_scale(system), &rows);
+            let first = on(self.first());
+            let other = self.other().map(on);
             let mut weighings = Weighings { rows, first, other, known: HashMap::new() };
             weighings.known = self.known(&weighings);
             weighings
@@ -140,7 +157,9 @@ impl<'a, 't> PrintContext<'a, 't> {
         // So many pieces carry so many times what one does.
         for piece in &self.numbers().pieces {
             for line in &piece.lines {
-                let all = self.rounded(&line.mass).times(&piece.made.count);
+                let alone = |of: &Weighing| ShownWeight::alone(&of.scale, &line.mass);
+                let (first, other) = (alone(&weighings.first), weighings.other.as_ref().map(alone));
+                let all = Rounded { first, other }.times(&piece.made.count);
                 known.entry(&line.mass * &piece.made.count).or_insert(all);
             }
         }
@@ -242,8 +261,26 @@ impl<'a, 't> PrintContext<'a, 't> {
         self.house.settings.units.both.then(|| self.first().other())
     }
 
+    /// The scale that shows the weights of this formula in a system.
+    pub fn scale(&self, system: System) -> Cow<'_, Scale> {
+        let weighings = self.weighings();
+        match (system == self.first(), &weighings.other) {
+            (true, _) => Cow::Borrowed(&weighings.first.scale),
+            (false, Some(other)) => Cow::Borrowed(&other.scale),
+            (false, None) => self.own_scale(system),
+        }
+    }
+
     /// What the house's scale shows of the weights of a system.
-    pub fn scale(&self, system: System) -> Cow<'a, Scale> {
+    fn own_scale(&self, system: System) -> Cow<'a, Scale> {
+        if system == System::Us && self.decimals_forced {
+            let own = self.house_scale(system);
+            return if own.is_usual_ounces() { Cow::Owned(Scale::decimal_ounces()) } else { own };
+        }
+        self.house_scale(system)
+    }
+
+    fn house_scale(&self, system: System) -> Cow<'a, Scale> {
         let settings = &self.house.settings;
         if system == settings.units.first {
             return Cow::Borrowed(&settings.scale);
@@ -357,8 +394,13 @@ impl<'a, 't> PrintContext<'a, 't> {
     }
 
     fn written(&self, system: System, amount: &ShownWeight) -> Beside {
-        let written =
-            display::written_weight(&amount.grams, &amount.step, system, self.decimal_ounces);
+        // Whole grams are three digits of a kilogram, whatever small thing is among them.
+        let is_whole = system == System::Metric && amount.grams.is_int();
+        let step = match is_whole && amount.grams >= int(1000) {
+            true => Exact::ONE.max(amount.step.clone()),
+            false => amount.step.clone(),
+        };
+        let written = display::written_weight(&amount.grams, &step, system, self.decimal_ounces);
         let number = match written.is_fraction {
             true => written.number.clone(),
             false => self.words.number(&written.number),

@@ -326,10 +326,23 @@ pub fn minutes_range(low: &Exact, high: &Exact) -> String {
 }
 
 /// What a scale can show: from the coarsest to the finest.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, PartialEq, Eq)]
 pub struct Scale {
     steps: Vec<ScaleStep>,
+    /// Nobody said what it shows, and weights of less than [`FINE`] are told otherwise.
+    is_usual_ounces: bool,
 }
+
+/// What a scale is, it is by its steps.
+impl std::fmt::Debug for Scale {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        formatter.debug_struct("Scale").field("steps", &self.steps).finish()
+    }
+}
+
+/// Ounces below which an eighth of one is no longer close: half of it is a sixty-fourth of the
+/// weight.
+const FINE: i64 = 4;
 
 /// One resolution of a scale and the weights it is for, in grams.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -355,7 +368,7 @@ impl Default for Scale {
 impl Scale {
     /// A scale of these resolutions.
     pub fn new(steps: Vec<ScaleStep>) -> Self {
-        Self { steps }
+        Self { steps, is_usual_ounces: false }
     }
 
     /// Its resolutions, as they were given.
@@ -366,11 +379,32 @@ impl Scale {
     /// A scale in ounces: an eighth of one, and a hundredth below one; common practice, no
     /// source.
     pub fn ounces() -> Self {
-        let ounce = Unit::Ounce.to_base(&Exact::ONE, Measures::Us);
+        let steps = vec![
+            ScaleStep { step: ounce().one_in::<8>(), above: None, below: None },
+            ScaleStep { step: ounce().one_in::<100>(), above: None, below: Some(ounce()) },
+        ];
+        Self { steps, is_usual_ounces: true }
+    }
+
+    /// A scale in decimals of an ounce: five hundredths, and one hundredth below four ounces;
+    /// common practice, no source.
+    pub fn decimal_ounces() -> Self {
+        let below = Some(ounce() * int(FINE));
         Self::new(vec![
-            ScaleStep { step: ounce.one_in::<8>(), above: None, below: None },
-            ScaleStep { step: ounce.one_in::<100>(), above: None, below: Some(ounce) },
+            ScaleStep { step: ounce().one_in::<20>(), above: None, below: None },
+            ScaleStep { step: ounce().one_in::<100>(), above: None, below },
         ])
+    }
+
+    /// Whether eighths of an ounce don't do for such a weight on a scale of which nobody said
+    /// what it shows.
+    pub fn is_too_coarse_for(&self, grams: &Exact) -> bool {
+        self.is_usual_ounces && *grams < ounce() * int(FINE) && !grams.is_zero()
+    }
+
+    /// Whether nobody said what it shows, and it is in ounces.
+    pub fn is_usual_ounces(&self) -> bool {
+        self.is_usual_ounces
     }
 
     /// What scales of a system usually show.

@@ -5,11 +5,13 @@
 //! what the text means.
 
 mod cells;
+mod letters;
 mod names;
 mod packed;
 mod visible;
 
 pub use cells::cells;
+pub use letters::unaccented;
 pub use names::NameIndex;
 pub use packed::{Packer, Unpacker, is_fresh, stamp_of};
 pub use visible::{

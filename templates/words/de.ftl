@@ -454,6 +454,7 @@ booklet-teacher = Für Lehrende
 booklet-glossary = Fachwörter
 booklet-compare = Im Vergleich
 booklet-compare-with = { $formula }: { $line }
+booklet-since = seit { $revision }
 booklet-bake-loss = Backverlust
 booklet-baked = { $kind }: ein Stück, gebacken
 booklet-nothing-changed = An diesen Zahlen hat sich seit { $revision } nichts geändert.

@@ -418,6 +418,7 @@ booklet-teacher = Teacher's copy
 booklet-glossary = Glossary
 booklet-compare = Side by side
 booklet-compare-with = { $formula }: { $line }
+booklet-since = since { $revision }
 booklet-bake-loss = bake loss
 booklet-baked = { $kind }: one, baked
 booklet-nothing-changed = Nothing in these figures has changed since { $revision }.

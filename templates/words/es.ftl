@@ -469,6 +469,7 @@ booklet-teacher = Para el docente
 booklet-glossary = Glosario
 booklet-compare = Comparación
 booklet-compare-with = { $formula }: { $line }
+booklet-since = desde { $revision }
 booklet-bake-loss = merma de cocción
 booklet-baked = { $kind }: una pieza cocida
 booklet-nothing-changed = Nada de estas cifras ha cambiado desde { $revision }.

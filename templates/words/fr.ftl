@@ -454,6 +454,7 @@ booklet-teacher = Pour l’enseignant
 booklet-glossary = Lexique
 booklet-compare = Comparaison
 booklet-compare-with = { $formula } : { $line }
+booklet-since = depuis { $revision }
 booklet-bake-loss = perte à la cuisson
 booklet-baked = { $kind } : une pièce cuite
 booklet-nothing-changed = Rien dans ces chiffres n’a changé depuis { $revision }.

@@ -463,6 +463,7 @@ booklet-teacher = Per l’insegnante
 booklet-glossary = Glossario
 booklet-compare = Confronto
 booklet-compare-with = { $formula }: { $line }
+booklet-since = da { $revision }
 booklet-bake-loss = calo di cottura
 booklet-baked = { $kind }: un pezzo cotto
 booklet-nothing-changed = In questi numeri nulla è cambiato da { $revision }.

@@ -845,3 +845,168 @@ fn worksheets_that_tell_each_other_are_found() {
         assert!((left / all[0] - 0.02).abs() < 0.001, "{left} of {all:?}");
     });
 }
+
+/// What a worksheet hides and an exercise prints is told, whatever the exercise and whichever
+/// worksheet it stands on; numbers of another yield are another thing.
+#[test]
+fn exercises_that_tell_what_is_hidden_are_found() {
+    let own = crate::booklets::QUAY;
+    let starter = "formula jar-loaf \"Jar Loaf\" { makes 2 loaves at 900 g\n \
+        total { bread flour 80%; whole wheat flour 20%; water 70%; salt 2% }\n \
+        preferment levain { ferments 20% of flour; bread flour 100%; water 100%; \
+        white culture 20%; ripens 8h } }\n\
+        culture white culture { bread flour 100%; water 100% }\n";
+    let told = |inside: &str| {
+        crate::support::names(&format!("{own}{starter}booklet b \"B\" {{ {inside} }}\n"))
+            .iter()
+            .filter(|it| **it == "hidden-but-printed")
+            .count()
+    };
+    for (inside, is_told) in [
+        ("worksheet quay-loaf { hide weights in poolish; scale for 5 loaves }", true),
+        (
+            "worksheet quay-loaf for 7 loaves { hide weights in poolish }\n worksheet quay-loaf { scale for 5 loaves }",
+            false,
+        ),
+        (
+            "worksheet jar-loaf { hide weights in levain }\n worksheet jar-loaf { starter levain for 500 g }",
+            true,
+        ),
+        (
+            "worksheet jar-loaf { hide percentages in total }\n worksheet jar-loaf { level second; scale for 5 loaves }",
+            true,
+        ),
+        (
+            "worksheet quay-loaf { hide weights in total }\n worksheet quay-loaf { substitute }",
+            true,
+        ),
+        (
+            "worksheet quay-loaf { hide weights in poolish }\n worksheet jar-loaf { scale for 5 loaves }",
+            false,
+        ),
+        (
+            "worksheet quay-loaf { hide bread flour in total }\n text \"[bread flour of quay-loaf]\"",
+            true,
+        ),
+        (
+            "worksheet quay-loaf { hide weights in poolish }\n teacher { worksheet quay-loaf { scale for 5 loaves } }",
+            false,
+        ),
+    ] {
+        assert_eq!(told(inside) > 0, is_told, "{inside}");
+    }
+}
+
+/// Exercises that ask nothing, or less than a scale shows, are refused with their reason.
+#[test]
+fn an_exercise_that_asks_nothing_is_refused() {
+    for (exercise, why) in [
+        ("starter levain for 240 g", "already"),
+        ("scale for 2 loaves", "already"),
+        ("substitute bread flour with dark rye flour 0%", "above 0 %"),
+        ("level third; starter levain for 1 g", "less than the scale shows"),
+        ("scale from 1 g levain", "than the scale shows"),
+    ] {
+        let more = format!("booklet n \"N\" {{ worksheet first-sour {{ {exercise} }} }}\n");
+        let told = each(&gullhaven(&more), Some("n"), |maker| {
+            maker.document(Copy::All, 1, false);
+            let findings = maker.findings.borrow();
+            let of_it = findings.iter().filter(|it| it.rule.name == "exercise-not-possible");
+            of_it.map(|it| it.message.to_string()).collect::<Vec<_>>()
+        });
+        assert!(told[0].iter().any(|it| it.contains(why)), "{exercise}: {told:?}");
+    }
+}
+
+/// A blank of a key is what it is exactly, rounded once, in grams and in ounces; one that a
+/// learner comes to otherwise says so on the page.
+#[test]
+fn a_blank_of_a_key_is_its_exact_weight_rounded_once() {
+    const HIDDEN: [&str; 5] =
+        ["weights", "weights in total", "everything in total", "flour", "weights in final dough"];
+    let own = documents(&gullhaven(""));
+    let own: Vec<_> = own.iter().filter(|it| !it.mixes.is_empty()).collect();
+    for units in ["metric", "US"] {
+        let all = own.iter().flat_map(|it| HIDDEN.iter().map(move |hidden| (it, hidden)));
+        let more: String = all
+            .clone()
+            .enumerate()
+            .map(|(at, (document, hidden))| {
+                let name = &document.name;
+                format!(
+                    "booklet b{at} \"B\" {{ units {units}\n worksheet {name} {{ hide {hidden} }}\n \
+                     answers }}\n"
+                )
+            })
+            .collect();
+        let keys = each(&gullhaven(&more), None, |maker| {
+            let name = maker.booklet.name.key.to_string();
+            let document = maker.document(Copy::All, 1, false);
+            (name, tables(&document).into_iter().cloned().collect::<Vec<TablePart>>())
+        });
+        let (mut seen, mut off) = (0, Vec::new());
+        for (at, (document, hidden)) in all.enumerate() {
+            let found = keys.iter().find(|(name, _)| *name == format!("b{at}"));
+            let Some([learner, key]) = found.map(|(_, tables)| tables.as_slice()) else { continue };
+            let mixes = document.mixes.iter().map(|it| &it.lines);
+            for (column, lines) in std::iter::once(&document.total).chain(mixes).enumerate() {
+                for line in lines {
+                    let row = |table: &TablePart| {
+                        let row = table.rows.iter().find(|row| row.name == line.name)?;
+                        row.cells.get(2 * column + 1).cloned()
+                    };
+                    let (Some(asked), Some(told)) = (row(learner), row(key)) else { continue };
+                    let exact = line.weight.as_ref().and_then(|it| {
+                        let (above, below) = it.grams.split_once('/').unwrap_or((&it.grams, "1"));
+                        Some(above.parse::<f64>().ok()? / below.parse::<f64>().ok()?)
+                    });
+                    let Some(exact) = exact.filter(|_| asked.blank) else { continue };
+                    let said = format!("{} {}", told.shown, told.unit);
+                    let Some(shown) = number_of(&said) else { continue };
+                    seen += 1;
+                    if (shown - exact).abs() > step_of(&said) * 0.5001 {
+                        off.push(format!(
+                            "{} {hidden}: {} {said}: {exact}",
+                            document.name, line.name
+                        ));
+                    }
+                }
+            }
+        }
+        let few = off.iter().take(20).collect::<Vec<_>>();
+        assert!(seen > 200 && off.len() * 50 < seen, "{units}: {} of {seen}: {few:#?}", off.len());
+    }
+}
+
+/// Ounces of one table have one notation, and none has thousandths, which no kitchen's scale
+/// shows.
+#[test]
+fn ounces_of_a_table_have_one_notation() {
+    let names: Vec<String> = documents(&gullhaven("")).into_iter().map(|it| it.name).collect();
+    let own: String = names.iter().map(|name| format!("reckoner {name}\n")).collect();
+    let pairs: String =
+        names.windows(2).map(|it| format!("compare {}, {}\n", it[0], it[1])).collect();
+    let more = format!(
+        "booklet oz \"Oz\" {{ units US\n {own} {pairs} reckoner percentages\n reckoner feeds \
+         1:5:5 for 100 g..500 g every 100 g\n reckoner yeast }}\n"
+    );
+    let told = each(&gullhaven(&more), Some("oz"), |maker| {
+        let document = maker.document(Copy::All, 1, false);
+        let all = tables(&document).into_iter().cloned();
+        all.collect::<Vec<TablePart>>()
+    });
+    let mut judged = 0;
+    for table in &told[0] {
+        let cells = table.rows.iter().flat_map(|row| &row.cells);
+        let ounces: Vec<&str> =
+            cells.filter(|it| it.unit == "oz").map(|it| it.shown.as_str()).collect();
+        let decimals = ounces.iter().filter(|it| it.contains('.')).count();
+        let is_fraction = |it: &&&str| it.contains(['⅛', '¼', '⅜', '½', '⅝', '¾', '⅞']);
+        let fractions = ounces.iter().filter(is_fraction).count();
+        assert!(decimals == 0 || fractions == 0, "{}: {ounces:?}", table.title);
+        let digits = |it: &str| it.split_once('.').map_or(0, |(_, behind)| behind.len());
+        assert!(ounces.iter().all(|it| digits(it) <= 2), "{}: {ounces:?}", table.title);
+        judged += usize::from(!ounces.is_empty());
+    }
+    assert!(judged > 15, "{judged} tables");
+}

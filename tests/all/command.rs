@@ -74,14 +74,14 @@ fn show_prints_the_table() {
 Pier Loaf
 2 loaves at 885 g
 
-                 total    %  final dough    %
-─────────────────────────────────────────────
-bread flour   1.000 kg  100     1.000 kg  100
-water            740 g   74        740 g   74
-salt            20.0 g    2       20.0 g    2
-fresh yeast     10.0 g    1       10.0 g    1
-─────────────────────────────────────────────
-sum          1.7700 kg  177    1.7700 kg  177
+                total    %  final dough    %
+────────────────────────────────────────────
+bread flour  1.000 kg  100     1.000 kg  100
+water           740 g   74        740 g   74
+salt           20.0 g    2       20.0 g    2
+fresh yeast    10.0 g    1       10.0 g    1
+────────────────────────────────────────────
+sum          1.770 kg  177     1.770 kg  177
 
 hydration            74 %
 salt                 2 %

@@ -247,6 +247,7 @@ fn step(system: &str, scale: &str, weight: &Exact) -> Exact {
     match (system, scale) {
         ("US", "1/4 oz") => ounce().one_in::<4>(),
         ("US", _) if *weight < ounce() => ounce().one_in::<100>(),
+        ("US", _) if *weight < ounce() * int(4) => ounce().one_in::<20>(),
         ("US", _) => ounce().one_in::<8>(),
         (_, "5 g above 1 kg, 1 g") if *weight >= int(1000) => int(5),
         (_, "5 g above 1 kg, 1 g") => int(1),
@@ -363,11 +364,11 @@ fn ounces_have_one_notation() {
         + "formula a \"A\" { dough { bread flour 364 g; water 248 g; salt 7 g } }";
     let light = printed(&light, "en");
     let salt = light.mixes[0].lines[2].weight.clone().expect("salt");
-    assert_eq!(salt.said(), "0.250 oz / 7.0 g");
-    // 12.84 oz are 12⅞, to the nearest eighth of an ounce.
+    assert_eq!(salt.said(), "0.25 oz / 7.0 g");
+    // 12.84 oz, to the nearest five hundredths: nobody reads thousandths of an ounce.
     assert_eq!(
         light.mixes[0].lines[0].weight.as_ref().map(Weight::said).as_deref(),
-        Some("12.875 oz")
+        Some("12.85 oz")
     );
     assert!(in_eighths + in_decimals > 150);
 }

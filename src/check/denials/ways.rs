@@ -493,6 +493,10 @@ impl DenialReading<'_> {
             let units = self.sentence.found.iter().filter(|it| it.from == at + 1);
             let unit = units.filter(|it| it.tag.kind == "unit").map(|it| it.to).max();
             let words = at..unit.unwrap_or(at + 1);
+            // `Group bollard-rye 0: percentages` has a number, and denies nothing.
+            if unit.is_none() && self.is_mark(words.end, &[":"]) {
+                return Vec::new();
+            }
             let after = self.listed_after(words.end, 0).into_iter();
             let of =
                 |subject| Candidate { form: DenialForm::Told, from: at, to: words.end, subject };

@@ -20,7 +20,7 @@ pub use total::{TotalRow, total_rows};
 
 use super::worked::Worked;
 use crate::quantity::Exact;
-use crate::quantity::display::{Scale, to_step};
+use crate::quantity::display::{Scale, is_beyond_eighths, to_step};
 use crate::quantity::rounding::{Near, Sum, Weighed, controlled};
 use bench::Bench;
 use shown::weighed;
@@ -37,8 +37,37 @@ pub fn column(scale: &Scale, grams: &[Exact], target: &Exact) -> WeightColumn {
     )
 }
 
-/// Rounds all weights of a formula, made in so many batches, to what a scale shows.
+/// Rounds all weights of a formula, made in so many batches, to what a scale shows. Of a scale
+/// in ounces of which nobody said what it shows: to eighths of an ounce where those show all of
+/// them, else to decimals, so that no column has both.
 pub fn weigh(worked: &Worked, batches: u32, scale: &Scale, rows: &[TotalRow]) -> Weighing {
+    let first = weigh_on(worked, batches, scale, rows);
+    match scale.is_usual_ounces() && !are_eighths(worked, &first, scale) {
+        true => weigh_on(worked, batches, &Scale::decimal_ounces(), rows),
+        false => first,
+    }
+}
+
+/// Whether eighths of an ounce show all weights of a formula closely, and their sums.
+fn are_eighths(worked: &Worked, weighing: &Weighing, scale: &Scale) -> bool {
+    let is_eighths = |shown: &ShownWeight| {
+        !is_beyond_eighths(&shown.grams, &shown.step) && !scale.is_too_coarse_for(&shown.grams)
+    };
+    let feeds = weighing.earlier_feeds.iter().flatten();
+    let columns = weighing.stages.iter().chain(feeds);
+    let columns = columns.chain([&weighing.batch, &weighing.dough, &weighing.total]);
+    let lines = columns.flat_map(|column| &column.lines);
+    let parts = weighing.parts.iter().flatten().map(|(_, shown)| shown);
+    let out = weighing.leaving.iter();
+    let out = out.flat_map(|it| [&it.kept_back, &it.saved, &it.left_over, &it.goes_on]);
+    let others = out.chain(weighing.discarded.iter().flatten());
+    let pieces = worked.first().pieces.iter();
+    let mut carried = pieces.flat_map(|piece| piece.lines.iter().map(|line| &line.mass));
+    lines.chain(parts).chain(others).all(is_eighths)
+        && !carried.any(|grams| scale.is_too_coarse_for(grams))
+}
+
+fn weigh_on(worked: &Worked, batches: u32, scale: &Scale, rows: &[TotalRow]) -> Weighing {
     let mut bench = Bench::of(worked, batches.max(1), scale);
     bench.stages();
     bench.dough();

@@ -151,6 +151,7 @@ impl Bench<'_, '_> {
         let (dough, batch) = (column(&self.all), column(&self.batch));
         let each = self.worked.first().whole.mass().each_of(&Exact::from(self.batches));
         Weighing {
+            scale: self.scale.clone(),
             stages: self.stages.iter().map(column).collect(),
             earlier_feeds: self
                 .feeds

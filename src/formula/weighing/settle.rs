@@ -15,7 +15,7 @@ impl Bench<'_, '_> {
     }
 
     /// A stage that the scale can show exactly, such as what is in the jar, is shown so
-    /// where it is what was asked for, or where the whole dough can't be.
+    /// where the whole dough can't be; where it is what was asked for, it is as near as can be.
     pub(super) fn settle_what_was_asked(&mut self, whole: &Sum) {
         let exact: Vec<Exact> = self.weighed.iter().map(|own| own.exact.clone()).collect();
         let step = whole.finest(&self.weighed);
@@ -28,16 +28,18 @@ impl Bench<'_, '_> {
             .map(|stage| from.is_some_and(|(_, target)| target.name.key == stage.name.key))
             .collect();
         for stage in 0..self.goes_on.len() {
-            if is_whole && asked_for.get(stage) != Some(&true) {
+            let is_asked_for = asked_for.get(stage) == Some(&true);
+            if is_whole && !is_asked_for {
                 continue;
             }
             let asked = self.goes_on[stage].clone();
             let grams = asked.of(&exact);
-            if grams.is_zero() || !grams.is_multiple_of(&self.scale.resolution(&grams)) {
+            let is_shown = grams.is_multiple_of(&self.scale.resolution(&grams));
+            if grams.is_zero() || !is_shown && !is_asked_for {
                 continue;
             }
             let values = controlled(&self.weighed, &asked, &grams, Near::default());
-            if asked.of(&values) == grams {
+            if asked.of(&values) == grams || is_asked_for {
                 self.settle(stage, &asked, &values);
             }
         }

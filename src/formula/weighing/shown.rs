@@ -78,6 +78,8 @@ pub struct Leaving {
 /// All that a print shows of a formula's weights, on one scale.
 #[derive(Clone, Debug, Default)]
 pub struct Weighing {
+    /// The scale that shows it.
+    pub scale: Scale,
     /// By stage; of one that is fed several times, its last feed.
     pub stages: Vec<WeightColumn>,
     /// By stage, the feeds before the last, the first one first.

@@ -28,7 +28,12 @@ impl<'a> Maker<'a> {
             Compare::Formulas(all) => {
                 let columns: Option<Vec<ComparedColumn>> =
                     all.iter().map(|of| self.column_of(of)).collect();
-                (self.words.say("booklet-compare"), columns?, Vec::new())
+                let worked: Option<Vec<_>> = all.iter().map(|of| self.worked(of)).collect();
+                let documents = self.side_by_side(&worked?);
+                let columns = columns?.into_iter().zip(documents);
+                let columns =
+                    columns.map(|(column, document)| ComparedColumn { document, ..column });
+                (self.words.say("booklet-compare"), columns.collect(), Vec::new())
             }
             Compare::Since { of, revision, span } => self.then_and_now(of, revision, *span)?,
             Compare::With { of, line, amounts, span } => {
@@ -36,7 +41,8 @@ impl<'a> Maker<'a> {
             }
         };
         notes.extend(self.one_sided(&columns));
-        let mut table = side_by_side(self, title, &columns, notes);
+        let of_one = !matches!(compare, Compare::Formulas(_));
+        let mut table = side_by_side(self, title, &columns, notes, of_one);
         let differs = table.rows.iter().flat_map(|row| &row.cells).any(|cell| cell.strong);
         if let (Compare::Since { revision, .. }, false) = (compare, differs) {
             let args = [("revision", revision.as_str())];
@@ -72,7 +78,8 @@ impl<'a> Maker<'a> {
         };
         now.title = self.words.say("booklet-now");
         let then = ComparedColumn { title: revision.to_owned(), document, findings };
-        let args = [("formula", title.as_str()), ("line", revision)];
+        let since = self.words.fill("booklet-since", &[("revision", revision)]);
+        let args = [("formula", title.as_str()), ("line", since.as_str())];
         Some((self.words.fill("booklet-compare-with", &args), vec![then, now], Vec::new()))
     }
 
@@ -117,13 +124,13 @@ impl<'a> Maker<'a> {
             self.say(say::columns_alike::finding(*place));
         }
         let name = match line {
-            Some(line) => name_in(&columns, &line.name),
+            Some(line) => name_in(self, &columns, &line.name),
             None => self.words.say("booklet-bake-loss"),
         };
         let args = [("formula", self.title_of(&own)), ("line", name)];
         let args: Vec<(&str, &str)> = args.iter().map(|(key, it)| (*key, it.as_str())).collect();
         let notes = giver.map(|giver| {
-            self.words.fill("booklet-gives-up", &[("flour", &name_in(&columns, &giver))])
+            self.words.fill("booklet-gives-up", &[("flour", &name_in(self, &columns, &giver))])
         });
         Some((self.words.fill("booklet-compare-with", &args), columns, notes.into_iter().collect()))
     }
@@ -254,10 +261,12 @@ impl<'a> Maker<'a> {
 }
 
 /// What prints call a line.
-fn name_in(columns: &[ComparedColumn], name: &Name) -> String {
+fn name_in(maker: &Maker, columns: &[ComparedColumn], name: &Name) -> String {
     let mut lines = columns.iter().flat_map(|column| &column.document.total);
     let line = lines.find(|line| line.key == name.key.as_str());
-    line.map_or_else(|| name.shown.to_string(), |line| line.name.clone())
+    let own = line.map(|line| line.name.clone());
+    let own = own.or_else(|| maker.words.name("name", &name.key));
+    own.unwrap_or_else(|| name.shown.to_string())
 }
 
 /// The quantity of an amount in per cent.
@@ -273,6 +282,7 @@ fn side_by_side(
     title: String,
     columns: &[ComparedColumn],
     notes: Vec<String>,
+    of_one: bool,
 ) -> TablePart {
     let heads = columns.iter().flat_map(|column| {
         let weight = maker.words.say("print-weight");
@@ -312,7 +322,7 @@ fn side_by_side(
         name: maker.words.say("print-total"),
         cells: sums.collect(),
     });
-    rows.extend(figure_rows(maker, columns));
+    rows.extend(figure_rows(maker, columns, of_one));
     TablePart {
         title,
         names: maker.words.say("print-ingredient"),
@@ -349,8 +359,9 @@ pub fn named(line: &LinePart) -> String {
     }
 }
 
-/// The figures of all columns, in the order of each; then what pieces weigh when baked.
-fn figure_rows(maker: &Maker, columns: &[ComparedColumn]) -> Vec<TableRow> {
+/// The figures of all columns, in the order of each; then what pieces weigh when baked. Of one
+/// formula, a figure that is on no card's strip and is alike in all columns says nothing.
+fn figure_rows(maker: &Maker, columns: &[ComparedColumn], of_one: bool) -> Vec<TableRow> {
     let mut known: Vec<&FigurePart> = Vec::new();
     // Flour and water say little of a dough that is wetted with something else.
     let exact = |it: Option<&FigurePart>| it.map(|it| it.exact.clone());
@@ -374,12 +385,17 @@ fn figure_rows(maker: &Maker, columns: &[ComparedColumn]) -> Vec<TableRow> {
             }
         }
     }
-    let figures = known.iter().map(|figure| {
+    let figures = known.iter().filter_map(|figure| {
         let values = columns.iter().map(|column| {
-            let value = column.figure(&figure.name)?;
+            let value = column.figure(&figure.name).filter(|it| !is_no_hydration(it))?;
             Some((value.exact.clone(), value.shown.clone(), value.unit.clone()))
         });
-        figure_row(figure.label.clone(), values.collect())
+        let values: Vec<Option<ComparedFigure>> = values.collect();
+        let exact = |it: &Option<ComparedFigure>| it.as_ref().map(|(exact, ..)| exact.clone());
+        let differ = values.iter().any(|it| exact(it) != exact(&values[0]));
+        let is_kept = figure.key || ["elapsed", "dough yield"].contains(&figure.name.as_str());
+        let is_there = values.iter().any(Option::is_some) && (!of_one || differ || is_kept);
+        is_there.then(|| figure_row(figure.label.clone(), values))
     });
     let pieces = columns.first().map(|column| column.document.makes.pieces.as_slice());
     let baked = pieces.unwrap_or_default().iter().enumerate().filter_map(|(at, piece)| {
@@ -394,6 +410,11 @@ fn figure_rows(maker: &Maker, columns: &[ComparedColumn]) -> Vec<TableRow> {
         values.iter().any(Option::is_some).then(|| figure_row(name, values))
     });
     figures.chain(baked).collect()
+}
+
+/// The hydration of a dough that other liquids wet, which its card leaves out, too.
+pub fn is_no_hydration(figure: &FigurePart) -> bool {
+    figure.name == "hydration" && !figure.key
 }
 
 /// A figure of one column: exactly, as shown, and its unit.

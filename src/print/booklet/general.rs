@@ -11,6 +11,7 @@ use crate::quantity::display::{self, Scale, trimmed};
 use crate::quantity::{Exact, System, Unit, int, ratio};
 use crate::syntax::booklet::{General, Steps};
 use crate::syntax::tree::{Name, Quantity};
+use std::borrow::Cow;
 
 /// Baker's percentages that bread is made of, for a table to read off. Common practice, no
 /// source.
@@ -106,13 +107,30 @@ impl Maker<'_> {
         }
     }
 
+    /// The house's scale; in ounces decimals, where nobody said what it shows: a table of weights
+    /// from small to large has one notation.
+    pub fn house_scale(&self) -> Cow<'_, Scale> {
+        let own = &self.house.settings.scale;
+        match own.is_usual_ounces() {
+            true => Cow::Owned(Scale::decimal_ounces()),
+            false => Cow::Borrowed(own),
+        }
+    }
+
     /// A weight by itself, by the house's scale or, where it is `asked` for, as it is.
     pub fn alone(&self, grams: &Exact, asked: bool) -> (String, String) {
         if !asked {
-            return self.weight_shown(&ShownWeight::alone(&self.house.settings.scale, grams));
+            return self.weight_shown(&ShownWeight::alone(&self.house_scale(), grams));
         }
         let step = if grams.is_int() { Exact::ONE } else { ratio(1, 10) };
-        let as_it_is = ShownWeight { grams: grams.clone(), step };
+        let as_it_is = match self.is_us() {
+            // Grams that somebody asked for are as many ounces as a scale shows.
+            true if (display::in_ounces(grams) * int(8)).is_int() => {
+                ShownWeight { grams: grams.clone(), step: display::ounce().one_in::<8>() }
+            }
+            true => ShownWeight::alone(&Scale::decimal_ounces(), grams),
+            false => ShownWeight { grams: grams.clone(), step },
+        };
         let (mut number, unit) = self.weight_shown(&as_it_is);
         let mark = self.words.decimal_mark();
         if number.contains(&mark) {
@@ -172,7 +190,7 @@ impl Maker<'_> {
             let rows = wanted.iter().map(|amount| {
                 let wanted = self.house.base(amount);
                 let parts = ratio.map(|part| (&wanted * whole(part)).each_of(&all));
-                let shown = adding_up(&self.house.settings.scale, &parts, &wanted);
+                let shown = adding_up(&self.house_scale(), &parts, &wanted);
                 let cells = shown.iter().map(|shown| {
                     let (shown, unit) = self.weight_shown(shown);
                     TableCell::of(shown, unit)
@@ -261,7 +279,8 @@ impl Maker<'_> {
         self.words.name("name", name).unwrap_or_else(|| name.to_string())
     }
 
-    fn is_us(&self) -> bool {
+    /// Whether ounces stand first.
+    pub fn is_us(&self) -> bool {
         self.house.settings.units.first == System::Us
     }
 

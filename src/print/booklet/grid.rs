@@ -6,6 +6,7 @@
 //! equations between columns, only those count that hold exactly in this formula: what a
 //! culture brings, for one, stands in no other column.
 
+use super::compare::is_no_hydration;
 use super::rank::{EquationRow, Equations};
 use crate::print::document::{Document, LineKind, LinePart, MixPart, Weight};
 use crate::quantity::Exact;
@@ -246,7 +247,8 @@ impl Grid {
         let mut found = Vec::new();
         for (name, class) in FIGURES {
             let figure = document.figures.iter().find(|figure| figure.name == name);
-            let Some(figure) = figure.filter(|it| it.exact_high.is_none()) else { continue };
+            let figure = figure.filter(|it| it.exact_high.is_none() && !is_no_hydration(it));
+            let Some(figure) = figure else { continue };
             let Some(worth) = read_exact(&figure.exact) else { continue };
             let above = of_class(class);
             let sum =

@@ -42,6 +42,7 @@ pub fn check_booklet(house: &House, booklet: &Booklet, findings: &mut Vec<Findin
     hidden_but_printed(&maker, findings);
     hidden_but_told(&maker, findings);
     sheets_that_tell(&maker, findings);
+    exercises_that_tell(&maker, findings);
     pictures(booklet, findings);
     people(booklet, findings);
 }
@@ -255,8 +256,11 @@ fn is_told_by(hidden: &HiddenKind, asked: &Question) -> bool {
         HiddenKind::Everything(place) => is_in(place),
         HiddenKind::Figure(question) => {
             let is_same = question.what.name.key == asked.what.name.key;
-            let same_place =
-                question.place.as_ref().map(|it| &it.key) == asked.place.as_ref().map(|it| &it.key);
+            // Without a place a name is of the whole formula.
+            let of_whole = |place: &Option<Name>| {
+                place.as_ref().map(|it| it.key.to_string()).filter(|it| it != "total")
+            };
+            let same_place = of_whole(&question.place) == of_whole(&asked.place);
             is_same && same_place && question.measure == asked.measure
         }
     }
@@ -290,6 +294,47 @@ fn sheets_that_tell(maker: &Maker, findings: &mut Vec<Finding>) {
             let formula = &sheet.of.formula.shown;
             let say = say::hidden_but_printed::finding;
             findings.push(say(part.span, formula, other.span, true));
+        }
+    }
+}
+
+/// Worksheets whose answers stand in an exercise of the learner's copy, on the same worksheet or
+/// on another one.
+fn exercises_that_tell(maker: &Maker, findings: &mut Vec<Finding>) {
+    let of_learner = maker.booklet.parts.iter().filter(|part| part.reader != Audience::Teacher);
+    let sheets: Vec<(&BookletItem, &Worksheet)> = of_learner
+        .filter_map(|part| match &part.what {
+            PartKind::Worksheet(sheet) => Some((part, sheet)),
+            _ => None,
+        })
+        .collect();
+    let asking = || sheets.iter().filter(|(_, sheet)| !sheet.exercises.is_empty());
+    for (part, sheet) in &sheets {
+        if sheet.hide.is_empty() && !sheet.exercises.is_empty() {
+            continue;
+        }
+        let of_formula =
+            |(_, other): &&(&BookletItem, &Worksheet)| other.of.formula.key == sheet.of.formula.key;
+        if asking().all(|it| !of_formula(&it)) {
+            continue;
+        }
+        let Some(table) = maker.sheet(sheet, part.span) else { continue };
+        let told = asking().filter(of_formula).find_map(|(other, asking)| {
+            let tasks = maker.tasks(asking, 1);
+            let spans = asking.exercises.iter();
+            let spans = spans.flat_map(|it| vec![it.span; usize::try_from(it.times).unwrap_or(1)]);
+            let spans: Vec<Span> = spans.collect();
+            let span = |at: usize| match spans.len() == tasks.len() {
+                true => spans.get(at).copied().unwrap_or(other.span),
+                false => other.span,
+            };
+            tasks
+                .iter()
+                .enumerate()
+                .find_map(|(at, task)| Some((table.told_by(maker, &task.asked)?, span(at))))
+        });
+        if let Some((blank, exercise)) = told {
+            findings.push(say::hidden_but_printed::by_exercise(part.span, &blank, exercise));
         }
     }
 }

@@ -150,6 +150,31 @@ impl<'a> Maker<'a> {
         build::document(self.house, worked, self.words, self.volumes)
     }
 
+    /// Whether a document's ounces are decimals.
+    fn is_in_decimals(&self, document: &Document) -> bool {
+        let mark = self.words.decimal_mark();
+        let lines = document.mixes.iter().flat_map(|mix| &mix.lines);
+        lines.filter_map(|line| line.weight.as_ref()).any(|weight| {
+            let beside = weight.beside.iter().map(|it| (&it.shown, &it.unit));
+            let mut both = beside.chain([(&weight.shown, &weight.unit)]);
+            both.any(|(shown, unit)| unit == "oz" && shown.contains(&mark))
+        })
+    }
+
+    /// Documents that stand side by side in a table: with one notation of ounces.
+    pub fn side_by_side(&self, all: &[Rc<Made<'a>>]) -> Vec<Document> {
+        let own: Vec<&Document> = all.iter().map(|it| it.document(self)).collect();
+        let units = &self.house.settings.units;
+        let has_ounces = units.both || self.is_us();
+        let is_mixed = has_ounces && own.iter().any(|it| self.is_in_decimals(it));
+        let as_decimals = |made: &Made| match is_mixed && !self.is_in_decimals(made.document(self))
+        {
+            true => build::document_in_decimals(self.house, made, self.words, self.volumes),
+            false => made.document(self).clone(),
+        };
+        all.iter().map(|it| as_decimals(it)).collect()
+    }
+
     /// A formula worked out for a yield; what is wrong with either is told.
     pub fn worked(&self, of: &FormulaYield) -> Option<Rc<Made<'a>>> {
         let makes = match of.everyone {

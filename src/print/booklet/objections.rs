@@ -3,6 +3,8 @@
 
 use super::maker::Maker;
 use crate::diag::Finding;
+use crate::quantity::Exact;
+use crate::quantity::display::{last_digit, read_exact};
 
 /// Units that may follow a number in a finding.
 const UNITS: [&str; 10] = ["%", "g", "kg", "oz", "lb", "ml", "°C", "°F", "h", "min"];
@@ -19,6 +21,12 @@ impl Maker<'_> {
     /// A finding in the booklet's language with its numbers: `too little salt: 0.2 %, 1.5–3 % is
     /// usual`. None where it is about how a file is written, which is for its author.
     pub fn finding_said(&self, finding: &Finding) -> Option<String> {
+        self.finding_beside(finding, None)
+    }
+
+    /// The same beside a percentage that a learner found: what was found on another flour, with
+    /// seeds for one, is left out where it is nearly that and not it.
+    pub fn finding_beside(&self, finding: &Finding, percent: Option<&Exact>) -> Option<String> {
         let about = self.words.find(&format!("finding-{}", finding.rule.name), &[])?;
         let about = match self.figure_of(finding) {
             Some(figure) => self.labelled(&figure, &about),
@@ -30,7 +38,21 @@ impl Maker<'_> {
             let plain = finding.notes.iter().filter(|note| !note.contains(['×', '÷', '=']));
             plain.filter_map(|note| parted(note).1).next()
         });
-        let found = self.amounts_said(&amounts(said));
+        let mut all = amounts(said);
+        if let (Some(percent), [(number, unit)]) = (percent, all.as_slice())
+            && unit == "%"
+            && let Some(found) = read_exact(number)
+            && is_nearly(&found, percent)
+        {
+            all.clear();
+            // What is usual says it.
+            if let Some((id, range)) = range
+                && let Some(range) = self.range_said(range)
+            {
+                return Some(self.words.fill(id, &[("finding", &about), ("range", &range)]));
+            }
+        }
+        let found = self.amounts_said(&all);
         if found.is_empty() {
             return Some(about);
         }
@@ -92,6 +114,13 @@ impl Maker<'_> {
         let number = ends.join("–");
         if unit.is_empty() { number } else { format!("{number} {unit}") }
     }
+}
+
+/// Whether a percentage is within a sixth of another one, and shows another number.
+fn is_nearly(found: &Exact, percent: &Exact) -> bool {
+    let apart = (found - percent).abs();
+    let is_same = apart <= last_digit(1).one_in::<2>();
+    !is_same && apart <= percent.one_in::<6>()
 }
 
 /// What a sentence says was found, and the range it holds that against, with the message for it.

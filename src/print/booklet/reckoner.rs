@@ -49,13 +49,11 @@ impl<'a> Maker<'a> {
             Reckoner::Formula { formula, sizes } => {
                 let Some(own) = self.worked_as(formula, None) else { return Vec::new() };
                 let Some(all) = self.sizes(&own, sizes, formula) else { return Vec::new() };
-                let made: Option<Vec<(String, Document)>> = all
-                    .iter()
-                    .map(|size| {
-                        let worked = self.worked_as(formula, size.makes.as_ref())?;
-                        Some((size.title.clone(), worked.document(self).clone()))
-                    })
-                    .collect();
+                let worked: Option<Vec<_>> =
+                    all.iter().map(|size| self.worked_as(formula, size.makes.as_ref())).collect();
+                let documents = self.side_by_side(&worked.unwrap_or_default());
+                let titles = all.into_iter().map(|size| size.title);
+                let made: Vec<(String, Document)> = titles.zip(documents).collect();
                 // By flour, by what is in the jar: two reckoners of one formula have two titles.
                 let by = match sizes {
                     Sizes::From { of, .. } if *of.name.key == *"flour" => {
@@ -64,7 +62,7 @@ impl<'a> Maker<'a> {
                     Sizes::From { of, .. } => Some(of.name.shown.to_string()),
                     _ => None,
                 };
-                self.tables(&made.unwrap_or_default(), by.as_deref(), most)
+                self.tables(&made, by.as_deref(), most)
             }
         }
     }
@@ -135,7 +133,7 @@ impl<'a> Maker<'a> {
     }
 
     /// `5 loaves`
-    fn counted(&self, count: &Exact, kind: &str) -> String {
+    pub fn counted(&self, count: &Exact, kind: &str) -> String {
         let kind = self.words.name("piece", kind).unwrap_or_else(|| kind.to_owned());
         let language = crate::print::wording::language_of(&self.words.tag);
         let kind = crate::formula::in_number(&kind, count, language);

@@ -9,7 +9,7 @@ use crate::formula::work_as;
 use crate::print::document::{Document, LineKind, LinePart, Weight};
 use crate::print::findings as say;
 use crate::quantity::display::{last_digit, ounce, read_exact, trimmed};
-use crate::quantity::{Exact, System, Unit, int};
+use crate::quantity::{Exact, System, Unit, int, ratio};
 use crate::source::Span;
 use crate::syntax::booklet::FormulaYield;
 use crate::syntax::tree::{Factor, Makes, Quantity};
@@ -244,8 +244,12 @@ impl Maker<'_> {
             "g" => int(1),
             "kg" => int(1000),
             _ => {
-                let grams = read_exact(&weight.grams)?;
-                return Some(ShownWeight::alone(&self.house.settings.scale, &grams));
+                let mark = self.words.decimal_mark();
+                let behind = weight.shown.split_once(&mark).map(|(_, behind)| behind.len());
+                let digits = behind.and_then(|it| u8::try_from(it).ok());
+                let step = digits.map_or_else(|| ratio(1, 8), last_digit);
+                let grams = read_exact(&weight.decimal)? * ounce();
+                return Some(ShownWeight { grams, step: step * ounce() });
             }
         };
         let digits = weight.decimal.split_once('.').map_or(0, |(_, behind)| behind.len());

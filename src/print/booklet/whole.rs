@@ -6,7 +6,9 @@ use super::reckoner;
 use super::task::Task;
 use super::worksheet::Sheet;
 use crate::print::document::HousePart;
-use crate::print::look;
+use crate::print::two_languages::in_two;
+use crate::print::wording::Wording;
+use crate::print::{build, look};
 use crate::syntax::booklet::{Booklet, BookletItem, FormulaYield, PartKind, PrintKind};
 use crate::syntax::tree::{Name, Text};
 
@@ -152,6 +154,7 @@ impl Maker<'_> {
                 PartKind::Glossary(lines) => parts.push(self.glossary(lines, &parts)),
             }
         }
+        tell_apart(&mut parts);
         parts
     }
 
@@ -202,7 +205,15 @@ impl Maker<'_> {
     }
 
     fn print(&self, kind: PrintKind, of: &FormulaYield) -> Option<BookletPart> {
-        let mut document = self.worked(of)?.document(self).clone();
+        let worked = self.worked(of)?;
+        let mut document = worked.document(self).clone();
+        // Where sheets say everything in two languages, those of a booklet do so.
+        let second = self.second_language().filter(|_| kind == PrintKind::Sheet);
+        if let Some(second) = second {
+            let words = Wording::new(&second, None).0.with_numbers_of(self.words);
+            let beside = build::document(self.house, &worked, &words, self.volumes);
+            document = in_two(&document, &beside).unwrap_or(document);
+        }
         // No page is of another size than the rest.
         document.house.paper = Some(self.paper());
         let print = match kind {
@@ -211,6 +222,15 @@ impl Maker<'_> {
             PrintKind::Table => "table",
         };
         Some(BookletPart::Print { print: print.into(), document: Box::new(document) })
+    }
+
+    /// The house's second language, where the booklet is in its first one.
+    fn second_language(&self) -> Option<String> {
+        let settings = &self.house.settings;
+        let (first, second) = (settings.language.as_ref()?, settings.second_language.as_ref()?);
+        let is_of_house = self.booklet.language.is_none() && self.words.tag == *first.value;
+        let is_own = is_of_house && first.value != second.value;
+        is_own.then(|| second.value.to_string())
     }
 
     /// Words of the trade that the booklet prints, and the author's own.
@@ -235,6 +255,54 @@ impl Maker<'_> {
         }
         entries.sort_by_key(|entry| entry.word.to_lowercase());
         BookletPart::Glossary { title: self.words.say("booklet-glossary"), entries }
+    }
+}
+
+/// Tables of one title say from where to where they go: `Temperatures (150–260 °C)`.
+fn tell_apart(parts: &mut [BookletPart]) {
+    let mut all: Vec<(usize, String, [String; 2])> = Vec::new();
+    for (at, part) in parts.iter().enumerate() {
+        let BookletPart::Table(table) = part else { continue };
+        if table.title.is_empty() {
+            continue;
+        }
+        let columns = table.columns.iter().map(|it| it.title.as_str()).filter(|it| !it.is_empty());
+        let columns: Vec<&str> = columns.collect();
+        let rows = table.rows.iter().filter(|it| it.kind == "line").map(|it| it.name.as_str());
+        let rows: Vec<&str> = rows.collect();
+        match all.last_mut() {
+            // What goes on ends where its last table does.
+            Some((_, title, ends)) if table.goes_on && *title == table.title => {
+                for (end, own) in ends.iter_mut().zip([&columns, &rows]) {
+                    let first = end.split('\n').next().unwrap_or_default();
+                    *end = format!("{first}\n{}", own.last().unwrap_or(&""));
+                }
+            }
+            _ => {
+                let ends = [&columns, &rows].map(|own| {
+                    format!("{}\n{}", own.first().unwrap_or(&""), own.last().unwrap_or(&""))
+                });
+                all.push((at, table.title.clone(), ends));
+            }
+        }
+    }
+    for (at, title, ends) in &all {
+        let others = || all.iter().filter(|(other, same, _)| other != at && same == title);
+        // By columns where those differ, else by rows.
+        let by = (0..2).find(|by| others().any(|(.., other)| other[*by] != ends[*by]));
+        let Some(by) = by else { continue };
+        let Some(BookletPart::Table(table)) = parts.get_mut(*at) else { continue };
+        let (first, last) = ends[by].split_once('\n').unwrap_or_default();
+        table.title = format!("{title} ({})", from_to(first, last));
+    }
+}
+
+/// `150–260 °C`, `12–72 rolls`, `500 g – 2 kg`.
+fn from_to(first: &str, last: &str) -> String {
+    match (first.split_once(' '), last.split_once(' ')) {
+        _ if first == last => first.to_owned(),
+        (Some((low, one)), Some((high, other))) if one == other => format!("{low}–{high} {one}"),
+        _ => format!("{first} – {last}"),
     }
 }
 

@@ -113,10 +113,19 @@ impl Maker<'_> {
     /// its line comes to as it is printed, which is a step of the scale off where columns have to
     /// add up on other prints.
     fn answers(&self, grid: &mut Grid) -> Vec<BlankAnswer> {
-        let mut answers = Working::new(self, grid).all();
+        // A blank is what it is exactly, rounded once; so is what all of a column comes to.
+        let is_sum = |it: &Cell| it.kind == CellKind::Weight && it.line.is_none();
+        for cell in grid.cells.iter_mut().filter(|it| it.hidden || is_sum(it)) {
+            self.to_nearest(cell);
+        }
+        let mark = self.words.decimal_mark();
+        let on_key = |it: &Cell| number_in(it, &mark).filter(|_| it.hidden);
+        let on_key: Vec<Option<(Exact, Exact)>> = grid.cells.iter().map(on_key).collect();
+        let mut answers = Working::new(self, grid, &on_key).all();
         for _ in 0..MAX_FINER {
             let mut is_finer = false;
-            for answer in answers.iter().filter(|it| it.is_rough) {
+            let rough: Vec<&BlankAnswer> = answers.iter().filter(|it| it.is_rough).collect();
+            for answer in &rough {
                 is_finer |= self.to_nearest(&mut grid.cells[answer.cell]);
                 let stands = answer.from.iter().filter(|from| !grid.cells[**from].hidden);
                 for from in stands.copied().collect::<Vec<_>>() {
@@ -124,18 +133,38 @@ impl Maker<'_> {
                     is_finer |= self.to_nearest(cell) || self.finer(cell);
                 }
             }
+            // Who keeps a digit more of what lies between rounds nothing on the way.
+            if !is_finer {
+                let mut between: Vec<usize> =
+                    rough.iter().flat_map(|it| &it.from).copied().collect();
+                between.sort_unstable();
+                between.dedup();
+                for from in between {
+                    is_finer |= self.finer(&mut grid.cells[from]);
+                }
+            }
             if !is_finer {
                 break;
             }
-            answers = Working::new(self, grid).all();
+            answers = Working::new(self, grid, &on_key).all();
         }
         // What a learner gets, one after the other.
+        let mut is_got = vec![false; grid.cells.len()];
         for _ in 0..grid.cells.len() {
             let Some(rough) = answers.iter().find(|it| it.is_rough) else { break };
             let cell = &mut grid.cells[rough.cell];
-            let Some((_, step)) = number_in(cell, &self.words.decimal_mark()) else { break };
+            let Some((_, step)) = number_in(cell, &mark) else { break };
             cell.shown = self.shown_to(cell, &rough.comes_to, &step);
-            answers = Working::new(self, grid).all();
+            is_got[rough.cell] = true;
+            answers = Working::new(self, grid, &on_key).all();
+        }
+        // The key's table has the digits of the scale.
+        for (at, on_key) in on_key.iter().enumerate() {
+            let Some((_, step)) = on_key else { continue };
+            let cell = &mut grid.cells[at];
+            let got = number_in(cell, &mark).filter(|_| is_got[at]).map(|(seen, _)| seen);
+            let worth = got.unwrap_or_else(|| cell.worth.clone());
+            cell.shown = self.shown_to(cell, &worth, step);
         }
         answers
     }
@@ -356,6 +385,8 @@ fn what_would_do(grid: &Grid, open: &[usize]) -> Option<usize> {
 struct Working<'m, 'a, 'g> {
     maker: &'m Maker<'a>,
     grid: &'g mut Grid,
+    /// What the key has in each blank, and the step of its last digit.
+    on_key: &'g [Option<(Exact, Exact)>],
     /// Which cells are known: those that stand, and blanks worked out already.
     known: Vec<bool>,
     /// How far what a learner has in a cell may be from what the key has there.
@@ -383,11 +414,11 @@ struct Step {
 }
 
 impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
-    fn new(maker: &'m Maker<'a>, grid: &'g mut Grid) -> Self {
+    fn new(maker: &'m Maker<'a>, grid: &'g mut Grid, on_key: &'g [Option<(Exact, Exact)>]) -> Self {
         let known = grid.cells.iter().map(|cell| !cell.hidden).collect();
         let off = vec![Exact::ZERO; grid.cells.len()];
         let (bent, found, rough) = <_>::default();
-        Self { maker, grid, known, off, bent, found, rough }
+        Self { maker, grid, on_key, known, off, bent, found, rough }
     }
 
     fn all(mut self) -> Vec<BlankAnswer> {
@@ -397,7 +428,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                 |own: &Self, cell: &usize| own.grid.cells[*cell].hidden && !own.known[*cell];
             let open: Vec<usize> =
                 (0..self.grid.cells.len()).filter(|cell| is_open(&self, cell)).collect();
-            let mut next = open.iter().find_map(|cell| Some((*cell, self.step(*cell)?)));
+            let mut next = self.next_of(&open);
             // What a culture brings is the harder way.
             if next.is_none() {
                 next = open.iter().find_map(|cell| {
@@ -413,7 +444,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                 });
             }
             let Some((cell, mut step)) = next else { return answers };
-            if step.off > self.bearable(cell) {
+            if step.off > self.bearable(cell) && !step.is_rough {
                 // From what stands alone, where what was rounded on the way leads too far.
                 let direct = self.by_way(|own, cell| Some(own.at_once(cell)), cell);
                 let is_better =
@@ -438,6 +469,19 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         }
     }
 
+    /// The first blank that a learner comes to as the key does; else the first that follows.
+    fn next_of(&mut self, open: &[usize]) -> Option<(usize, Step)> {
+        let mut first = None;
+        for cell in open {
+            let Some(step) = self.step(*cell) else { continue };
+            if step.off <= self.bearable(*cell) && !step.is_rough {
+                return Some((*cell, step));
+            }
+            first.get_or_insert((*cell, step));
+        }
+        first
+    }
+
     /// How a cell follows in one step: the first way that leads no farther from the key than can
     /// be borne, else the one that leads least far.
     fn step(&mut self, cell: usize) -> Option<Step> {
@@ -448,9 +492,11 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
                 |own, cell| own.flour_by_percent(cell),
                 |own, cell| own.by_column(cell),
             ],
-            CellKind::Percent => {
-                &[|own, cell| own.by_flours(cell), |own, cell| own.by_weights(cell)]
-            }
+            CellKind::Percent => &[
+                |own, cell| own.by_figure(cell),
+                |own, cell| own.by_flours(cell),
+                |own, cell| own.by_weights(cell),
+            ],
             CellKind::Figure => {
                 &[|own, cell| own.by_percents(cell), |own, cell| own.by_weights(cell)]
             }
@@ -458,10 +504,11 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let mut best: Option<Step> = None;
         for way in ways {
             let Some(step) = self.by_way(way, cell) else { continue };
-            if step.off <= self.bearable(cell) {
+            if step.off <= self.bearable(cell) && !step.is_rough {
                 return Some(step);
             }
-            if best.as_ref().is_none_or(|least| step.off < least.off) {
+            let rank = |it: &Step| (it.is_rough, it.off.clone());
+            if best.as_ref().is_none_or(|least| rank(&step) < rank(least)) {
                 best = Some(step);
             }
         }
@@ -488,7 +535,7 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         let Some((_, digit)) = self.number_of(cell) else { return Exact::ZERO };
         match self.grid.cells[cell].kind {
             CellKind::Weight => {
-                let scale = &self.maker.house.settings.scale;
+                let scale = self.maker.house_scale();
                 scale.resolution(&self.grid.cells[cell].worth).max(digit)
             }
             _ => digit,
@@ -582,7 +629,10 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         };
         let apart =
             |one: &Exact, other: &Exact| if one > other { one - other } else { other - one };
-        let mut far = apart(&own, &wanted);
+        // Somebody may have rounded to what the key has.
+        let (on_key, key_step) =
+            self.on_key[cell].clone().unwrap_or((wanted.clone(), step.clone()));
+        let mut far = apart(&own, &on_key);
         for (other, off) in self.off.iter().enumerate().filter(|(_, off)| !off.is_zero()) {
             *self.bent.borrow_mut() = Some((other, off.clone()));
             let bent = comes_to(self);
@@ -590,8 +640,8 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
             far += bent.map_or(Exact::ZERO, |bent| apart(&bent, &own));
         }
         // Half a step may be rounded either way.
-        let steps = far.over(&step).map_or(Exact::ZERO, |it| (it + ratio(1, 2)).floor());
-        *self.found.borrow_mut() = steps * &step;
+        let steps = far.over(&key_step).map_or(Exact::ZERO, |it| (it + ratio(1, 2)).floor());
+        *self.found.borrow_mut() = steps * &key_step;
         let is_rough = display::to_step(&own, &step) != wanted;
         *self.rough.borrow_mut() = (is_rough, from, own);
         if is_rough { "≈" } else { "=" }
@@ -829,6 +879,18 @@ impl<'m, 'a, 'g> Working<'m, 'a, 'g> {
         })
     }
 
+    /// `Hydration = 74 %`: a figure below the table says it.
+    fn by_figure(&self, cell: usize) -> Option<String> {
+        let (above, below) = self.grid.share_of(cell)?;
+        let is_it = |at: &usize| {
+            let is_figure = self.grid.cells[*at].kind == CellKind::Figure && self.known[*at];
+            is_figure && self.grid.share_of(*at) == Some((above, below))
+        };
+        let figure = (0..self.grid.cells.len()).find(is_it)?;
+        self.sign(|own| own.share_shown(figure), cell);
+        Some(format!("{} = {}", self.grid.name_of(figure), self.shown(cell)))
+    }
+
     /// `100 % − 15 % − 5 % = 80 %`: all flours of a column are a hundred per cent.
     fn by_flours(&self, cell: usize) -> Option<String> {
         let (above, below) = self.grid.share_of(cell)?;
@@ -999,6 +1061,41 @@ impl Sheet {
         })
     }
 
+    /// What some rows of another page print that is hidden here: the name of a blank.
+    pub fn told_by(&self, maker: &Maker, rows: &[TableRow]) -> Option<String> {
+        let mark = maker.words.decimal_mark();
+        let hidden = (0..self.grid.cells.len()).filter(|at| self.grid.cells[*at].hidden);
+        let is_told = |at: &usize| {
+            let own = &self.grid.cells[*at];
+            let names = self.names_elsewhere(own);
+            let same = rows.iter().filter(|row| names.contains(&row.name));
+            let mut cells = same.flat_map(|row| &row.cells).filter(|it| !it.blank);
+            cells.any(|cell| {
+                let is_of_kind = match own.kind {
+                    CellKind::Weight => cell.unit != "%",
+                    _ => cell.unit == "%",
+                };
+                let mut other = own.clone();
+                other.shown = (cell.shown.clone(), cell.unit.clone());
+                let number = number_in(&other, &mark).filter(|_| is_of_kind);
+                number.is_some_and(|(seen, step)| (seen - &own.worth).abs() <= step)
+            })
+        };
+        hidden.clone().find(is_told).map(|at| self.grid.name_of(at))
+    }
+
+    /// What exercises call the line of a cell.
+    fn names_elsewhere(&self, cell: &Cell) -> Vec<String> {
+        let column = &self.grid.columns[cell.column];
+        let Some(line) = cell.line.and_then(|line| column.lines.get(line)) else {
+            return vec![column.title.clone()];
+        };
+        match cell.column {
+            0 => vec![named(line)],
+            _ => vec![format!("{} ({})", named(line), column.title)],
+        }
+    }
+
     /// The learner's page.
     pub fn with_blanks(&self, maker: &Maker) -> TablePart {
         self.table(maker, self.title.clone(), true)
@@ -1073,7 +1170,16 @@ impl Sheet {
     /// What a culture is made of, and how near an answer has to be where it is not exact.
     fn notes(&self, maker: &Maker) -> Vec<String> {
         let culture = self.grid.culture.iter().map(|it| culture_said(maker, it));
-        let is_about = self.answers.iter().any(|it| !it.off.is_zero() || it.working.contains('≈'));
+        // Whoever rounds on the way, or what was rounded before, may come to another last digit.
+        let is_rounded = |it: &BlankAnswer| {
+            let cell = &self.grid.cells[it.cell];
+            let seen = number_in(cell, &maker.words.decimal_mark()).map(|(seen, _)| seen);
+            cell.kind == CellKind::Weight && seen.is_some_and(|seen| seen != it.comes_to)
+        };
+        let is_about = self
+            .answers
+            .iter()
+            .any(|it| !it.off.is_zero() || it.working.contains('≈') || is_rounded(it));
         culture.chain(is_about.then(|| maker.words.say("booklet-rounded"))).collect()
     }
 

@@ -131,7 +131,7 @@ impl PrintContext<'_, '_> {
     /// All the flour: as it was asked for, else what its lines show.
     pub fn flour_weight(&self, grams: &Exact) -> Weight {
         let flour = self.worked.flour(&self.numbers().whole);
-        let scale = &self.house.settings.scale;
+        let scale = self.scale(self.first());
         let is_round = grams.is_multiple_of(&scale.resolution(grams));
         if is_round || *grams != flour {
             return self.head_weight(grams);

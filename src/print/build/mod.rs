@@ -28,6 +28,18 @@ pub fn document(house: &House, worked: &Worked, words: &Wording, volumes: bool) 
     paper.in_one_notation(PrintContext::document)
 }
 
+/// The same with all ounces in decimals, as they stand in a table beside others that have to be.
+pub fn document_in_decimals(
+    house: &House,
+    worked: &Worked,
+    words: &Wording,
+    volumes: bool,
+) -> Document {
+    let mut paper = PrintContext::new(house, worked, words, worked.batches(), volumes);
+    paper.in_decimals();
+    paper.in_one_notation(PrintContext::document)
+}
+
 /// All figures of a formula, those included that its document leaves out because they would
 /// say nothing there.
 pub fn every_figure(house: &House, worked: &Worked, words: &Wording) -> Vec<FigurePart> {

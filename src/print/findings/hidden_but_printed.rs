@@ -20,6 +20,14 @@ pub fn of_slip(span: Span, formula: &str, other: Span) -> Finding {
         .help("put that page into `teacher { … }`, or use another formula for one of the two")
 }
 
+/// What a worksheet hides and an exercise of the learner's copy prints: `blank` is one of it.
+pub fn by_exercise(span: Span, blank: &str, exercise: Span) -> Finding {
+    let said = format!("an exercise of the learner's copy prints `{blank}`, which is hidden here");
+    Finding::new(&RULE, span, said).label(exercise, "printed here").help(
+        "hide something else, hide it for another yield, or take another formula for the exercise",
+    )
+}
+
 /// What a worksheet hides and another part of the learner's copy prints; `in_any_yield` where
 /// percentages are hidden, which a print for another yield has too.
 pub fn finding(span: Span, formula: &str, other: Span, in_any_yield: bool) -> Finding {

@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
 /// What other findings point at has been told.
 pub fn findings(source: SourceId, text: &str, told: &[Finding]) -> Vec<Finding> {
     let mut seen: Vec<(char, usize, usize)> = Vec::new();
-    for (at, letter) in unseen_letters(text) {
+    for (at, letter) in unseen_letters(text).chain(lone_returns(text)) {
         match seen.iter_mut().find(|(known, ..)| *known == letter) {
             Some((_, _, count)) => *count += 1,
             None => seen.push((letter, at, 1)),
@@ -29,13 +29,26 @@ pub fn findings(source: SourceId, text: &str, told: &[Finding]) -> Vec<Finding> 
     new.map(|(letter, at, count)| finding(source, letter, at, count)).collect()
 }
 
+/// The carriage returns that no line feed follows: many editors end a line there, and what
+/// follows would be read as one with what stands before, in a comment as part of it.
+fn lone_returns(text: &str) -> impl Iterator<Item = (usize, char)> {
+    let is_lone = |at: &usize| text.as_bytes().get(at + 1) != Some(&b'\n');
+    memchr::memchr_iter(b'\r', text.as_bytes()).filter(is_lone).map(|at| (at, '\r'))
+}
+
 /// The letters of a text that nobody sees and that its script does not need, with their places.
 pub fn unseen_letters(text: &str) -> impl Iterator<Item = (usize, char)> {
     let needs_marks = LazyCell::new(|| rare_letters(text).any(|(_, letter)| wants_marks(letter)));
     rare_letters(text).filter(move |(at, letter)| {
         let begins = *at == 0 && *letter == '\u{feff}';
         let is_mark = matches!(letter, '\u{200c}'..='\u{200f}' | '\u{61c}') && *needs_marks;
-        is_unseen(*letter) && !begins && !is_mark
+        // A sign may say whether it is a picture: `⚠️`.
+        let is_of_sign = matches!(letter, '\u{fe0e}' | '\u{fe0f}')
+            && text[..*at]
+                .chars()
+                .next_back()
+                .is_some_and(|it| !it.is_alphabetic() && !it.is_whitespace());
+        is_unseen(*letter) && !begins && !is_mark && !is_of_sign
     })
 }
 
@@ -97,20 +110,42 @@ fn finding(source: SourceId, letter: char, at: usize, count: usize) -> Finding {
     let end = at + letter.len_utf8();
     let place = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
     let span = Span::new(source, place(at), place(end));
-    let (message, deceives) = told(letter);
+    let (message, deceives) = match may_end_a_line(letter) {
+        true => {
+            let (code, name) = (format!("U+{:04X}", u32::from(letter)), name_of(letter));
+            (format!("{code}, {name}, ends a line in many editors, and none in a formula"), true)
+        }
+        false => told(letter),
+    };
     let finding = Finding::new(&RULE, span, message);
     let finding = if deceives { finding.level(Level::Error) } else { finding };
-    let finding = finding.help("delete it; it often comes along with copied text");
+    let finding = match may_end_a_line(letter) {
+        true => finding.help("end the line there with the Enter key, or delete the letter"),
+        false => finding.help("delete it; it often comes along with copied text"),
+    };
     match count {
+        1 if may_end_a_line(letter) => finding.repair(span, "\n", false),
         1 => finding.repair(span, "", false),
         count => finding.note(format!("it is in this file {count} times")),
     }
+}
+
+/// Whether some editor begins another line after it: what stands there may then be part of a
+/// comment that ends before it for whoever looks.
+fn may_end_a_line(letter: char) -> bool {
+    matches!(letter, '\r' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}')
 }
 
 /// What Unicode calls it, in lower case.
 fn name_of(letter: char) -> &'static str {
     match letter {
         '\u{ad}' => "a soft hyphen",
+        '\r' => "a carriage return without a line feed",
+        '\u{b}' => "a vertical tab",
+        '\u{c}' => "a form feed",
+        '\u{85}' => "a next line",
+        '\u{fe00}'..='\u{fe0f}' => "a variation selector",
+        '\u{115f}' | '\u{1160}' | '\u{3164}' | '\u{ffa0}' => "a filler",
         '\u{200b}' => "a space without width",
         '\u{200c}' => "a zero width non-joiner",
         '\u{200d}' => "a zero width joiner",

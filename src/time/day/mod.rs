@@ -6,7 +6,8 @@
 //! Absent on purpose: bread, formulas, clocks, floats.
 //!
 //! - A batch is placed exactly among those placed, by sets of minutes that are passed up its
-//!   tree (`placing`, `bits`); the house says what is free (`house`).
+//!   tree (`placing`, `bits`); the house says what is free (`house`), and for which lengths that
+//!   will do is kept (`starts`).
 //! - A few batches at a time are taken out and laid anew (`search`).
 //! - A constraint solver is asked what can't be (`proof`): for bounds (`bound`), and for the
 //!   smallest set of batches that is too much (`explain`).
@@ -32,6 +33,7 @@ mod score;
 mod search;
 mod slack;
 mod sorted;
+mod starts;
 mod state;
 
 pub use bound::Bound;

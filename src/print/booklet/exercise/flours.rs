@@ -85,6 +85,9 @@ impl Maker<'_> {
                 (*own, (to.to_string(), to.to_string()), part)
             }
         };
+        if part.is_zero() {
+            return Err("nothing of it is exchanged: write a percentage above 0 %".into());
+        }
         if part > share(from).unwrap_or_default() {
             return Err(format!("there is less than that of `{}` in it", from.name));
         }

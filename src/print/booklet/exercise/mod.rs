@@ -70,12 +70,15 @@ impl<'a> Maker<'a> {
         if let Some(known) = self.drawn.borrow().get(&(place, seat)) {
             return Rc::clone(known);
         }
+        // What later worksheets have in their author's own numbers is no other's draw.
+        let ahead = self.written_after(sheet, place, seat);
         let others = {
             let drawn = self.drawn.borrow();
             let before = drawn.iter().filter(|((at, of), _)| *at < place && *of == seat);
+            let before = before.flat_map(|(_, own)| own.iter().map(|(_, it)| it.clone()));
             Others {
                 seats: (1..seat).filter_map(|it| drawn.get(&(place, it)).map(Rc::clone)).collect(),
-                before: before.flat_map(|(_, own)| own.iter().map(|(_, it)| it.clone())).collect(),
+                before: before.chain(ahead).collect(),
             }
         };
         let drawn = Rc::new(self.draw_for(sheet, seat, &others));
@@ -84,6 +87,36 @@ impl<'a> Maker<'a> {
         }
         self.drawn.borrow_mut().insert((place, seat), Rc::clone(&drawn));
         drawn
+    }
+
+    /// The exercises of a seat on worksheets after the one at a place whose numbers their author
+    /// wrote, where this one draws some of its own of the same formula.
+    fn written_after(&self, sheet: &Worksheet, place: usize, seat: u32) -> Vec<Task> {
+        if sheet.exercises.iter().all(|it| is_written(&it.what)) {
+            return Vec::new();
+        }
+        let after = self.booklet.parts.iter().skip(place.saturating_add(1));
+        let sheets = after.filter_map(|part| match &part.what {
+            PartKind::Worksheet(other) if other.of.formula.key == sheet.of.formula.key => {
+                Some(other)
+            }
+            _ => None,
+        });
+        let turn = usize::try_from(seat).unwrap_or(1).saturating_sub(1);
+        let mut tasks = Vec::new();
+        for other in sheets {
+            let Some(made) = self.worked(&other.of) else { continue };
+            let level = other.level.unwrap_or(Level::First);
+            let written = other.exercises.iter().filter(|it| is_written(&it.what));
+            for exercise in written {
+                let what = self.in_turn(&exercise.what, &made, turn);
+                let exercise = Exercise { what, ..exercise.clone() };
+                let seeds = [meaning(made.document(self)), exercise.what.word().to_owned()];
+                let mut draw = Draw::of(&seeds).at_turn(turn + 1, 0);
+                tasks.extend(self.task(&exercise, &other.of, &made, level, &mut draw));
+            }
+        }
+        tasks
     }
 
     /// Tells of exercises that some seats share, as there are too few sets of numbers.

@@ -47,6 +47,7 @@ impl<'a> Maker<'a> {
             if other.document(self).makes.dough.grams == own.makes.dough.grams {
                 return Err("it makes that already: ask for another yield".into());
             }
+            self.can_be_weighed(other.document(self))?;
             return self.scaled(own, &other, makes, level);
         }
         // Of the forms of yield, from one that is drawn, the first whose answer has as many
@@ -64,6 +65,23 @@ impl<'a> Maker<'a> {
             first.get_or_insert(task);
         }
         first.ok_or_else(|| "it makes nothing that could be counted".to_owned())
+    }
+
+    /// What a yield weighs too little of for any number to stand on the scale.
+    fn can_be_weighed(&self, other: &Document) -> Result<(), String> {
+        let least = self.house_scale().finest().one_in::<2>();
+        let lines = other.mixes.iter().flat_map(|mix| &mix.lines);
+        let mut weighed = lines.filter_map(|line| Some((line, line.weight.as_ref()?)));
+        let too_little = weighed.find(|(_, weight)| {
+            read_exact(&weight.grams).is_some_and(|it| !it.is_zero() && it < least)
+        });
+        match too_little {
+            Some((line, _)) => Err(format!(
+                "so little takes less `{}` than the scale shows: ask for more",
+                line.name
+            )),
+            None => Ok(()),
+        }
     }
 
     fn scaled(
@@ -109,7 +127,13 @@ impl<'a> Maker<'a> {
                 // One piece weighs in the title what it weighs in the table.
                 let row = sums.row_named(&self.words.say("exercise-piece"));
                 let each = row.and_then(|row| sums.at(row, 2)).map(|it| sums.said(it));
+                // From what one weighs out of the oven, its dough is for the learner to find.
+                let is_baked = sums.has_row(&self.words.say("exercise-piece-baked"));
                 let text = match (each, other.makes.pieces.as_slice()) {
+                    (_, [piece]) if is_baked => {
+                        let count = read_exact(&piece.count).unwrap_or_default();
+                        self.counted(&count, &piece.kind)
+                    }
                     (Some(each), [piece]) => other.makes.text.replace(&piece.weight.said(), &each),
                     _ => other.makes.text.clone(),
                 };
@@ -275,8 +299,8 @@ impl<'a> Maker<'a> {
         piece: &PiecePart,
         each: &Exact,
     ) -> Option<usize> {
-        let baked = read_exact(&piece.baked.as_ref()?.grams)?;
-        let loss = (each - &baked).over(each)?;
+        let out_of_oven = read_exact(&piece.baked.as_ref()?.grams)?;
+        let loss = (each - &out_of_oven).over(each)?;
         if loss <= Exact::ZERO || !shows(&(&loss * int(100)), 1) {
             return None;
         }
@@ -286,7 +310,8 @@ impl<'a> Maker<'a> {
         let row = sums.row(&self.words.say("exercise-piece-baked"));
         let rule = Rule::Less(vec![whole, loss]);
         let left = sums.then(self, (row, 0), CountedIn::Percent, rule)?;
-        let baked = sums.given(self, (row, 2), CountedIn::Weight, baked);
+        // With the digits that make it the piece that the formula has.
+        let baked = sums.given_fine(self, (row, 2), piece.baked.as_ref()?)?;
         sums.then(self, (piece_row, 2), CountedIn::Weight, Rule::Over(baked, left))
     }
 
@@ -363,18 +388,45 @@ impl<'a> Maker<'a> {
             let of_stages = taken.iter().filter(|(it, _)| it.key == line.key);
             let mut parts = vec![whole];
             parts.extend(of_stages.map(|(_, weight)| *weight));
-            let row = sums.row(&in_mix(own, dough, other));
             let grams = read_exact(&own.weight.as_ref()?.grams)?;
-            let left = parts[1..].iter().fold(sums.worth(whole), |left, it| left - sums.worth(*it));
-            // What a culture brings stands on no line.
-            if left != grams || parts.len() < 2 {
+            let left = |sums: &Sums, parts: &[usize]| {
+                parts[1..].iter().fold(sums.worth(whole), |left, it| left - sums.worth(*it))
+            };
+            let brought = left(&sums, &parts) - &grams;
+            parts.extend(self.of_culture(&mut sums, line, &taken, &brought));
+            if left(&sums, &parts) != grams {
                 continue;
             }
-            sums.asked(self, (row, 2), CountedIn::Weight, Rule::Less(parts))?;
+            match parts.len() {
+                1 => sums.ask(whole),
+                _ => {
+                    let row = sums.row(&in_mix(own, dough, other));
+                    sums.asked(self, (row, 2), CountedIn::Weight, Rule::Less(parts))?;
+                }
+            }
         }
         // What goes into the stages is asked, too.
         taken.iter().for_each(|(_, weight)| sums.ask(*weight));
         Some(sums)
+    }
+
+    /// What a culture brings of a line of the total, where there is one culture that brings it.
+    fn of_culture(
+        &self,
+        sums: &mut Sums,
+        line: &LinePart,
+        taken: &[(&LinePart, usize)],
+        brought: &Exact,
+    ) -> Option<usize> {
+        let mut cultures = taken.iter().filter(|(it, _)| it.kind == LineKind::Culture);
+        let (culture, weight) = cultures.next()?;
+        let share = brought.over(&sums.worth(*weight))?;
+        if *brought <= Exact::ZERO || share > Exact::ONE || cultures.next().is_some() {
+            return None;
+        }
+        let row = sums.row(&format!("{} ({})", named(line), named(culture)));
+        let share = sums.given(self, (row, 0), CountedIn::Percent, share);
+        sums.then(self, (row, 2), CountedIn::Weight, Rule::Times(vec![share, *weight]))
     }
 
     // ---- What is drawn -----------------------------------------------------------------

@@ -147,7 +147,10 @@ impl Maker<'_> {
         });
         let mut workings = share;
         workings.extend(found);
-        let told = self.finding_said(&slip.finding).unwrap_or_default();
+        let spoilt = slip.lines.iter().find(|line| line.key == slip.key);
+        let spoilt = spoilt.and_then(|it| read_exact(it.percent_exact.as_deref()?));
+        let spoilt = spoilt.map(|it| it * int(100));
+        let told = self.finding_beside(&slip.finding, spoilt.as_ref()).unwrap_or_default();
         let from = self.spoilt_percent(slip).map(|wrong| match slip.way {
             SpoiltBy::Swapped => format!("{wrong} % → "),
             _ => {

@@ -8,7 +8,7 @@ use super::draw::{Draw, multiples, round_numbers};
 use super::sums::{CountedIn, Rule, Sums};
 use crate::print::document::{Document, LineKind, LinePart, MixPart};
 use crate::print::wording::language_of;
-use crate::quantity::display::{ounce, read_exact, to_step};
+use crate::quantity::display::{Scale, ScaleStep, ounce, read_exact, to_step};
 use crate::quantity::{Exact, System, int};
 use crate::syntax::booklet::Level;
 use crate::syntax::tree::{Name, Quantity};
@@ -36,6 +36,10 @@ impl Maker<'_> {
             }
             None => drawn_weight(mix, self.seats(), draw),
         };
+        let makes = read_exact(&mix.sum.grams).unwrap_or_default();
+        if !wanted_is_drawn && wanted == makes {
+            return Err("it makes that much already: ask for another weight".into());
+        }
         // What was fed first can be weighed.
         let drawn = (level == Level::Third && wanted_is_drawn).then_some([1, 2, 5, 10]);
         let wanted = drawn
@@ -54,6 +58,9 @@ impl Maker<'_> {
         ];
         let sums = Sums::of_level(ways.into_iter().flatten().collect(), level);
         let sums = sums.ok_or("it weighs nothing")?.without_needless();
+        if sums.least_asked() < self.house_scale().finest().one_in::<2>() {
+            return Err("so little takes less than the scale shows: ask for more".into());
+        }
         // In the title it weighs what it weighs in the table.
         let weight = sums.row_named(&mix.title).and_then(|row| sums.at(row, 2));
         let weight = weight.map_or_else(|| self.grams_said(&wanted), |it| sums.said(it));
@@ -149,22 +156,20 @@ impl Maker<'_> {
         if !twice {
             return Some(sums);
         }
+        // What went into the first feed is as a pencil has it: the page names no weight to come to.
         let row = sums.row(&self.words.say("exercise-fed-before"));
         let base = sums.then(self, (row, 1), CountedIn::Weight, Rule::Over(seed?, all))?;
-        let mut asked = Vec::new();
         for (line, percent) in lines.iter().zip(&percents) {
             let row = sums.row(&named(line));
             let rule = Rule::Times(vec![*percent, base]);
-            asked.push(sums.asked(self, (row, 1), CountedIn::Weight, rule)?);
+            sums.asked(self, (row, 1), CountedIn::Weight, rule)?;
         }
-        // They come to the culture that the second feed takes.
-        let fed = sums.worth(seed?);
-        self.add_up(&mut sums, &asked, &fed);
         Some(sums)
     }
 
     /// Answers that come to what is wanted: each with the digits that a pencil gives it, or all
-    /// with a digit more or two; where that doesn't come out, on the scale.
+    /// with a digit more or two; where that doesn't come out, with what is lacking added to those
+    /// that lost most.
     fn add_up(&self, sums: &mut Sums, asked: &[usize], wanted: &Exact) {
         let worths: Vec<Exact> = asked.iter().map(|it| sums.worth(*it)).collect();
         for finer in 0..=MAX_FINER {
@@ -184,7 +189,10 @@ impl Maker<'_> {
                 return;
             }
         }
-        let shown = adding_up(&self.house.settings.scale, &worths, wanted);
+        let steps = worths.iter().map(|it| self.figure(CountedIn::Weight, it, false).2);
+        let step = steps.min().unwrap_or(Exact::ONE);
+        let pencil = Scale::new(vec![ScaleStep { step, above: None, below: None }]);
+        let shown = adding_up(&pencil, &worths, wanted);
         for (number, shown) in asked.iter().zip(shown) {
             sums.show_grams(self, *number, shown);
         }

@@ -430,7 +430,10 @@ impl Sums {
                 can && !own.is_asked && own.seen != own.worth && is_used(*it)
             })
             .collect();
-        let off = |sums: &Self| lines.iter().map(|it| sums.how_far_off(*it)).sum::<usize>();
+        let off = |sums: &Self| {
+            let own = lines.iter().map(|it| sums.how_far_off(*it)).sum::<usize>();
+            own + sums.off_in_the_end()
+        };
         let mut best = (off(self), self.numbers.clone(), 0);
         for finer in 1..=MAX_FINER {
             if best.0 == 0 {
@@ -455,6 +458,23 @@ impl Sums {
                 self.numbers[*number] = fine.clone();
             }
         }
+    }
+
+    /// How many answers show another last digit than what the page comes to for somebody who
+    /// rounds nothing on the way.
+    fn off_in_the_end(&self) -> usize {
+        let mut worths: Vec<Exact> = Vec::with_capacity(self.numbers.len());
+        let mut count = 0;
+        for own in &self.numbers {
+            let comes_to = own.rule.of(|part| worths.get(part).cloned().unwrap_or_default());
+            if own.is_asked && own.kind.is_some() {
+                let got = comes_to.as_ref().map(|it| to_step(it, &own.step));
+                count += usize::from(got.is_some_and(|it| it != to_step(&own.worth, &own.step)));
+            }
+            let is_fixed = own.is_fixed();
+            worths.push(comes_to.filter(|_| !is_fixed).unwrap_or_else(|| own.seen.clone()));
+        }
+        count
     }
 
     /// Lets each number that follows show what the page comes to, rounded once: nothing is
@@ -687,7 +707,7 @@ impl Maker<'_> {
                     return (self.alone(worth, true), worth.clone(), ratio(1, 10));
                 }
                 // Nobody who reckons with a pencil rounds to what a scale shows.
-                let shown = ShownWeight::alone(&self.house.settings.scale, worth);
+                let shown = ShownWeight::alone(&self.house_scale(), worth);
                 let is_tenth = is_given && shows(worth, 1) && !worth.is_int();
                 let least = if is_tenth { 1 } else { finer };
                 let least = last_digit(least);

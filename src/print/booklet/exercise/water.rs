@@ -89,7 +89,8 @@ impl Maker<'_> {
             return Err("no water is poured into its dough".into());
         }
         let mut warmer = int(*draw.one_of(&[-2, -1, 1, 2, 3]).unwrap_or(&1));
-        let is_us = self.house.settings.units.first == System::Us;
+        let units = self.house.settings.units.first;
+        let is_us = units == System::Us;
         if is_us {
             // So many degrees Fahrenheit.
             warmer *= ratio(5, 9);
@@ -112,7 +113,17 @@ impl Maker<'_> {
             [self.water_by(&told, None, asked), from_last]
         });
         let sums = Sums::of_level(ways.flatten().collect(), level);
-        let sums = sums.ok_or("nothing says how warm it is to be")?.without_needless();
+        let ((number, unit), ..) = self.reason_shown(&told.water.clone().told_in(units));
+        let why = || match told.water.amount > int(TOO_WARM) {
+            true => format!(
+                "its water would have to be {number} {unit}, as there is so little of it; yeast \
+                 and cultures die above {TOO_WARM} °C"
+            ),
+            false => {
+                "other liquids count in it, too, so that its steps fill more than a page".into()
+            }
+        };
+        let sums = sums.ok_or_else(why)?.without_needless();
         let mut lead = vec![self.words.say("exercise-water-lead")];
         if !told.by_balance
             && sums.has_standing(&self.reason_name(&Topic::TemperaturesThatCount.into()))
