@@ -4,7 +4,7 @@ use super::args::{Diff, DiffFormat};
 use super::asked::home;
 use super::day;
 use super::exit::Exit;
-use super::revisions::{From, HEAD, here, in_a_part, repository, told, usual_folder};
+use super::revisions::{From, HEAD, PARTIAL, here, in_a_part, repository, told, usual_folder};
 use super::stamps::brought;
 use super::streams;
 use super::tell::{tell_on_error, usage};
@@ -93,18 +93,15 @@ pub fn run(args: &Diff) -> Exit {
             _ => return usage(lacks),
         }
     }
-    for loaded in [&old.loaded, &new.loaded] {
-        tell_on_error(&loaded.findings, &loaded.sources);
-    }
     // Of a partial clone what is missing is not gone.
     let of_git = [&old, &new].into_iter().filter(|it| !matches!(it.from, From::Disk));
     if of_git.clone().any(|it| !it.loaded.is_whole())
         && repo.some().is_some_and(Repository::is_partial)
     {
-        return usage(
-            "this is a partial clone, and some files of that revision are missing: `git fetch --refetch \
-             --no-filter` fetches them",
-        );
+        return usage(PARTIAL);
+    }
+    for loaded in [&old.loaded, &new.loaded] {
+        tell_on_error(&loaded.findings, &loaded.sources);
     }
     // What can't be read is not a side on which there is nothing.
     let lacks_all = |it: &Loaded| !it.is_whole() && it.asked_for().next().is_none();
@@ -419,8 +416,29 @@ fn compared(
             _ => None,
         }
     };
+    // A formula beside a file is compared with the one of that name there, or with its only one.
+    let beside = |taken: &Taken, name: &EcoString| -> Result<EcoString, Exit> {
+        let asked = || taken.loaded.asked_for().flat_map(|file| &file.tree.formulas);
+        let named = asked().find(|formula| formula.name.key == *name);
+        let is_file = taken.loaded.asked_for().any(|file| file.path == taken.base);
+        let found = named.map(|it| it.name.key.clone()).or_else(|| one(taken).filter(|_| is_file));
+        found.ok_or_else(|| {
+            let shown =
+                taken.base.strip_prefix(home()).unwrap_or(&taken.base).display().to_string();
+            usage(&format!(
+                "there is no formula `{name}` in {}: name one of those that are there",
+                if shown.is_empty() { taken.from.called() } else { &shown }
+            ))
+        })
+    };
     let (old_only, new_only) = match (&old.only, &new.only) {
         (Some(old), Some(new)) => (Some(old.clone()), Some(new.clone())),
+        (Some(name), None) if new.handout.is_none() && new.lacks.is_none() => {
+            (Some(name.clone()), Some(beside(new, name)?))
+        }
+        (None, Some(name)) if old.handout.is_none() && old.lacks.is_none() => {
+            (Some(beside(old, name)?), Some(name.clone()))
+        }
         _ => match (one(old), one(new)) {
             (Some(old), Some(new)) if old != new => (Some(old), Some(new)),
             _ => (None, None),

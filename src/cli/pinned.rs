@@ -124,25 +124,28 @@ fn verdict(pinned: &OsStr) -> Result<Verdict, Exit> {
     };
     if let Some(current) = traced.formulas.iter().find(|it| it.current) {
         // Whoever weighs a day's batch by it has to know that the day has none of that size.
-        let standing = match (&traced.printed, is_own) {
-            (Some(printed), true) if !days.is_empty() => Standing::Current(format!(
-                "{shown} is current: {}, as {}; no batch of {} has that size",
+        let sizes = of_days(&days);
+        let mut standing = match (&traced.printed, is_own) {
+            (Some(printed), true) if !sizes.is_empty() => Standing::Current(format!(
+                "{shown} is current: {}, as {}",
                 current.name,
                 trace::how(printed),
-                days.join(", ")
             )),
             (_, true) => Standing::Current(format!("{shown} is current: {}", current.name)),
-            (_, false) => printed_otherwise((&code, &shown), seats, current, &traced)?,
+            (_, false) => printed_otherwise((&code, &shown), seats, (current, &foot), &traced)?,
         };
+        if let Standing::Current(words) = &mut standing {
+            words.push_str(&sizes);
+        }
         return Ok(Verdict { standing, doubt });
     }
     let Some(found) = traced.formulas.first() else {
         return Ok(Verdict { standing: Standing::Unknown(not_printed(&code, &code)), doubt });
     };
-    // It was printed from the commit in its foot, else from one that had the code.
-    let from = match &foot {
-        Foot::Right(revision) => Some(revision),
-        _ => found.revisions.first(),
+    // It was printed from the commit in its foot, else from one that printed the code.
+    let (from, is_sure) = match &foot {
+        Foot::Right(revision) => (Some(revision), true),
+        _ => (found.revisions.first(), found.is_sure),
     };
     let Some(from) = from else {
         return Ok(Verdict { standing: Standing::Unknown(not_printed(&code, &code)), doubt });
@@ -151,7 +154,31 @@ fn verdict(pinned: &OsStr) -> Result<Verdict, Exit> {
     let makes = makes.or_else(|| printed.and_then(|it| it.makes.clone()));
     let is_known = makes.is_some() || printed.is_some();
     let print = Print { code: &shown, found, from, printed, makes: makes.as_deref(), is_known };
-    Ok(Verdict { standing: since(&print, false)?, doubt })
+    let standing = match since(&print, false)? {
+        // Nobody knows a commit that printed it: what it shows may be another than was printed then.
+        Standing::Current(_) if !is_sure => Standing::Unknown(format!(
+            "{shown} belongs to {} as it was at {} of {}, but nothing that this house printed by \
+             itself ends so: it can't be told whether the paper is current; hand in the commit of \
+             its foot too, or print it anew",
+            found.name, from.revision, from.date
+        )),
+        standing => standing,
+    };
+    Ok(Verdict { standing, doubt })
+}
+
+/// The days that have a batch of the size of a sheet, and those that have none, as they are told after
+/// it; nothing where every day that orders it has one.
+fn of_days((with, without): &(Vec<String>, Vec<String>)) -> String {
+    match (with.as_slice(), without.as_slice()) {
+        (_, []) => String::new(),
+        ([], without) => format!("; no batch of {} has that size", without.join(", ")),
+        (with, without) => format!(
+            "; a batch of {} has that size, none of {}",
+            with.join(", "),
+            without.join(", ")
+        ),
+    }
 }
 
 /// A print that is looked at.
@@ -175,13 +202,22 @@ struct Print<'p> {
 fn printed_otherwise(
     (code, shown): (&str, &str),
     seats: u32,
-    found: &TracedFormula,
+    (found, foot): (&TracedFormula, &Foot),
     traced: &Traced,
 ) -> Result<Standing, Exit> {
     let name = &found.name;
-    if let Some(then) = made_then(code, seats).map_err(|trouble| told(&trouble))? {
-        let (printed, makes) = (traced.printed.as_ref(), None);
-        let print = Print { code: shown, found, from: &then, printed, makes, is_known: true };
+    let made = made_then(code, seats).map_err(|trouble| told(&trouble))?;
+    // Whoever hands in the commit of the foot knows what it was printed from.
+    let of_foot = match foot {
+        Foot::Right(revision) if traced.printed.is_none() || traced.perhaps => {
+            Some(revision.clone())
+        }
+        _ => None,
+    };
+    if let Some(then) = made.or(of_foot) {
+        let printed = traced.printed.as_ref().filter(|_| !traced.perhaps);
+        let is_known = printed.is_some();
+        let print = Print { code: shown, found, from: &then, printed, makes: None, is_known };
         return since(&print, true);
     }
     // Five letters are those of what is made, and none of how it was printed.

@@ -55,6 +55,7 @@ pub fn told(trouble: &Trouble) -> Exit {
     };
     match trouble {
         Trouble::NoRepository => findings(no_repository::finding(&home().display().to_string())),
+        Trouble::Unreadable(_) if is_partial() => usage(PARTIAL),
         Trouble::Unreadable(why) => findings(repository_unreadable::finding(why)),
         Trouble::NotMerged(path) => usage(&format!(
             "`{path}` is not merged yet, so none of it is staged: settle its conflicts, then `git add` it"
@@ -89,14 +90,26 @@ fn some_of(names: &[String]) -> String {
     format!("{}{more}", told.join(", "))
 }
 
+/// What is said where files of a partial clone are missing: they are not gone.
+pub const PARTIAL: &str = "this is a partial clone, and some files of that revision are missing: \
+    `git fetch --refetch --no-filter` fetches them";
+
+/// Whether files may be missing here that others have.
+pub fn is_partial() -> bool {
+    repository().is_ok_and(|repository| repository.is_partial())
+}
+
 /// What is added where a revision may be missing because the clone has only a part of all.
 pub fn in_a_part() -> &'static str {
-    match repository().is_ok_and(|repository| repository.is_shallow()) {
-        true => {
+    match repository() {
+        Ok(repository) if repository.is_shallow() => {
             "; this is a shallow clone: `git fetch --unshallow` brings the rest, and in CI a \
              checkout of the whole history"
         }
-        false => "",
+        Ok(repository) if repository.is_partial() => {
+            "; this is a partial clone: `git fetch --refetch --no-filter` brings what is missing"
+        }
+        _ => "",
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::args::{Trace, TraceFormat};
 use super::exit::Exit;
-use super::revisions::{From, HEAD, here, in_a_part, repository, told, usual_folder};
+use super::revisions::{From, HEAD, here, in_a_part, is_partial, repository, told, usual_folder};
 use super::stamps::brought;
 use super::streams;
 use super::tell::{tell_on_error, usage};
@@ -29,7 +29,11 @@ pub fn run(args: &Trace) -> Exit {
         streams::error_text(format!("assize: `{typed}` is read as {code}\n"));
     }
     if traced.cut_short {
-        tell_on_error(&[history_cut_short::finding()], &desk::sources(""));
+        let finding = match is_partial() {
+            true => history_cut_short::partial(),
+            false => history_cut_short::finding(),
+        };
+        tell_on_error(&[finding], &desk::sources(""));
     }
     let written = streams::output(match args.format {
         TraceFormat::Text => trace::text(&traced),
@@ -99,13 +103,14 @@ pub(super) fn foot_of(typed: &str, code: &str) -> Result<Foot, Trouble> {
     )))
 }
 
-/// The commit that stands before a code, where the whole foot of a print was typed.
+/// The commit that stands before a code, where the foot of a print was typed, with whatever stands
+/// before that.
 fn revision_in(typed: &str) -> Option<&str> {
-    let mut words = typed.split(|it: char| it.is_whitespace() || it == '·');
-    let first = words.find(|it| !it.is_empty())?;
-    let is_commit = |it: &str| it.len() >= 7 && it.bytes().all(|it| it.is_ascii_hexdigit());
-    let has_more = words.any(|it| !it.is_empty());
-    (has_more && is_commit(first)).then_some(first)
+    let words = typed.split(|it: char| it.is_whitespace() || it == '·');
+    let words: Vec<&str> = words.filter(|it| !it.is_empty()).collect();
+    let is_commit = |it: &&str| it.len() >= 7 && it.bytes().all(|it| it.is_ascii_hexdigit());
+    let (_, before) = words.split_last()?;
+    before.iter().copied().rev().find(is_commit)
 }
 
 /// Says that nothing in the files or in any branch has a code; letters that look like one of
@@ -116,7 +121,7 @@ pub(super) fn not_printed(code: &str, typed: &str) -> String {
         true => String::new(),
         false => format!(", as `{typed}` is read"),
     };
-    format!("nothing here prints {code}{as_read}")
+    format!("nothing here prints {code}{as_read}{}", in_a_part())
 }
 
 /// What a code leads to, and how the files as they are print it by themselves.
@@ -127,8 +132,9 @@ pub(super) struct LookedUp {
     pub is_own: bool,
     /// The most copies of a booklet.
     pub seats: u32,
-    /// Days that order what is made, and have no batch of the size of this print.
-    pub days: Vec<String>,
+    /// Days that order what is made: those that have a batch of the size of this print, and those
+    /// that have none.
+    pub days: (Vec<String>, Vec<String>),
 }
 
 /// The files as they are first, then the history.
@@ -158,7 +164,11 @@ pub(super) fn looked_up(
                 Err(trouble) => return Err(trouble),
             };
             let (head, wanted) = (head.as_ref(), (code, seats));
-            trace::in_history(&repository, &folder, head, wanted, &mut found, &mut prints)?
+            match trace::in_history(&repository, &folder, head, wanted, &mut found, &mut prints) {
+                // Of a partial clone files of earlier commits are missing: what is here counts.
+                Err(Trouble::Unreadable(_)) if repository.is_partial() => true,
+                cut_short => cut_short?,
+            }
         }
         Err(Trouble::NoRepository) => false,
         Err(trouble) => return Err(trouble),
@@ -170,7 +180,7 @@ pub(super) fn looked_up(
     let is_of_then = !is_own && prints.own.is_some();
     let mut traced = trace::traced(code, found, prints, cut_short);
     traced.printed_otherwise_now = is_of_then && traced.formulas.iter().any(|it| it.current);
-    let sheet = traced.printed.as_ref().filter(|it| it.print == "sheet" && !traced.perhaps);
-    let days = sheet.map(|it| trace::days_with_other_batches(&houses, code, it));
+    let sheet = traced.printed.as_ref().filter(|it| it.print == "sheet");
+    let days = sheet.map(|it| trace::days_of_size(&houses, code, it));
     Ok(LookedUp { traced, is_own, seats, days: days.unwrap_or_default() })
 }

@@ -70,7 +70,16 @@ pub fn compare_beside(
 ) -> Comparison {
     let (old_shared, new_shared) = (shared_in(old), shared_in(new));
     let (old_names, new_names) = (catalogues(old, &old_shared), catalogues(new, &new_shared));
-    let (old_items, new_items) = (items(old, &old_names), items(new, &new_names));
+    // What one side is asked about is looked for on the other as well: what a day did not order
+    // before is no new formula, and what moved between files is not gone.
+    let (old_asked, new_asked) = (asked_of(old, &old_names), asked_of(new, &new_names));
+    let is_one_place = old.base == new.base;
+    let all = |asked: &AskedKeys| match is_one_place {
+        true => asked.printed.union(&asked.in_files).cloned().collect(),
+        false => asked.printed.clone(),
+    };
+    let also: FxHashSet<EcoString> = all(&old_asked).union(&all(&new_asked)).cloned().collect();
+    let (old_items, new_items) = (items(old, &old_names, &also), items(new, &new_names, &also));
     let pairs = match (old.only, new.only) {
         (Some(_), Some(_)) => vec![(old_items.first(), new_items.first())],
         _ => paired(&old_items, &new_items),
@@ -342,17 +351,25 @@ fn below(base: &Path, path: &Path) -> String {
     parts.join("/")
 }
 
-fn items<'b, 'l>(
-    side: &ComparedSide<'b, 'l>,
-    catalogues: &'b [Catalogue<'l>],
-) -> Vec<FormulaOfSide<'b, 'l>> {
-    let mut all = Vec::new();
+/// The formulas that a side is asked about, by their keys.
+struct AskedKeys {
+    /// Those that take something shared that was asked for, or are printed in a booklet or a day.
+    printed: FxHashSet<EcoString>,
+    /// Those of the files that were asked for.
+    in_files: FxHashSet<EcoString>,
+}
+
+fn asked_of(side: &ComparedSide, catalogues: &[Catalogue]) -> AskedKeys {
+    let mut keys = AskedKeys { printed: FxHashSet::default(), in_files: FxHashSet::default() };
     for (bakehouse, catalogue) in side.bakehouses.iter().zip(catalogues) {
-        // Where something shared was asked for, so are those that use it.
+        // Where all is asked for, nothing of it is left to be found.
+        if bakehouse.files.iter().all(|it| it.is_asked_for()) {
+            continue;
+        }
         let trees = || bakehouse.files.iter().filter(|it| it.is_asked_for()).map(|it| &it.tree);
+        // Where something shared was asked for, so are those that use it.
         let shares = trees().any(|tree| !tree.bakehouses.is_empty() || !tree.machines.is_empty());
-        let is_whole = bakehouse.files.iter().all(|it| it.is_asked_for());
-        let shared: FxHashSet<EcoString> = match is_whole || shares {
+        let shared: FxHashSet<EcoString> = match shares {
             true => FxHashSet::default(),
             false => trees().flat_map(of_tree).flat_map(|it| names_of(&it)).collect(),
         };
@@ -361,19 +378,33 @@ fn items<'b, 'l>(
             bakehouse.files.iter().any(|file| file.source == span.source && file.is_asked_for())
         };
         let handouts = catalogue.handouts().filter(|it| asked(it.span));
-        let printed: FxHashSet<EcoString> = handouts
-            .filter_map(|it| catalogue.meaning_of_handout(&it.key))
-            .flat_map(|it| {
-                let inner = it.inner.iter().map(|part| part.key.clone());
-                inner.filter(|key| !it.later.contains(key)).collect::<Vec<_>>()
-            })
-            .collect();
+        let printed = handouts.filter_map(|it| catalogue.meaning_of_handout(&it.key));
+        keys.printed.extend(printed.flat_map(|it| {
+            let inner = it.inner.iter().map(|part| part.key.clone());
+            inner.filter(|key| !it.later.contains(key)).collect::<Vec<_>>()
+        }));
+        for formula in bakehouse.files.iter().flat_map(|file| &file.tree.formulas) {
+            if shares || !catalogue.keys(formula).is_disjoint(&shared) {
+                keys.printed.insert(formula.name.key.clone());
+            }
+        }
+        keys.in_files.extend(trees().flat_map(|it| &it.formulas).map(|it| it.name.key.clone()));
+    }
+    keys
+}
+
+/// The formulas of the files that were asked for, and those of some keys.
+fn items<'b, 'l>(
+    side: &ComparedSide<'b, 'l>,
+    catalogues: &'b [Catalogue<'l>],
+    also: &FxHashSet<EcoString>,
+) -> Vec<FormulaOfSide<'b, 'l>> {
+    let mut all = Vec::new();
+    for (bakehouse, catalogue) in side.bakehouses.iter().zip(catalogues) {
         let root = bakehouse.root.as_ref().map(|root| below(side.base, root)).unwrap_or_default();
         for file in bakehouse.files.iter().copied() {
             for formula in &file.tree.formulas {
-                let is_printed = || printed.contains(&formula.name.key);
-                let takes = || !catalogue.keys(formula).is_disjoint(&shared);
-                if !(shares || file.is_asked_for() || is_printed() || takes()) {
+                if !(file.is_asked_for() || also.contains(&formula.name.key)) {
                     continue;
                 }
                 if side.only.is_some_and(|only| only != formula.name.key) {

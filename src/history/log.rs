@@ -19,6 +19,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
+use std::rc::Rc;
 
 /// The version of the shape of what `assize history --format json` writes.
 const VERSION: u32 = 1;
@@ -78,8 +79,6 @@ pub struct HistoryRow {
 struct Worked {
     /// Without what holds for everybody, whether it is used or not.
     named: Digest,
-    /// What it says itself, to find it under another name.
-    said: BTreeSet<String>,
     /// What it says itself, as plain data, and what it rests on says.
     own: Facts,
     shared: Vec<Declared>,
@@ -95,6 +94,37 @@ impl Worked {
         let printed = self.printed.as_ref().zip(other.printed.as_ref());
         self.named == other.named
             && (self.is_handout || printed.is_some_and(|(one, two)| one.is_same(two)))
+    }
+}
+
+/// What formulas print rests on beside what they mean: the files with the settings of their house.
+type Settings = Vec<Id>;
+
+/// What a formula meant and printed, by what it means and by the settings that it was printed with:
+/// both may change at different commits.
+struct States<'r> {
+    walk: Walk<'r>,
+    known: FxHashMap<(Digest, Settings), Rc<Worked>>,
+}
+
+impl States<'_> {
+    /// What the formula meant and printed at a commit.
+    fn at(&mut self, seen: &Seen) -> Result<Option<Rc<Worked>>, Trouble> {
+        let Some(digest) = seen.digest else { return Ok(None) };
+        self.walk.want(&seen.key);
+        self.walk.go_to(&seen.commit)?;
+        Ok(self.here(&seen.key, digest))
+    }
+
+    /// The same at the state at hand.
+    fn here(&mut self, key: &Key, digest: Digest) -> Option<Rc<Worked>> {
+        let state = (digest, self.walk.houses(&key.0));
+        if let Some(known) = self.known.get(&state) {
+            return Some(Rc::clone(known));
+        }
+        let worked = Rc::new(self.walk.with(key, worked)?);
+        self.known.insert(state, Rc::clone(&worked));
+        Some(worked)
     }
 }
 
@@ -144,10 +174,11 @@ fn history_below(
         Some(since) => repository.history(since)?.0.iter().map(|it| it.id).collect(),
         None => BTreeSet::new(),
     };
-    let mut walk = Walk::new(repository, below);
+    let mut states = States { walk: Walk::new(repository, below), known: FxHashMap::default() };
+    let walk = &mut states.walk;
     let mut keys: FxHashMap<Id, (Key, Option<usize>)> = FxHashMap::default();
     let mut seen: Vec<Seen> = Vec::new();
-    let mut all: FxHashMap<Digest, Worked> = FxHashMap::default();
+    let mut said_by: FxHashMap<Digest, BTreeSet<String>> = FxHashMap::default();
     walk.go_to(from)?;
     // Of several with one name, the one in the folder that was meant.
     let inside = repository.inside(wanted_in).unwrap_or_default();
@@ -170,12 +201,12 @@ fn history_below(
         // What the commit after it has besides is no former name of it.
         if !walk.states.contains_key(&key)
             && let Some(after) = after.and_then(|at| seen.get(at))
-            && let Some(wanted) = after.digest.and_then(|digest| all.get(&digest))
+            && let Some(wanted) = after.digest.and_then(|digest| said_by.get(&digest))
         {
             walk.go_to(&after.commit)?;
             let known: BTreeSet<Key> = walk.states.keys().cloned().collect();
             walk.go_to(&commit)?;
-            match renamed(&walk, &wanted.said, &key, &known) {
+            match renamed(walk, wanted, &key, &known) {
                 Some(other) => {
                     key = other;
                     walk.want(&key);
@@ -188,9 +219,9 @@ fn history_below(
         }
         let digest = walk.states.get(&key).map(|state| state.digest);
         if let Some(digest) = digest
-            && !all.contains_key(&digest)
+            && !said_by.contains_key(&digest)
         {
-            all.extend(walk.with(&key, worked).map(|worked| (digest, worked)));
+            said_by.extend(walk.with(&key, |meaning, _| said(meaning)).map(|it| (digest, it)));
         }
         let at = digest.map(|_| seen.len());
         for parent in &commit.parents {
@@ -226,26 +257,31 @@ fn history_below(
             }
             continue;
         };
-        let now = all.get(&digest);
-        let is_same = |before: &Option<Digest>| {
-            *before == Some(digest)
-                || before
-                    .and_then(|before| all.get(&before))
-                    .zip(now)
-                    .is_some_and(|(a, b)| a.is_same(b))
-        };
         // A merge that takes one side over changes nothing that this side had not.
-        if before.iter().any(is_same) || left_out.contains(&it.commit.id) {
+        if before.contains(&Some(digest)) || left_out.contains(&it.commit.id) {
             continue;
         }
-        let old = before.first().copied().flatten().and_then(|digest| all.get(&digest));
+        let now = states.at(it)?;
+        let mut old: Vec<Option<Rc<Worked>>> = Vec::new();
+        for parent in &it.parents {
+            old.push(match by_id.get(parent) {
+                Some(parent) => states.at(parent)?,
+                None => None,
+            });
+        }
+        let is_same = |before: &Rc<Worked>| now.as_ref().is_some_and(|now| before.is_same(now));
+        if old.iter().flatten().any(is_same) {
+            continue;
+        }
+        let old = old.into_iter().next().flatten();
         let on_a_branch = !trunk.contains(&it.commit.id);
         let is_known = |id: &Id| by_id.contains_key(id);
         let what = match before.iter().all(Option::is_none) && it.parents.iter().all(is_known) {
             true => ChangeKind::Added,
             false => ChangeKind::Changed,
         };
-        rows.push(HistoryRow { on_a_branch, what, ..row(repository, it, now, old) });
+        let told = row(repository, it, now.as_deref(), old.as_deref());
+        rows.push(HistoryRow { on_a_branch, what, ..told });
     }
     let formula = formula.to_owned();
     Ok(Some((History { version: VERSION, formula, rows, cut_short }, is_cut_off)))
@@ -254,7 +290,6 @@ fn history_below(
 fn worked(meaning: &Meaning, printed: &dyn Fn() -> Option<Printed>) -> Worked {
     Worked {
         named: meaning.named,
-        said: said(meaning),
         own: meaning.own.facts.clone(),
         shared: meaning.shared.iter().copied().chain(&meaning.inner).cloned().collect(),
         printed: printed(),
@@ -284,26 +319,44 @@ pub fn gone(
     formula: &str,
 ) -> Result<Option<Gone>, Trouble> {
     let mut walk = Walk::new(repository, &repository.top);
-    let mut after: Option<Commit> = None;
+    // Commits without it, the newest first, whose parents are still to be looked at.
+    let mut lacking: Vec<Commit> = Vec::new();
+    let mut has: FxHashMap<Id, bool> = FxHashMap::default();
+    let mut last: Option<(Commit, Commit, Key)> = None;
     for commit in repository.history(from)?.0 {
         walk.go_to(&commit)?;
-        let Some(key) = walk.states.keys().find(|(_, key)| key == formula).cloned() else {
-            after = Some(commit);
+        let key = walk.states.keys().find(|(_, key)| key == formula).cloned();
+        has.insert(commit.id, key.is_some());
+        let Some(key) = key else {
+            lacking.push(commit);
             continue;
         };
-        let Some(after) = after else { return Ok(None) };
-        let wanted = walk.with(&key, |meaning, _| said(meaning)).unwrap_or_default();
-        let known: BTreeSet<Key> = walk.states.keys().cloned().collect();
-        walk.go_to(&after)?;
-        let now = renamed(&walk, &wanted, &key, &known);
-        return Ok(Some(Gone {
-            revision: repository.short(after.id),
-            date: date_of(after.time, after.offset),
-            subject: after.subject,
-            now: now.map(|(_, key)| key.to_string()),
-        }));
+        // A commit that was made from such as have it all took it away; a merge of a branch that
+        // still had it did not.
+        let is_child = |it: &&Commit| it.parents.contains(&commit.id);
+        let took = |it: &&Commit| it.parents.iter().all(|it| has.get(it) == Some(&true));
+        let found = lacking.iter().find(|it| is_child(it) && took(it)).cloned();
+        let is_found = found.is_some();
+        let child = || lacking.iter().find(is_child).cloned();
+        if is_found || last.is_none() {
+            last = found.or_else(child).map(|after| (after, commit, key)).or(last);
+        }
+        if is_found || lacking.is_empty() {
+            break;
+        }
     }
-    Ok(None)
+    let Some((after, commit, key)) = last else { return Ok(None) };
+    walk.go_to(&commit)?;
+    let wanted = walk.with(&key, |meaning, _| said(meaning)).unwrap_or_default();
+    let known: BTreeSet<Key> = walk.states.keys().cloned().collect();
+    walk.go_to(&after)?;
+    let now = renamed(&walk, &wanted, &key, &known);
+    Ok(Some(Gone {
+        revision: repository.short(after.id),
+        date: date_of(after.time, after.offset),
+        subject: after.subject,
+        now: now.map(|(_, key)| key.to_string()),
+    }))
 }
 
 fn said(meaning: &Meaning) -> BTreeSet<String> {

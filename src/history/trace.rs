@@ -65,7 +65,8 @@ pub struct TracedFormula {
     pub file: String,
     /// Whether the files as they are have that meaning.
     pub current: bool,
-    /// The commits that have it, the newest first.
+    /// The commits at which it was printed with the whole code, the newest first; where nothing is
+    /// known to have had that, those that have its first five letters.
     pub revisions: Vec<Revision>,
     /// What it is in the files as they are: a formula, a booklet or a day.
     #[serde(skip)]
@@ -76,6 +77,9 @@ pub struct TracedFormula {
     /// Whether the last commit does not come from these revisions: they are on other branches.
     #[serde(default)]
     pub elsewhere: bool,
+    /// Whether the house made a print with the whole code by itself at these revisions.
+    #[serde(skip)]
+    pub is_sure: bool,
 }
 
 impl TracedFormula {
@@ -160,9 +164,20 @@ impl Prints {
             .collect();
         let prints = Self::in_manners(&manners, (kind, of, seats), code);
         match kind {
-            DeclaredKind::Formula => prints.or(|| printed_for_another_yield(houses, code)),
+            DeclaredKind::Formula if prints.own.is_none() => prints.with(houses, code),
             _ => prints,
         }
+    }
+
+    /// With those for yields that a booklet or a day asks for.
+    fn with(mut self, houses: &[House], code: &str) -> Self {
+        for (ways, printed) in printed_for_other_yields(houses, code) {
+            match ways {
+                0 => self.own = self.own.or(Some(printed)),
+                ways => self.other.push((ways, printed)),
+            }
+        }
+        self
     }
 
     /// Adds those that are made for a yield or a time that nothing in the house asks for, where it
@@ -182,11 +197,13 @@ impl Prints {
         let mut own = manners.iter().flat_map(|manner| manner.own(prints_of(kind), key, seats));
         let own = own.find(|settings| settings.letters() == wanted);
         let own = own.map(|settings| Printed::with(settings, None));
-        Self { other: among(manners, of, code), own, then: None }
+        Self { other: among(manners, of, code, None), own, then: None }
     }
 
-    fn or(self, own: impl FnOnce() -> Option<Printed>) -> Self {
-        Self { own: self.own.or_else(own), ..self }
+    /// The likeliest; none where there is none.
+    fn best(&self) -> Option<&Printed> {
+        let other = || self.other.iter().min_by_key(|(ways, _)| *ways).map(|(_, it)| it);
+        self.own.as_ref().or_else(other)
     }
 
     /// All of them, the likeliest first, and whether that is no more than likely.
@@ -223,9 +240,19 @@ fn settings_in(bakehouse: &Bakehouse) -> Vec<HouseSettings> {
     std::iter::once(bakehouse.house.settings.clone()).chain(others).collect()
 }
 
+/// A yield that is none of the formula's own: in numbers, in words, and what the house makes of
+/// prints for it, without and with volumes.
+type OtherYield<'y> = (&'y str, &'y str, &'y [String; 2]);
+
 /// The prints with the three letters of a code that are made in one of these ways, in whatever
-/// language and units; each with how many of these are not the house's own.
-fn among(manners: &[Manner], of: (DeclaredKind, &str, u32), code: &str) -> Vec<(u8, Printed)> {
+/// language and units, for what is made or for another yield; each with how many of these are not
+/// the house's own.
+fn among(
+    manners: &[Manner],
+    of: (DeclaredKind, &str, u32),
+    code: &str,
+    other: Option<OtherYield>,
+) -> Vec<(u8, Printed)> {
     let (kind, key, seats) = of;
     let wanted = code.get(OF_MEANING..).unwrap_or_default();
     let mut found = Vec::new();
@@ -260,7 +287,10 @@ fn among(manners: &[Manner], of: (DeclaredKind, &str, u32), code: &str) -> Vec<(
         let is_pair = language.contains(' ');
         for (print, asked) in asked.iter().filter(|(print, _)| !is_pair || *print == "sheet") {
             let of = |it: &Manner| {
-                let effects = [false, true].map(|volumes| it.effects.on(print, volumes));
+                let effects = match other.filter(|_| *print != "plan") {
+                    Some((.., effects)) => effects.clone(),
+                    None => [false, true].map(|volumes| it.effects.on(print, volumes)),
+                };
                 (it.house(print, key, language), effects)
             };
             let mut houses: Vec<(String, [String; 2])> = manners.iter().map(of).collect();
@@ -277,7 +307,7 @@ fn among(manners: &[Manner], of: (DeclaredKind, &str, u32), code: &str) -> Vec<(
                         language: language.clone(),
                         units: units.clone(),
                         volumes,
-                        makes: String::new(),
+                        makes: other.map(|(number, ..)| number.to_owned()).unwrap_or_default(),
                         house: house.clone(),
                         asked: asked.clone(),
                         effect: effect.clone(),
@@ -285,7 +315,9 @@ fn among(manners: &[Manner], of: (DeclaredKind, &str, u32), code: &str) -> Vec<(
                     };
                     if settings.letters() == wanted {
                         let ways = ways_from(manners, &settings);
-                        found.push((ways, Printed::with(settings, None)));
+                        let makes = other.map(|(_, words, _)| words.to_owned());
+                        let makes = makes.filter(|makes| !makes.is_empty());
+                        found.push((ways, Printed::with(settings, makes)));
                     }
                 }
             }
@@ -401,15 +433,19 @@ impl Printed {
     }
 }
 
-/// The print with this code that a house makes of a formula as it is, for a yield that a
-/// booklet or a day asks for.
-fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
-    let (baked, wanted) = code.split_at_checked(OF_MEANING)?;
+/// The prints with this code that a house makes of a formula as it is, for a yield that a booklet or
+/// a day asks for: the one that it makes by itself, else those in other languages or units; each
+/// with how many of these are not the house's own.
+fn printed_for_other_yields(houses: &[House], code: &str) -> Vec<(u8, Printed)> {
+    let Some((baked, wanted)) = code.split_at_checked(OF_MEANING) else { return Vec::new() };
+    let mut other = Vec::new();
     for (bakehouse, brought) in houses {
         let (house, bare) = (&bakehouse.house, bakehouse.house.bare());
         for (formula, digest) in with_meaning(bakehouse, baked) {
             let all = settings_in(bakehouse);
-            let effects = Effects::of((house, &bare), formula, &digest);
+            let effects = &Effects::of((house, &bare), formula, &digest);
+            let manners = all.iter().map(|settings| Manner { settings, brought, effects });
+            let manners: Vec<Manner> = manners.collect();
             let own = (String::new(), String::new());
             let yields = yields::of(bakehouse, formula);
             // On some days the house is warmer than it usually is.
@@ -419,29 +455,70 @@ fn printed_for_another_yield(houses: &[House], code: &str) -> Option<Printed> {
             let on_days = warm
                 .iter()
                 .flat_map(|house| yields.iter().chain([&own]).map(move |it| (house, it)));
+            let mut tried = Vec::new();
             for (house, (number, makes)) in yields.iter().map(|it| (house, it)).chain(on_days) {
                 let of = [false, true].map(|it| effect((house, &bare), formula, number, it));
-                let [plain, with_volumes] = of;
-                let effects = &effects;
-                let manners = all.iter().map(|settings| Manner { settings, brought, effects });
                 for settings in
-                    manners.flat_map(|manner| manner.own(prints_of(DeclaredKind::Formula), "", 1))
+                    manners.iter().flat_map(|it| it.own(prints_of(DeclaredKind::Formula), "", 1))
                 {
                     let effect = match (settings.print.as_str(), settings.volumes) {
                         ("plan", _) => settings.effect.clone(),
-                        (_, true) => with_volumes.clone(),
-                        (_, false) => plain.clone(),
+                        (_, volumes) => of[usize::from(volumes)].clone(),
                     };
                     let settings = Settings { makes: number.clone(), effect, ..settings };
                     if settings.letters() == wanted {
                         let makes = Some(makes.clone()).filter(|makes| !makes.is_empty());
-                        return Some(Printed::with(settings, makes));
+                        return vec![(0, Printed::with(settings, makes))];
                     }
                 }
+                tried.push((number, makes, of));
+            }
+            for (number, makes, effects) in &tried {
+                let of = (DeclaredKind::Formula, "", 1);
+                let found = among(&manners, of, code, Some((number, makes, effects)));
+                other.extend(found.into_iter().map(|(ways, printed)| (ways.max(1), printed)));
             }
         }
     }
-    None
+    other
+}
+
+/// Whether a house as it is gives a print of the formula with a code that code, for the yield that
+/// the print is for, in some room of its days.
+fn gives(houses: &[House], code: &str, printed: &Printed) -> bool {
+    let Some((baked, wanted)) = code.split_at_checked(OF_MEANING) else { return false };
+    houses.iter().any(|(bakehouse, brought)| {
+        let (house, bare) = (&bakehouse.house, bakehouse.house.bare());
+        let days = bakehouse.files.iter().flat_map(|file| &file.tree.days);
+        let days = days.filter(|day| !day.temperatures.is_empty());
+        let warm: Vec<formula::House> = days.map(|day| house.on_day(day)).collect();
+        with_meaning(bakehouse, baked).into_iter().any(|(formula, digest)| {
+            let all = settings_in(bakehouse);
+            let mut houses = std::iter::once(house).chain(&warm);
+            houses.any(|house| {
+                let of = Effects::of((house, &bare), formula, &digest);
+                let effect = match printed.print.as_str() {
+                    "plan" => of.on("plan", false),
+                    _ => effect((house, &bare), formula, &printed.number, printed.volumes),
+                };
+                all.iter().any(|settings| {
+                    let manner = Manner { settings, brought, effects: &of };
+                    let made = Settings {
+                        print: printed.print.clone(),
+                        language: printed.language.clone(),
+                        units: printed.units.clone(),
+                        volumes: printed.volumes,
+                        makes: printed.number.clone(),
+                        house: manner.house(&printed.print, "", &printed.language),
+                        asked: printed.asked.clone().unwrap_or_default(),
+                        effect: effect.clone(),
+                        own_times: false,
+                    };
+                    made.letters() == wanted
+                })
+            })
+        })
+    })
 }
 
 /// What a way to make prints rests on: the kind of print, the booklet or day, the files with the
@@ -455,14 +532,22 @@ struct Then<'r, 'c> {
     seats: u32,
     /// The settings of a house, by the files in which they stand.
     settings: FxHashMap<Vec<Id>, Option<HouseSettings>>,
-    known: FxHashMap<Made, Prints>,
+    known: FxHashMap<Made, (usize, Prints)>,
 }
 
-impl Then<'_, '_> {
-    /// How the house made a print with the code at a commit to which a walk has gone.
-    fn at(&mut self, walk: &Walk, commit: &Commit, of: &Key) -> Prints {
+impl<'r, 'c> Then<'r, 'c> {
+    fn new(repository: &'r Repository, code: &'c str, seats: u32) -> Self {
+        let (settings, known) = (FxHashMap::default(), FxHashMap::default());
+        Self { repository, code, seats, settings, known }
+    }
+
+    /// How the house made a print with the code at a commit to which a walk has gone, and a number
+    /// for all that this rests on: where the number is the same, so is what is printed for any
+    /// yield.
+    fn at(&mut self, walk: &Walk, commit: &Commit, of: &Key) -> (usize, Prints) {
+        let none = (usize::MAX, Prints::default());
         let root = of.0.as_str();
-        let Some(kind) = walk.kind(of) else { return Prints::default() };
+        let Some(kind) = walk.kind(of) else { return none };
         let view = View::of_tree(self.repository, commit.tree);
         let folder = self.repository.top.join(root);
         let handout = if kind.is_handout() { of.1.as_str() } else { "" };
@@ -476,7 +561,7 @@ impl Then<'_, '_> {
                 read
             }
         };
-        let Some(settings) = settings else { return Prints::default() };
+        let Some(settings) = settings else { return none };
         let booklet =
             walk.booklet(of).map(|(path, booklet)| (self.repository.top.join(path), booklet));
         let mut brings = vec![
@@ -512,6 +597,7 @@ impl Then<'_, '_> {
         let effects = meaning.and_then(|digest| walk.effects(of, &digest)).unwrap_or_default();
         let manner = Manner { settings: &settings, brought: &brought, effects: &effects };
         let made = Prints::in_manners(&[manner], (kind, handout, self.seats), self.code);
+        let made = (self.known.len(), made);
         self.known.insert(key, made.clone());
         made
     }
@@ -540,13 +626,7 @@ pub fn made_then(
     let mut walk = Walk::new(repository, folder);
     let commits = repository.history(from)?.0;
     walk.prepare(&commits)?;
-    let mut then = Then {
-        repository,
-        code,
-        seats,
-        settings: FxHashMap::default(),
-        known: FxHashMap::default(),
-    };
+    let mut then = Then::new(repository, code, seats);
     let mut matching: BTreeSet<Key> = BTreeSet::new();
     for commit in commits {
         for key in walk.go_to(&commit)? {
@@ -557,7 +637,7 @@ pub fn made_then(
             };
         }
         let Some(first) = matching.first() else { continue };
-        if then.at(&walk, &commit, first).own.is_some() {
+        if then.at(&walk, &commit, first).1.own.is_some() {
             return Ok(Some(revision(repository, &commit)));
         }
     }
@@ -601,20 +681,23 @@ fn current_as(kind: DeclaredKind, name: &str, path: &Path, base: &Path) -> Trace
     let path = path.strip_prefix(base).unwrap_or(path);
     let (name, file) = (name.to_owned(), path.display().to_string());
     let handout = if kind.is_handout() { name.clone() } else { String::new() };
-    let (current, revisions, kind, elsewhere) = (true, Vec::new(), Some(kind), false);
-    TracedFormula { name, file, current, revisions, kind, handout, elsewhere }
+    let (revisions, kind) = (Vec::new(), Some(kind));
+    let (current, elsewhere, is_sure) = (true, false, false);
+    TracedFormula { name, file, current, revisions, kind, handout, elsewhere, is_sure }
 }
 
-/// The days that order a formula with the meaning of a code, and have no batch of the size that a
-/// print of it is for.
-pub fn days_with_other_batches(houses: &[House], code: &str, printed: &Printed) -> Vec<String> {
+/// The days that order a formula with the meaning of a code: those that have a batch of the size that
+/// a print of it is for, and those that have none.
+pub fn days_of_size(houses: &[House], code: &str, printed: &Printed) -> (Vec<String>, Vec<String>) {
     let baked = code.get(..OF_MEANING).unwrap_or_default();
-    let mut days = Vec::new();
+    let mut days = (Vec::new(), Vec::new());
     for (bakehouse, _) in houses {
         for (formula, _) in with_meaning(bakehouse, baked) {
             let own = own_yield(&bakehouse.house, formula);
             let number = if printed.number.is_empty() { &own } else { &printed.number };
-            days.extend(yields::days_without(bakehouse, formula, number));
+            let (with, without) = yields::days_of_size(bakehouse, formula, number);
+            days.0.extend(with);
+            days.1.extend(without);
         }
     }
     days
@@ -674,16 +757,10 @@ fn among_commits(
     walk.prepare(commits)?;
     // The formulas of the state at hand that have the code, with their files.
     let mut matching: BTreeMap<Key, String> = BTreeMap::new();
-    let mut matched: Vec<&Commit> = Vec::new();
-    // By name: the file where it stood last, and the commits.
-    let mut revisions: BTreeMap<String, (String, Vec<Revision>)> = BTreeMap::new();
-    let mut then = Then {
-        repository,
-        code,
-        seats,
-        settings: FxHashMap::default(),
-        known: FxHashMap::default(),
-    };
+    let mut matched: Vec<Matched> = Vec::new();
+    // By name: the file where it stood last, and the commits, by their places among the matched.
+    let mut revisions: BTreeMap<String, (String, Vec<usize>)> = BTreeMap::new();
+    let mut then = Then::new(repository, code, seats);
     for commit in commits {
         for key in walk.go_to(commit)? {
             let state = walk.states.get(&key);
@@ -692,35 +769,42 @@ fn among_commits(
                 None => drop(matching.remove(&key)),
             }
         }
-        if prints.own.is_none()
-            && let Some((first, _)) = matching.first_key_value()
-        {
-            let made = then.at(&walk, commit, first);
-            prints.own = made.own;
-            if prints.other.is_empty() {
-                prints.other = made.other;
-            }
+        if matching.is_empty() {
+            continue;
         }
-        if !matching.is_empty() {
-            matched.push(commit);
-        }
-        for ((_, name), path) in &matching {
+        let (mut is_own, mut ways, mut other) = (false, Vec::new(), Vec::new());
+        for (key, path) in &matching {
+            let (way, made) = then.at(&walk, commit, key);
+            is_own |= made.own.is_some();
+            prints.own = prints.own.take().or(made.own);
+            ways.push(way);
+            other.extend(made.other);
             let (_, all) = revisions
-                .entry(name.to_string())
-                .or_insert_with(|| (path.clone(), Vec::<Revision>::new()));
-            let revision = revision(repository, commit);
+                .entry(key.1.to_string())
+                .or_insert_with(|| (path.clone(), Vec::<usize>::new()));
             // Two houses may have one formula.
-            if all.last().is_none_or(|last| last.revision != revision.revision) {
-                all.push(revision);
+            if all.last() != Some(&matched.len()) {
+                all.push(matched.len());
             }
         }
+        if prints.other.is_empty() {
+            prints.other.clone_from(&other);
+        }
+        matched.push(Matched { commit, ways, is_own, other });
     }
-    if prints.own.is_none() && code.len() > OF_MEANING {
-        for_another_yield_then((repository, folder), &matched, code, prints);
-    }
-    for (name, (file, revisions)) in revisions {
+    let printing = printing((repository, folder), &matched, code, prints);
+    let is_sure = prints.own.is_some() && printing.iter().any(|has| *has);
+    // Where no commit is known to have printed it, all that have its meaning are told.
+    let is_any = printing.iter().any(|has| *has) || prints.own.is_some();
+    for (name, (file, places)) in revisions {
+        let places = places.into_iter().filter(|place| printing[*place] || !is_any);
+        let revisions = places.map(|place| revision(repository, matched[place].commit));
+        let revisions: Vec<Revision> = revisions.collect();
         match found.iter_mut().find(|it| it.name == name) {
-            Some(known) => known.revisions.extend(revisions),
+            Some(known) => {
+                known.revisions.extend(revisions);
+                known.is_sure |= is_sure;
+            }
             None => {
                 let (current, kind, handout) = (false, None, String::new());
                 let elsewhere = false;
@@ -732,6 +816,7 @@ fn among_commits(
                     kind,
                     handout,
                     elsewhere,
+                    is_sure,
                 });
             }
         }
@@ -739,38 +824,120 @@ fn among_commits(
     Ok(())
 }
 
+/// A commit with something that has the meaning of a code.
+struct Matched<'c> {
+    commit: &'c Commit,
+    /// For each of those, a number for all that its prints rest on.
+    ways: Vec<usize>,
+    /// Whether the house printed the code for what is made.
+    is_own: bool,
+    /// Prints of the same that somebody may have asked for, with this code.
+    other: Vec<(u8, Printed)>,
+}
+
+/// At which of some commits, the newest first, the code was printed: a commit may have what is
+/// made, and print it otherwise. Where nothing is known that the house prints with it, it is looked
+/// for among what its days and booklets asked for then.
+fn printing(
+    place: (&Repository, &Path),
+    matched: &[Matched],
+    code: &str,
+    prints: &mut Prints,
+) -> Vec<bool> {
+    let mut all: Vec<bool> = matched.iter().map(|it| it.is_own).collect();
+    if code.len() == OF_MEANING || all.iter().any(|is_own| *is_own) {
+        return all;
+    }
+    let mut read = 0;
+    if prints.own.is_none() {
+        for_another_yield_then(place, matched, code, prints, &mut read);
+    }
+    let Some(best) = prints.best() else { return all };
+    if prints.own.is_none() && best.number.is_empty() {
+        let has_best = |it: &Matched| it.other.iter().any(|(_, other)| other == best);
+        return matched.iter().map(has_best).collect();
+    }
+    // For another yield: each way to print is asked once, as long as there is work for it.
+    let mut known: FxHashMap<usize, bool> = FxHashMap::default();
+    for (has, it) in all.iter_mut().zip(matched) {
+        for way in &it.ways {
+            let given = match known.get(way) {
+                Some(given) => *given,
+                None if read > MAX_READ => false,
+                None => {
+                    let given = with_houses(place, it.commit, &mut read, |houses| {
+                        gives(houses, code, best)
+                    });
+                    known.insert(*way, given);
+                    given
+                }
+            };
+            *has |= given;
+        }
+    }
+    all
+}
+
+/// Does something with the houses of a commit, and counts what was read for it.
+fn with_houses<T>(
+    (repository, folder): (&Repository, &Path),
+    commit: &Commit,
+    read: &mut usize,
+    then: impl FnOnce(&[House]) -> T,
+) -> T {
+    let view = View::of_tree(repository, commit.tree);
+    let loaded = desk::load(&view, folder, &[folder.to_path_buf()]);
+    *read += loaded.files().iter().map(|file| 1 + file.tree.formulas.len()).sum::<usize>();
+    let bakehouses = desk::bakehouses(&loaded);
+    let brought: Vec<Brought> = bakehouses.iter().map(|it| Brought::of(&view, it)).collect();
+    let houses: Vec<House> = bakehouses.iter().zip(&brought).collect();
+    then(&houses)
+}
+
 /// The most formulas, over all states of a house together, that are read for what its days and
 /// booklets asked for then.
 const MAX_READ: usize = 4_000;
 
 /// Looks for a print with a code among those that the days and booklets of earlier commits, the
-/// newest first, asked for: another yield, or the room of a day.
+/// newest first, asked for: another yield, or the room of a day; in another language only where
+/// nothing likelier has the code.
 fn for_another_yield_then(
     (repository, folder): (&Repository, &Path),
-    commits: &[&Commit],
+    matched: &[Matched],
     code: &str,
     prints: &mut Prints,
+    read: &mut usize,
 ) {
     let mut seen: FxHashSet<Id> = FxHashSet::default();
-    let mut read = 0;
-    for commit in commits {
+    let mut other: Option<(u8, Printed, &Commit)> = None;
+    for Matched { commit, .. } in matched {
         let view = View::of_tree(repository, commit.tree);
         if !seen.insert(view.id_of(folder).unwrap_or(commit.tree)) {
             continue;
         }
-        if read > MAX_READ {
-            return;
+        if *read > MAX_READ {
+            break;
         }
-        let loaded = desk::load(&view, folder, &[folder.to_path_buf()]);
-        read += loaded.files().iter().map(|file| 1 + file.tree.formulas.len()).sum::<usize>();
-        let bakehouses = desk::bakehouses(&loaded);
-        let brought: Vec<Brought> = bakehouses.iter().map(|it| Brought::of(&view, it)).collect();
-        let houses: Vec<House> = bakehouses.iter().zip(&brought).collect();
-        if let Some(printed) = printed_for_another_yield(&houses, code) {
-            prints.own = Some(printed);
-            prints.then = Some(revision(repository, commit));
-            return;
+        let found = with_houses((repository, folder), commit, read, |houses| {
+            printed_for_other_yields(houses, code)
+        });
+        for (ways, printed) in found {
+            if ways == 0 {
+                prints.own = Some(printed);
+                prints.then = Some(revision(repository, commit));
+                return;
+            }
+            if other.as_ref().is_none_or(|(least, ..)| ways < *least) {
+                other = Some((ways, printed, commit));
+            }
         }
+    }
+    let least = prints.other.iter().map(|(ways, _)| *ways).min();
+    if let Some((ways, printed, commit)) =
+        other.filter(|(ways, ..)| least.is_none_or(|it| *ways < it))
+    {
+        prints.then = Some(revision(repository, commit));
+        prints.other.insert(0, (ways, printed));
     }
 }
 
@@ -867,9 +1034,14 @@ pub fn text(traced: &Traced) -> String {
         }
         if let (Some(newest), Some(oldest)) = (found.revisions.first(), found.revisions.last()) {
             let say = |it: &Revision| format!("{}  {}  {}", it.date, it.revision, it.subject);
-            written.push_str(&format!("  since {}\n", say(oldest)));
-            if !found.current && found.revisions.len() > 1 {
-                written.push_str(&format!("  until {}\n", say(newest)));
+            let is_now = found.current && !traced.printed_otherwise_now;
+            match (is_now, found.revisions.len()) {
+                (true, _) => written.push_str(&format!("  since {}\n", say(oldest))),
+                (false, 1) => written.push_str(&format!("  at {} only\n", say(newest))),
+                (false, _) => {
+                    let (first, last) = (say(oldest), say(newest));
+                    written.push_str(&format!("  since {first}\n  until {last}\n"));
+                }
             }
         }
     }

@@ -3,10 +3,11 @@
 use super::stamp::{own_yield, yield_of};
 use crate::desk::Bakehouse;
 use crate::formula::work_as;
-use crate::orders::resolve;
+use crate::orders::{Begun, Clock, Sharing, lay, resolve};
 use crate::print::{Wording, document};
 use crate::quantity::{Exact, Unit, ratio};
 use crate::syntax::tree::{Factor, Formula, Makes, Ordered, Quantity};
+use crate::time::clock::{Dating, Zone};
 use rayon::prelude::*;
 use std::collections::BTreeSet;
 
@@ -27,6 +28,13 @@ pub fn of(bakehouse: &Bakehouse, formula: &Formula) -> Vec<(String, String)> {
         let number = yield_of(&printed);
         if number != own && all.iter().all(|(known, _)| *known != number) {
             all.push((number, printed.makes.text));
+        }
+    }
+    for day in bakehouse.files.iter().flat_map(|file| &file.tree.days) {
+        for (number, words) in batches_on_day(bakehouse, &day.name.key, formula) {
+            if number != own && all.iter().all(|(known, _)| *known != number) {
+                all.push((number, words));
+            }
         }
     }
     all
@@ -87,19 +95,52 @@ fn in_days(bakehouse: &Bakehouse, formula: &Formula) -> Vec<Makes> {
     days.flat_map(|day| on_day(bakehouse, &day.name.key, formula)).collect()
 }
 
-/// The days that order a formula and have no batch of a size in numbers.
-pub fn days_without(bakehouse: &Bakehouse, formula: &Formula, number: &str) -> Vec<String> {
-    let days = bakehouse.files.iter().flat_map(|file| &file.tree.days);
-    let lacks = |key: &str| {
-        let batches = on_day(bakehouse, key, formula);
-        let is_it = |makes: &Makes| {
-            let worked = work_as(&bakehouse.house, formula, makes, &mut Vec::new());
-            let printed = document(&bakehouse.house, &worked, &Wording::plain(), false);
-            yield_of(&printed) == number
+/// The days that order a formula: those that have a batch of a size in numbers, and those that have
+/// none.
+pub fn days_of_size(
+    bakehouse: &Bakehouse,
+    formula: &Formula,
+    number: &str,
+) -> (Vec<String>, Vec<String>) {
+    let (mut with, mut without) = (Vec::new(), Vec::new());
+    for day in bakehouse.files.iter().flat_map(|file| &file.tree.days) {
+        let batches = batches_on_day(bakehouse, &day.name.key, formula);
+        let is_it = |(of, _): &(String, String)| of == number;
+        match batches.iter().any(is_it) {
+            _ if batches.is_empty() => {}
+            true => with.push(day.name.shown.to_string()),
+            false => without.push(day.name.shown.to_string()),
+        }
+    }
+    (with, without)
+}
+
+/// The batches of a formula that a day makes: each size in numbers and in words. Kinds of pieces are
+/// of one dough or of several, as the plan has it.
+fn batches_on_day(bakehouse: &Bakehouse, key: &str, formula: &Formula) -> Vec<(String, String)> {
+    let mut all: Vec<(String, String)> = Vec::new();
+    let Some(day) = bakehouse.house.day(key) else { return all };
+    let house = bakehouse.house.on_day(day);
+    for together in [true, false] {
+        let (Some(day), Some(clock)) =
+            (resolve(&house, key, key), Clock::of(key, Zone::undated(Dating::Dates)))
+        else {
+            return all;
         };
-        !batches.is_empty() && !batches.iter().any(is_it)
-    };
-    days.filter(|day| lacks(&day.name.key)).map(|day| day.name.shown.to_string()).collect()
+        let way = (Sharing::Most, together);
+        let Ok(laid) = lay(&house, day, clock, way, Begun::default()) else { continue };
+        for product in &laid.making.products {
+            let sizes = product.sizes.iter().map(|size| &size.worked);
+            for worked in sizes.filter(|it| it.formula.name.key == formula.name.key) {
+                let printed = document(&house, worked, &Wording::plain(), false);
+                let number = yield_of(&printed);
+                if all.iter().all(|(known, _)| *known != number) {
+                    all.push((number, printed.makes.text));
+                }
+            }
+        }
+    }
+    all
 }
 
 fn on_day(bakehouse: &Bakehouse, key: &str, formula: &Formula) -> Vec<Makes> {

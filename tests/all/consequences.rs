@@ -605,3 +605,290 @@ fn a_name_is_followed_to_what_it_was_called_before() {
     assert!(told.contains("`refs/tags/mole-loaf` is the tag"), "{told}");
     assert!(!told.contains("refs/heads"), "{told}");
 }
+
+/// A house of which each part is changed by itself.
+const TURNS: &str = "bakehouse \"Quay\" { scale 1 g; room 21C; flour 19C; tap 12C; oven deck { holds 24 loaves } }\n\
+    ingredient mill flour like whole wheat flour { protein 12.8%; water 12.5%; carbohydrate 70.6% }\n\
+    formula quay-loaf \"Quay Loaf\" { makes 12 loaves at 900 g; dough { mill flour 100%; water 70%; \
+    salt 2%; fresh yeast 1% } method { mix 8min to 25C; bulk 2h at 24C; bake 40min at 230C } }\n";
+
+/// Whatever changed between commits, on paper or not: a code leads to exactly those commits whose print
+/// had it, and a print is called current only where the one that would be printed now shows the same.
+#[test]
+fn a_code_leads_to_the_commits_that_printed_it_and_to_no_other() {
+    let turns = [
+        ("room 21C", "room 30C"),
+        ("water 12.5%", "water 13%"),
+        ("scale 1 g", "scale 10 g"),
+        ("protein 12.8%", "protein 13.1%"),
+        ("room 30C", "room 21C"),
+        ("scale 10 g;", "scale 10 g; language de;"),
+        ("water 13%", "water 12.5%"),
+        ("water 70%", "water 71%"),
+        ("scale 10 g; language de;", "scale 1 g;"),
+        ("protein 13.1%", "protein 12.8%"),
+    ];
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let mut text = TURNS.to_owned();
+    // By commit: the code in the foot of the sheet, and all above that foot.
+    let mut printed: Vec<(String, String, String)> = Vec::new();
+    let sheet = || {
+        let args = ["print", "quay-loaf", "--only", "sheet", "--format", "html", "--to", "-"];
+        let page = out(&assize(at, &args));
+        let (body, foot) = page.split_once("<footer").expect("a foot");
+        let body = body.split_once("<main").expect("a page").1.to_owned();
+        let code = foot.rsplit(['>', ' ']).find_map(|it| it.strip_suffix("</span></footer"));
+        let code =
+            code.or_else(|| foot.rsplit("· ").next().map(|it| it.split('<').next().unwrap_or("")));
+        (code.expect("a code").trim().to_owned(), body)
+    };
+    for turn in std::iter::once(("", "")).chain(turns) {
+        text = text.replacen(turn.0, turn.1, 1);
+        write(at, "a.dough", &text);
+        commit(at, &format!("To {}", turn.1));
+        let (code, body) = sheet();
+        assert_eq!(code.len(), 8, "{code}");
+        printed.push((git(at, &["rev-parse", "--short=7", "HEAD"]), code, body));
+    }
+    let (_, _, now) = printed.last().expect("a print").clone();
+    for (commit, code, body) in &printed {
+        let told = out(&assize(at, &["trace", code, "--format", "json"]));
+        let told: Value = serde_json::from_str(&told).expect("JSON");
+        let revisions = told["formulas"][0]["revisions"].as_array().expect("revisions").iter();
+        let mut found: Vec<&str> = revisions.filter_map(|it| it["revision"].as_str()).collect();
+        found.reverse();
+        let of_it = printed.iter().filter(|(_, other, _)| other == code);
+        let wanted: Vec<&str> = of_it.map(|(commit, ..)| commit.as_str()).collect();
+        assert_eq!(found, wanted, "{code} at {commit}: {told:#}");
+        // With the whole foot, whatever stands before the commit.
+        for foot in
+            [code.clone(), format!("{commit} {code}"), format!("Quay Loaf · {commit} {code}")]
+        {
+            let (status, told) = shown(at, &["check", "--pinned", &foot]);
+            assert_eq!(status == Some(0), *body == now, "{foot}: {told}");
+            let is_named = |it: &&str| told.contains(&format!("{it} of 2026"));
+            assert!(status == Some(0) || wanted.iter().any(|it| is_named(&it)), "{foot}: {told}");
+        }
+        let (_, told) = shown(at, &["trace", code]);
+        let is_last = wanted.contains(&printed.last().expect("a print").0.as_str());
+        let has_end = told.contains("until") || told.contains(" only");
+        assert_eq!(has_end, !is_last, "{told}");
+    }
+}
+
+/// A sheet of a day's batch is known as such, whatever it is of and in whatever language it was asked
+/// for, and only days without such a batch are named as having none.
+#[test]
+fn a_sheet_of_a_day_s_batch_is_known_in_every_language() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let day = |name: &str, orders: &str| {
+        format!("day {name} {{ hours 00:00..24:00 with 2; order quay-loaf {orders} by 12:00 }}\n")
+    };
+    let house = "bakehouse \"Quay\" { scale 1 g; mixer drum { holds 1 kg..40 kg; friction 11C } oven deck \
+        { decks 4; holds 24 loaves, 60 rolls } }\n\
+        formula quay-loaf \"Quay Loaf\" { makes 12 loaves at 900 g, 24 rolls at 85 g; dough { bread \
+        flour 100%; water 70%; salt 2%; fresh yeast 1% } method { mix 8min; bulk 2h; bake 20min for \
+        rolls at 230C; bake 40min for loaves at 230C } }\n";
+    let text = format!(
+        "{house}{}{}",
+        day("friday", "14 loaves by 12:00, 60 rolls"),
+        day("saturday", "20 loaves")
+    );
+    write(at, "a.dough", &text);
+    commit(at, "First");
+    for (name, other) in [("friday", "saturday"), ("saturday", "friday")] {
+        for language in ["en", "es"] {
+            let args =
+                ["print", name, "--only", "sheet", "--format", "html", "--language", language];
+            let done = assize(at, &[&args[..], &["--to", "o"]].concat());
+            assert_eq!(done.status.code(), Some(0), "{}", crate::support::err(&done));
+            let files = fs::read_dir(at.join("o")).expect("a folder");
+            let pages: Vec<String> = files
+                .map(|it| fs::read_to_string(it.expect("a file").path()).expect("a page"))
+                .collect();
+            fs::remove_dir_all(at.join("o")).expect("removed");
+            assert!(!pages.is_empty());
+            for page in pages {
+                let (_, foot) = page.rsplit_once("<footer").expect("a foot");
+                let is_code = |it: &&str| {
+                    it.len() == 8
+                        && it.chars().all(|it| it.is_ascii_uppercase() || it.is_ascii_digit())
+                };
+                let mut words = foot.split(|it: char| !it.is_ascii_alphanumeric());
+                let code = words.find(is_code).expect("a code");
+                let (status, told) = shown(at, &["check", "--pinned", code]);
+                assert_eq!(status, Some(0), "{name} {language} {code}: {told}");
+                assert!(
+                    !told.contains(&format!("no batch of {name}")),
+                    "{name} {language}: {told}"
+                );
+                let says = format!("a batch of {name} has that size, none of {other}");
+                assert!(told.contains(&says), "{name} {language}: {told}");
+                let (_, told) = shown(at, &["trace", code]);
+                assert!(told.contains("sheet in"), "{name} {language}: {told}");
+                assert!(!told.contains("perhaps plan"), "{name} {language}: {told}");
+            }
+        }
+    }
+}
+
+/// A day that orders what it did not order before has no new formulas, and one that orders it no more
+/// loses none; nor is anything else told as gone or new that is there on both sides.
+#[test]
+fn nothing_that_is_there_on_both_sides_is_gone_or_new() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let parts: Vec<&str> = DAY.splitn(2, "day saturday").collect();
+    let day = |orders: &str| {
+        format!("day saturday \"Market\" {{ hours 00:00..24:00 with 2; {orders} }}\n")
+    };
+    let both = "order quay-loaf 12 loaves by 12:00; order mole-loaf 4 loaves by 12:00";
+    write(at, "house.dough", parts[0].split_once("formula").expect("formulas").0);
+    let formulas = format!("formula{}", parts[0].split_once("formula").expect("formulas").1);
+    write(at, "loaves.dough", &formulas);
+    let (quay, mole) = formulas.split_once("formula mole").expect("two");
+    write(at, "quay.md", "");
+    write(at, "days.dough", &day("order quay-loaf 12 loaves by 12:00"));
+    commit(at, "First");
+    write(at, "days.dough", &day(both));
+    commit(at, "Second");
+    write(at, "days.dough", &day("order mole-loaf 4 loaves by 12:00"));
+    for args in [
+        &["diff", "HEAD~1:days.dough", "HEAD:days.dough"][..],
+        &["diff", "HEAD:days.dough", "HEAD~1:days.dough"],
+        &["diff", "days.dough"],
+        &["diff", "HEAD~1:days.dough", "days.dough"],
+        &["diff", "HEAD~1", "days.dough"],
+    ] {
+        let (status, told) = shown(at, args);
+        assert_eq!(status, Some(0), "{args:?}: {told}");
+        let says = told.lines().any(|line| {
+            let is_formula = line.starts_with("quay-loaf") || line.starts_with("mole-loaf");
+            is_formula && (line.contains("new") || line.contains("gone"))
+        });
+        assert!(!says, "{args:?}: {told}");
+        assert!(told.contains("order"), "{args:?}: {told}");
+    }
+    // What moves to another file is not gone from the one that is asked about.
+    fs::remove_file(at.join("loaves.dough")).expect("removed");
+    write(at, "quay.dough", quay);
+    write(at, "mole.dough", &format!("formula mole{mole}"));
+    for args in [&["diff", "quay.dough", "mole-loaf"][..], &["diff", "quay-loaf", "mole.dough"]] {
+        let (status, told) = shown(at, args);
+        assert_eq!(status, Some(0), "{args:?}: {told}");
+        assert!(told.contains("quay-loaf → mole-loaf"), "{args:?}: {told}");
+        assert!(!told.contains("gone") && !told.contains(" new"), "{args:?}: {told}");
+    }
+    let (status, told) = shown(at, &["diff", "HEAD:loaves.dough", "mole-loaf"]);
+    assert_eq!(status, Some(0), "{told}");
+    assert!(told.starts_with("no change in meaning"), "{told}");
+    let (_, told) = shown(at, &["diff", "quay-loaf", "quay.dough"]);
+    assert!(told.starts_with("no change in meaning"), "{told}");
+    let (status, told) = shown(at, &["diff", "house.dough", "mole-loaf"]);
+    assert_eq!(status, Some(2), "{told}");
+}
+
+/// What a commit changed is told of that commit and of no other: of settings, of the formula, and of a
+/// formula that was taken away.
+#[test]
+fn a_history_gives_each_commit_its_own() {
+    let folder = folder();
+    let at = folder.path();
+    git(at, &["init", "-q"]);
+    let text = DAY.replace("bulk 2h;", "bulk 2h at 24C;");
+    let turn = |from: &str, to: &str| {
+        let text = fs::read_to_string(at.join("a.dough")).expect("readable");
+        assert!(text.contains(from), "{from}");
+        write(at, "a.dough", &text.replacen(from, to, 1));
+        commit(at, &format!("To {to}"));
+    };
+    write(at, "a.dough", &text);
+    commit(at, "One");
+    turn("scale 1 g;", "scale 1 g; units metric and US;");
+    turn("salt 2%", "salt 1.5%");
+    turn("scale 1 g; units metric and US;", "scale 1 g;");
+    turn("water 70%", "water 71%");
+    let told = out(&assize(at, &["history", "quay-loaf", "--format", "json"]));
+    let told: Value = serde_json::from_str(&told).expect("JSON");
+    let rows = told["rows"].as_array().expect("rows");
+    assert_eq!(rows.len(), 3, "{told:#}");
+    for row in rows {
+        let subject = row["subject"].as_str().expect("a subject");
+        let all = row["sheet"].to_string() + &row["moved"].to_string();
+        assert!(
+            !all.contains("°F") || subject == "One" || !all.contains("→"),
+            "{subject}: {row:#}"
+        );
+        for line in row["sheet"].as_array().expect("lines") {
+            let is_both = |field: &str| line[field].as_str().unwrap_or_default().contains("°F");
+            assert_eq!(is_both("old"), is_both("new"), "{subject}: {line:#}");
+        }
+    }
+    // It is taken away, and a branch from before that is merged later.
+    git(at, &["branch", "side"]);
+    let text = fs::read_to_string(at.join("a.dough")).expect("readable");
+    let kept = text.split_once("formula mole-loaf").expect("a formula").0.to_owned();
+    write(at, "a.dough", &kept);
+    commit(at, "Mole gone");
+    let wanted = git(at, &["rev-parse", "--short=7", "HEAD"]);
+    git(at, &["checkout", "-q", "side"]);
+    write(at, "notes.md", "Other words.\n");
+    commit(at, "Beside it");
+    git(at, &["checkout", "-q", "-"]);
+    git(at, &["merge", "-q", "--no-edit", "side"]);
+    write(at, "more.md", "More words.\n");
+    commit(at, "After it");
+    let (_, told) = shown(at, &["history", "mole-loaf"]);
+    assert!(told.contains(&wanted) && told.contains("Mole gone"), "{told}");
+}
+
+/// Of a clone in which something is missing that is said, and nothing that is here is denied.
+#[test]
+fn a_clone_that_lacks_something_says_so() {
+    let folder = folder();
+    let at = folder.path();
+    let from = at.join("from");
+    fs::create_dir(&from).expect("made");
+    git(&from, &["init", "-q"]);
+    git(&from, &["config", "uploadpack.allowFilter", "true"]);
+    write(&from, "a.dough", DAY);
+    commit(&from, "First");
+    let (_, old) = foot(&from, "quay-loaf");
+    write(&from, "a.dough", &DAY.replace("water 70%", "water 71%"));
+    commit(&from, "Second");
+    let (_, new) = foot(&from, "quay-loaf");
+    let url = format!("file://{}", from.display());
+    for (kind, words, help) in [
+        ("--depth=1", "shallow clone", "--unshallow"),
+        ("--filter=blob:none", "partial clone", "--refetch"),
+    ] {
+        let to = at.join(kind.trim_start_matches('-').replace([':', '='], "-"));
+        git(at, &["clone", "-q", kind, &url, &to.display().to_string()]);
+        for args in [&["check", "--pinned", &new][..], &["trace", &new], &["show", "quay-loaf"]] {
+            let (status, told) = shown(&to, args);
+            assert_eq!(status, Some(0), "{kind} {args:?}: {told}");
+        }
+        for args in [
+            &["check", "--pinned", &old][..],
+            &["check", "--pinned", &old, "--format", "json"],
+            &["trace", &old],
+            &["diff", "HEAD~1"],
+            &["diff", "HEAD~1", "--format", "json"],
+        ] {
+            let (status, told) = shown(&to, args);
+            let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+            assert_ne!(status, Some(0), "{kind} {args:?}: {told}");
+            assert!(told.contains(words) && told.contains(help), "{kind} {args:?}: {told}");
+            assert!(
+                !told.contains("permissions") && !told.contains("git fsck"),
+                "{args:?}: {told}"
+            );
+            assert!(!told.contains("misread"), "{args:?}: {told}");
+        }
+    }
+}
