@@ -183,12 +183,30 @@ pub const TOTALS: [&str; 12] = [
 pub fn recipes(grids: &[Grid], stem: &str) -> Result<Brought, String> {
     let mut brought = Brought::default();
     for grid in grids {
-        read(grid, stem, &mut brought);
+        let mut grid = grid.clone();
+        grid.rows.iter_mut().flatten().for_each(keep_sign);
+        read(&grid, stem, &mut brought);
     }
     if brought.recipes.is_empty() {
         return Err("no table in it has a column of ingredients and one of amounts".to_owned());
     }
     Ok(brought)
+}
+
+/// What is less than nothing stays so: a hyphen before a number would be taken for the mark of a
+/// list, or for half of a range.
+fn keep_sign(cell: &mut String) {
+    let written = cell.trim_start();
+    let is_less = written.strip_prefix(['-', '–']).is_some_and(|rest| {
+        let rest = rest.trim_start_matches([' ', '\u{a0}']);
+        is_bare(rest) && rest.starts_with(|it: char| it.is_ascii_digit() || ".,".contains(it))
+            || rest.starts_with(|it: char| it.is_ascii_digit()) && item(rest).is_none()
+    });
+    if is_less {
+        let at = cell.len() - written.len();
+        let sign = written.chars().next().map_or(0, char::len_utf8);
+        cell.replace_range(at..at + sign, "−");
+    }
 }
 
 fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
@@ -259,6 +277,11 @@ fn read(grid: &Grid, stem: &str, brought: &mut Brought) {
         let is_total = TOTALS.contains(&name.to_lowercase().as_str());
         if !is_total && row.iter().any(|cell| is_formula(cell)) && !name.is_empty() {
             open.lines.push(RecipeLine::Item(joined(row)));
+            continue;
+        }
+        // Two names in one cell have one amount: whose it is, nobody can tell.
+        if name.lines().filter(|line| !line.trim().is_empty()).count() > 1 {
+            open.left.push(joined(row).split_whitespace().collect::<Vec<_>>().join(" "));
             continue;
         }
         match line(row, &roles, name).filter(|_| !is_total) {
@@ -680,6 +703,12 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
     for (cell, role) in cells() {
         let is_bare = is_bare(cell);
         match role {
+            // The head says one unit and the row another one.
+            Some(Role::Weight(Some(of))) if is_bare && says_another(unit, of) => {
+                weights.push(cell.to_owned());
+                notes.extend(unit);
+                notes.push(of);
+            }
             Some(Role::Weight(of)) => weights.push(match (is_bare, of.or(unit)) {
                 (true, Some(unit)) => format!("{cell} {unit}"),
                 (true, None) if is_count(cell, name) => cell.to_owned(),
@@ -704,6 +733,11 @@ fn line(row: &[String], roles: &[Option<Role>], name: &str) -> Option<String> {
     weights.chain(beside).for_each(|other| line.push_str(&format!(" ({other})")));
     notes.iter().for_each(|note| line.push_str(&format!(" ({note})")));
     Some(line)
+}
+
+/// Whether the unit that stands in a row is not that of the column.
+fn says_another(unit: Option<&str>, of: &str) -> bool {
+    unit.is_some_and(|unit| unit_alone(unit) != Some(of))
 }
 
 /// Whether a name is of something that is counted where no unit stands by it: eggs.

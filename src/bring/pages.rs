@@ -107,6 +107,16 @@ fn recipe(object: &Map<String, Value>) -> Recipe {
     let said = |name: &str| text(name).filter(|text| !text.is_empty());
     let ingredients = object.get("recipeIngredient").or_else(|| object.get("ingredients"));
     let lines = ingredients.map(|value| texts(value, 0)).unwrap_or_default();
+    // Each is a line by itself: a hyphen before its number is no mark of a list.
+    let is_less = |line: &str| {
+        let rest = line.strip_prefix(['-', '–']);
+        rest.is_some_and(|rest| rest.starts_with(|it: char| it.is_ascii_digit()))
+    };
+    let signed = |line: String| match is_less(&line) {
+        true => line.replacen(['-', '–'], "−", 1),
+        false => line,
+    };
+    let lines: Vec<String> = lines.into_iter().map(signed).collect();
     let mut from: Vec<String> = Vec::new();
     for field in ["author", "publisher", "url"] {
         from.extend(said(field).filter(|text| !from.contains(text)));

@@ -19,6 +19,9 @@ const MAX_COLUMNS: usize = 1_000;
 /// Sheets that are read of one workbook.
 const MAX_SHEETS: usize = 250;
 
+/// Blanks that a workbook may say are repeated, rather than write them.
+const MAX_BLANKS: usize = 100_000;
+
 /// Bytes that a workbook unpacks to: more than any that a person filled, and less than would
 /// fill a small computer while it is read.
 const MAX_UNPACKED: u64 = 64 << 20;
@@ -60,6 +63,9 @@ pub fn ods(bytes: &[u8]) -> Result<Vec<Grid>, String> {
     // The sheets are told apart after they are read, so the file is judged as a whole.
     if ods_cells(&content) > MAX_CELLS {
         return Err(format!("it has more than {MAX_CELLS} cells"));
+    }
+    if ods_blanks(&content) > MAX_BLANKS {
+        return Err(format!("it has more than {MAX_BLANKS} repeated blanks"));
     }
     let mut book: Ods<_> = Ods::new(Cursor::new(bytes)).map_err(|error| unread(&error))?;
     let mut grids = Vec::new();
@@ -247,6 +253,14 @@ fn ods_cells(content: &[u8]) -> usize {
         height.saturating_mul(width)
     };
     content.split("<table:table ").map(of_table).max().unwrap_or(0)
+}
+
+/// How many blanks an `.ods` says are repeated, all cells together: a mark of a few bytes
+/// stands for as many as it likes.
+fn ods_blanks(content: &[u8]) -> usize {
+    let content = String::from_utf8_lossy(content);
+    let blanks = content.split("<text:s").skip(1).map(|mark| repeated(mark, "text:c"));
+    blanks.fold(0, usize::saturating_add)
 }
 
 /// How often something is said to be repeated in the mark that a text begins with.

@@ -17,7 +17,7 @@ use crate::formula::{House, built_in, key, tell_of_house};
 use crate::history::stamp::{PrintRequest as WantedPrint, Stamper};
 use crate::orders::{
     Begun, Booked, Carried, Clock, EarlierTask, Planned, ResolvedDay, Sharing, Through, Unmade,
-    Work, booked, clashes, day_findings, freeze, heads, known, lay, leave, left, moved,
+    Work, booked, clashes, day_findings, freeze, heads, is_one_day, known, lay, leave, left, moved,
     names_of_day, part_hands, plan, replace, resolve, rows, taken_over, tried, unmade, works,
 };
 use crate::print::day_document::{DayDocument, DayEarlier, DayStretch, VERSION as DAY_VERSION};
@@ -65,6 +65,7 @@ fn days(args: &Args) -> Result<Exit, Exit> {
             own.flat_map(|file| &file.tree.days).map(|day| day.name.shown.to_string()).collect()
         }
     };
+    let names = by_calendar(names, &bakehouses);
     if names.is_empty() {
         return Err(usage("which day? name a date, a weekday or a `day` of the bakehouse"));
     }
@@ -76,7 +77,7 @@ fn days(args: &Args) -> Result<Exit, Exit> {
     let mut together = Together::default();
     let mut written_so_far: Vec<Vec<u8>> = Vec::new();
     let several = names.len() > 1;
-    for name in &by_calendar(names) {
+    for name in &names {
         let wanted = Wanted {
             room: args.room.as_deref(),
             zone: args.zone.as_deref(),
@@ -106,8 +107,16 @@ fn days(args: &Args) -> Result<Exit, Exit> {
     Ok(exit.max(streams::output(all)))
 }
 
-/// Dates in their order; weekdays and other names follow each other as they are named.
-fn by_calendar(mut names: Vec<String>) -> Vec<String> {
+/// Dates in their order; weekdays and other names follow each other as they are named. A day that
+/// is named twice is planned once.
+fn by_calendar(all: Vec<String>, bakehouses: &[Bakehouse]) -> Vec<String> {
+    let days: Vec<&str> = bakehouses.iter().flat_map(|it| it.house.day_names()).collect();
+    let mut names: Vec<String> = Vec::with_capacity(all.len());
+    for name in all {
+        if !names.iter().any(|known| is_one_day(&days, &key(known), &key(&name))) {
+            names.push(name);
+        }
+    }
     if names.iter().all(|name| name.starts_with(|letter: char| letter.is_ascii_digit())) {
         names.sort();
     }
@@ -279,7 +288,8 @@ fn earlier(path: &Path, days: &[std::ffi::OsString]) -> Result<Earlier, Exit> {
         _ => usage(&format!("{shown} can't be read: {}", desk::why(&error))),
     })?;
     let unread = || usage(&format!("{shown} is not what `assize day --format json` writes"));
-    let plan: serde_json::Value = serde_json::from_slice(&text).map_err(|_| unread())?;
+    let plan: serde_json::Value =
+        serde_json::from_slice(desk::without_mark(&text)).map_err(|_| unread())?;
     // Of several days, the one that is asked for.
     let plan = match plan {
         serde_json::Value::Array(all) => {
@@ -405,6 +415,7 @@ fn with_day<T>(
         }
         tell_begun(&planned);
     }
+    planned.prove();
     part_hands(&mut planned, &together.before);
     let progress = Progress::new(1);
     progress.one_long(planned.laid.making.batches.len());
@@ -457,6 +468,7 @@ pub fn document_of(loaded: &Loaded, bakehouses: &[Bakehouse], name: &str) -> Opt
     let usual = Changed { change: None, placed: &Cell::new(0) };
     let mut planned =
         best_day(wanted, loaded, (&house, &day, &clock), (&begun, &[]), usual).ok()?;
+    planned.prove();
     part_hands(&mut planned, &[]);
     Some(day_document(&house, &planned, &Wording::plain()))
 }
@@ -733,7 +745,8 @@ fn printed(
     names: &[Cow<str>],
     table: Option<&(SourceId, String)>,
 ) -> Result<Exit, Exit> {
-    if let ([_, _, ..], Some(option)) = (names, args.given.first()) {
+    let names = by_calendar(names.iter().map(ToString::to_string).collect(), bakehouses);
+    if let ([_, _, ..], Some(option)) = (names.as_slice(), args.given.first()) {
         return Err(usage(&format!("`{option}` is of one day: name one")));
     }
     let state = state(&args.given, &args.what)?;
@@ -751,7 +764,7 @@ fn printed(
         tell_on_error(&[finding], &loaded.sources);
         return Err(Exit::Findings);
     }
-    let (count, exit) = each(args, loaded, bakehouses, names, (state.as_ref(), table))?;
+    let (count, exit) = each(args, loaded, bakehouses, &names, (state.as_ref(), table))?;
     if !args.is_to_output() {
         let plural = if count == 1 { "" } else { "s" };
         streams::sentence(&format!("{count} file{plural} in {}\n", streams::path(&args.to)));
@@ -774,7 +787,7 @@ pub fn print_all(
             if crate::orders::products(&bakehouse.house, key).is_empty() {
                 continue;
             }
-            let name = [Cow::Borrowed(&*day.name.shown)];
+            let name = [day.name.shown.to_string()];
             match each(args, loaded, std::slice::from_ref(bakehouse), &name, (None, None)) {
                 Ok((files, own)) => {
                     written += files;
@@ -795,13 +808,13 @@ fn each(
     args: &PrintArgs,
     loaded: &Loaded,
     bakehouses: &[Bakehouse],
-    names: &[Cow<str>],
+    names: &[String],
     (state, table): (Option<&State>, Option<&(SourceId, String)>),
 ) -> Result<(usize, Exit), Exit> {
     let (mut exit, mut count) = (Exit::Clean, 0);
     let mut together = Together::default();
-    let mut before: Vec<String> = Vec::new();
-    for name in by_calendar(names.iter().map(ToString::to_string).collect()) {
+    let mut before: Vec<&str> = Vec::new();
+    for name in names {
         let wanted = Wanted {
             room: None,
             zone: None,

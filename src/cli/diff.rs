@@ -107,7 +107,8 @@ pub fn run(args: &Diff) -> Exit {
         );
     }
     // What can't be read is not a side on which there is nothing.
-    if [&old.loaded, &new.loaded].iter().any(|it| !it.is_whole() && it.files().is_empty()) {
+    let lacks_all = |it: &Loaded| !it.is_whole() && it.asked_for().next().is_none();
+    if lacks_all(&old.loaded) || lacks_all(&new.loaded) {
         return Exit::Findings;
     }
     let mut comparison = match compared(&old, &new, &repo, &kept, None) {
@@ -639,7 +640,9 @@ fn asked(said: &OsStr, repo: &Repo) -> Result<Asked, Exit> {
             let from = From::Commit(commit, word.to_owned());
             Ok(Asked { from: Some(from), what: What::All })
         }
-        Some(Err(Trouble::UnknownRevision { asked, near: None })) if may_be_formula => {
+        Some(Err(Trouble::UnknownRevision { asked, near: None }))
+            if may_be_formula && asked != HEAD =>
+        {
             let near = nearest(&key(word), formulas.iter().map(EcoString::as_str));
             let near = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
             let part = in_a_part();

@@ -8,6 +8,7 @@ use super::tell::usage;
 use crate::desk::reference::{KINDS, LookupAnswer, NameKind, Near, Reference, ReferenceEntry};
 use crate::desk::{self, Disk, root_above};
 use crate::print::manual::{hanging, wrapped};
+use crate::source::visible;
 
 /// Columns of a page in the terminal.
 const WIDTH: usize = 80;
@@ -43,7 +44,7 @@ fn told(args: &Explain, reference: &Reference) -> Exit {
             ExplainFormat::Html => reference.html(),
             ExplainFormat::Json => json(&reference.entries().iter().collect::<Vec<_>>()),
         };
-        return streams::output(whole);
+        return streams::output(&*visible(&whole));
     }
     let written = match reference.find(&asked) {
         LookupAnswer::List(kind, also) => match args.format {
@@ -77,7 +78,7 @@ fn told(args: &Explain, reference: &Reference) -> Exit {
         }
         LookupAnswer::Unknown { near, holding } => return unknown(&asked, &near, &holding),
     };
-    streams::output(written)
+    streams::output(&*visible(&written))
 }
 
 fn json(entries: &[&ReferenceEntry]) -> String {

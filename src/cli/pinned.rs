@@ -258,7 +258,8 @@ fn code_of(pinned: &OsStr) -> Result<(String, String, Option<String>), Exit> {
     let sheet = Disk
         .bytes(path, MAX_BYTES)
         .map_err(|error| usage(&format!("{pinned} can't be read: {}", desk::why(&error))))?;
-    let sheet: serde_json::Value = serde_json::from_slice(&sheet).unwrap_or_default();
+    let sheet: serde_json::Value =
+        serde_json::from_slice(desk::without_mark(&sheet)).unwrap_or_default();
     let makes = sheet["yield"]["text"].as_str().map(str::to_owned);
     let revision = sheet["trace"]["revision"].as_str().unwrap_or_default();
     let code = sheet["trace"]["code"].as_str().and_then(code::read);

@@ -63,7 +63,14 @@ pub fn told(trouble: &Trouble) -> Exit {
             usage(&format!("there is no revision `{asked}`; did you mean `{near}`?"))
         }
         Trouble::UnknownRevision { asked, near: None } if asked == HEAD => {
-            usage("this git repository has no commit yet")
+            let names = repository().map(|it| it.names()).unwrap_or_default();
+            match names.first() {
+                None => usage("this git repository has no commit yet"),
+                Some(_) => usage(&format!(
+                    "the branch that is checked out has no commit yet; name another revision: {}",
+                    some_of(&names)
+                )),
+            }
         }
         Trouble::UnknownRevision { asked, near: None } => {
             usage(&format!("there is no revision `{asked}`{}", in_a_part()))
@@ -72,6 +79,14 @@ pub fn told(trouble: &Trouble) -> Exit {
             usage(&format!("`{asked}` may be {}; which one?", candidates.join(" or ")))
         }
     }
+}
+
+/// The first few of some names.
+fn some_of(names: &[String]) -> String {
+    const FEW: usize = 5;
+    let told: Vec<String> = names.iter().take(FEW).map(|name| format!("`{name}`")).collect();
+    let more = if names.len() > FEW { " …" } else { "" };
+    format!("{}{more}", told.join(", "))
 }
 
 /// What is added where a revision may be missing because the clone has only a part of all.

@@ -150,15 +150,16 @@ pub(super) fn looked_up(
     let is_own = prints.own.is_some();
     let seats = trace::seats_of(&houses);
     let cut_short = match repository {
-        Ok(repository) => match repository.commit_of(HEAD) {
-            Ok(head) => {
-                let wanted = (code, seats);
-                trace::in_history(&repository, &folder, &head, wanted, &mut found, &mut prints)?
-            }
-            // There is no commit yet.
-            Err(Trouble::UnknownRevision { .. }) => false,
-            Err(trouble) => return Err(trouble),
-        },
+        Ok(repository) => {
+            let head = match repository.commit_of(HEAD) {
+                Ok(head) => Some(head),
+                // There is no commit yet, or none on the branch that is worked on.
+                Err(Trouble::UnknownRevision { .. }) => None,
+                Err(trouble) => return Err(trouble),
+            };
+            let (head, wanted) = (head.as_ref(), (code, seats));
+            trace::in_history(&repository, &folder, head, wanted, &mut found, &mut prints)?
+        }
         Err(Trouble::NoRepository) => false,
         Err(trouble) => return Err(trouble),
     };

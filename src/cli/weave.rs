@@ -13,8 +13,9 @@ use crate::diag::Finding;
 use crate::print::findings::template_slip;
 use crate::proof::typed_page;
 use crate::quantity::{System, Units};
+use rustc_hash::FxHashMap;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 
 /// `assize weave`.
 pub fn run(args: &Weave) -> Exit {
@@ -64,15 +65,19 @@ pub fn run(args: &Weave) -> Exit {
         return usage("`--template-seconds` is for `--format pdf`");
     }
     let mut written = Written::default();
+    let mut texts = Vec::new();
     for bakehouse in &bakehouses {
-        let done = match form {
-            BookForm::Paper => on_paper(args, &loaded, bakehouse, &weaving, &mut findings),
-            _ => as_texts(args, &loaded, bakehouse, &weaving, &mut findings),
-        };
-        match done {
-            Ok(more) => written.add(more),
-            Err(exit) => return exit,
+        match form {
+            BookForm::Paper => match on_paper(args, &loaded, bakehouse, &weaving, &mut findings) {
+                Ok(more) => written.add(more),
+                Err(exit) => return exit,
+            },
+            _ => texts.extend(desk::weave(&loaded, bakehouse, &Disk, &weaving, &mut findings)),
         }
+    }
+    match as_texts(args, texts, &weaving, &mut findings) {
+        Ok(more) => written.add(more),
+        Err(exit) => return exit,
     }
     if written.count == 0 && findings.is_empty() {
         return usage("there is no manuscript here: name files in Markdown");
@@ -102,6 +107,14 @@ fn chapters(paths: &[PathBuf], loaded: &Loaded) -> Vec<PathBuf> {
         if is_asked_for && !folders.contains(&folder) {
             folders.push(folder);
         }
+    }
+    // Formulas in files of their own, and words about them in others: a folder that is asked for
+    // holds a manuscript where none has a block either.
+    let home = home();
+    let here = desk::root_above(&Disk, &home).unwrap_or(home);
+    if folders.is_empty() {
+        folders.extend(paths.iter().filter(|path| path.is_dir()).map(PathBuf::as_path));
+        folders.extend(paths.is_empty().then_some(here.as_path()));
     }
     let is_known =
         |path: &PathBuf| loaded.files().iter().any(|it| it.path == *path && !it.is_beside());
@@ -140,38 +153,82 @@ impl Written {
 /// Each manuscript as a file of its own, in Markdown or as a page.
 fn as_texts(
     args: &Weave,
-    loaded: &Loaded,
-    bakehouse: &Bakehouse,
+    all: Vec<Woven>,
     weaving: &Weaving,
     findings: &mut Vec<Finding>,
 ) -> Result<Written, Exit> {
     let mut written = Written::default();
-    for mut woven in desk::weave(loaded, bakehouse, &Disk, weaving, findings) {
+    let is_shown = args.to == Path::new("-");
+    let names = match is_shown {
+        true => vec![PathBuf::new(); all.len()],
+        false => names(&all, weaving)?,
+    };
+    for (mut woven, name) in all.into_iter().zip(names) {
         written.count += 1;
         if weaving.form == BookForm::Markdown {
             let end = if woven.text.ends_with('\n') { "" } else { "\n" };
             woven.text.push_str(&format!("{end}\n{}\n", desk::WOVEN_MARK));
         }
-        if args.to == Path::new("-") {
+        if is_shown {
             written.said.extend(woven.text.as_bytes());
             continue;
         }
-        let mut path = args.to.join(woven.file.path.file_name().unwrap_or_default());
-        if weaving.form == BookForm::Page {
-            path.set_extension("html");
-        }
+        let path = args.to.join(name);
         never_over(&path, woven.file)?;
         match put(&path, woven.text.as_bytes()) {
             Ok(()) => {
                 written.said.extend(format!("{}\n", streams::path(&path)).into_bytes());
                 if weaving.form == BookForm::Markdown {
-                    findings.extend(pictures_beside(&woven, &args.to));
+                    let folder = path.parent().unwrap_or(Path::new(""));
+                    findings.extend(pictures_beside(&woven, folder));
                 }
             }
             Err(finding) => findings.push(*finding),
         }
     }
     Ok(written)
+}
+
+/// What each woven manuscript is called in the folder it is woven into: by its own name; where two
+/// chapters of different folders have one name, all stay in their folders.
+fn names(all: &[Woven], weaving: &Weaving) -> Result<Vec<PathBuf>, Exit> {
+    let named = |path: &Path| match weaving.form {
+        BookForm::Page => path.with_extension("html"),
+        _ => path.to_path_buf(),
+    };
+    // Some disks take `Rye.md` and `rye.md` for one.
+    let one_of_two = |names: &[PathBuf]| -> Option<(usize, usize)> {
+        let mut seen: FxHashMap<String, usize> = FxHashMap::default();
+        names.iter().enumerate().find_map(|(at, name)| {
+            let name = name.to_string_lossy().to_lowercase();
+            seen.insert(name, at).map(|first| (first, at))
+        })
+    };
+    let own = |woven: &Woven| named(Path::new(woven.file.path.file_name().unwrap_or_default()));
+    let flat: Vec<PathBuf> = all.iter().map(own).collect();
+    if one_of_two(&flat).is_none() {
+        return Ok(flat);
+    }
+    let mut folder = all.first().and_then(|it| it.file.path.parent()).unwrap_or(Path::new(""));
+    while !all.iter().all(|it| it.file.path.starts_with(folder)) {
+        folder = folder.parent().unwrap_or(Path::new(""));
+    }
+    let below = |woven: &Woven| {
+        let path = woven.file.path.strip_prefix(folder).unwrap_or(&woven.file.path);
+        let parts = path.components().filter(|it| matches!(it, Component::Normal(_)));
+        named(&parts.collect::<PathBuf>())
+    };
+    let deep: Vec<PathBuf> = all.iter().map(below).collect();
+    let file = |at: usize| all.get(at).map_or(Path::new(""), |it| it.file.path.as_path());
+    match one_of_two(&deep) {
+        None => Ok(deep),
+        Some((first, at)) => Err(usage(&format!(
+            "{} and {} would be written to one file; rename one of them, or weave each into a \
+             folder of its own with `--to`",
+            streams::path(file(first)),
+            streams::path(file(at)),
+        ))),
+    }
 }
 
 /// Typed pages that are not those on which their formulas stand.

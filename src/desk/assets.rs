@@ -157,24 +157,16 @@ pub fn check(file_system: &dyn FileSystem, bakehouse: &Bakehouse, findings: &mut
     {
         findings.extend(own_words::in_drawing(bakehouse, &drawing, None, logo.span));
     }
-    for path in files_below(file_system, &root.join(TEMPLATES)) {
-        let is_template = path.extension().is_some_and(|ending| ending == "typ");
-        let Some(bytes) = read(file_system, root, &path, MAX_BYTES).ok().filter(|_| is_template)
-        else {
-            continue;
-        };
-        let file = path.strip_prefix(root).unwrap_or(&path).display().to_string();
-        if let Ok(template) = std::str::from_utf8(&bytes) {
+    // As prints read them: what fails there is told here.
+    let templates = templates(file_system, root, findings);
+    for (name, bytes) in templates.iter().filter(|(name, _)| name.ends_with(".typ")) {
+        if let Ok(template) = std::str::from_utf8(bytes) {
+            let file = Path::new(TEMPLATES).join(name).display().to_string();
             findings.extend(own_words::in_template(bakehouse, template, &file));
         }
     }
-    let own = read(file_system, root, &root.join(TEMPLATES).join(WORDS), MAX_BYTES_OF_WORDS).ok();
-    words(
-        bakehouse,
-        None,
-        own.as_deref().and_then(|bytes| std::str::from_utf8(bytes).ok()),
-        findings,
-    );
+    let own = templates.get(WORDS).and_then(|bytes| std::str::from_utf8(bytes).ok());
+    words(bakehouse, None, own, findings);
     unread_files(file_system, root, findings);
 }
 
@@ -236,6 +228,8 @@ fn words(
     let Some(own) = own else { return words };
     let names: Vec<&str> =
         bakehouse.house.ingredients().map(|own| own.name.shown.as_str()).collect();
+    let unseen = wording::unseen_in_messages(own);
+    findings.extend(unseen.iter().map(|(it, letter)| words_unread::unseen(&file, it, *letter)));
     let again = wording::said_again(own);
     findings.extend(again.iter().map(|(own, first)| words_unread::again(&file, own, *first)));
     let (denied, told) = own_words::denied(bakehouse, own, &file);

@@ -169,6 +169,9 @@ pub struct Loaded {
     beside: BTreeSet<SourceId>,
     /// Findings of files that could not be read.
     pub findings: Vec<Finding>,
+    /// How many of them are errors about words beside the formulas: without those, all formulas are
+    /// here.
+    beside_unread: usize,
 }
 
 impl Loaded {
@@ -179,7 +182,8 @@ impl Loaded {
 
     /// Whether everything that was named could be read.
     pub fn is_whole(&self) -> bool {
-        self.findings.iter().all(|finding| finding.level != Level::Error)
+        let errors = self.findings.iter().filter(|finding| finding.level == Level::Error);
+        errors.count() == self.beside_unread
     }
 
     /// The files that were asked for.
@@ -260,7 +264,10 @@ pub fn load_beside(
 ) -> Loaded {
     let before = kept.as_mut().and_then(|kept| kept.sources.take());
     let is_first = before.is_none();
-    let shown = |path: &Path| path.strip_prefix(home).unwrap_or(path).display().to_string();
+    let shown = |path: &Path| match path.strip_prefix(home).unwrap_or(path) {
+        here if here.as_os_str().is_empty() => ".".to_owned(),
+        path => path.display().to_string(),
+    };
     let sources = before.unwrap_or_else(|| sources(""));
     let mut loaded = Loaded { sources, ..Loaded::default() };
     let Some(asked_for) = gathered(file_system, &shown, paths.iter(), &mut loaded.findings) else {
@@ -291,6 +298,7 @@ pub fn load_beside(
         })
         .collect();
     let mut numbered = Vec::new();
+    let mut unread = Vec::new();
     let named: FxHashSet<&Path> = paths.iter().map(PathBuf::as_path).collect();
     for (path, text) in texts {
         let is_named = named.contains(path.as_path());
@@ -319,11 +327,8 @@ pub fn load_beside(
                 numbered.push((path, id, text, known, is_beside));
             }
             Ok(_) => {}
-            // Nobody can say whether it holds formulas, and most hold none.
-            Err(finding) if !is_named && is_manuscript(&path) => {
-                loaded.findings.push(finding.level(Level::Note));
-            }
-            Err(finding) => loaded.findings.push(*finding),
+            Err(text) if !is_named && is_manuscript(&path) => unread.push((path, text)),
+            Err(text) => loaded.findings.push(text.finding),
         }
     }
     let is_kept = kept.is_some();
@@ -365,9 +370,20 @@ pub fn load_beside(
     loaded.beside = beside.map(|file| file.source).collect();
     let marked = loaded.files.iter().filter(|file| !file.tree.bakehouses.is_empty());
     roots.extend(marked.filter_map(|file| file.path.parent().map(Path::to_path_buf)));
+    let root_of = |path: &Path| {
+        let mut above = path.parent().into_iter().flat_map(folders_up);
+        above.find(|folder| roots.contains(*folder)).map(Path::to_path_buf)
+    };
     for file in &mut loaded.files {
-        let mut above = file.path.parent().into_iter().flat_map(folders_up);
-        file.root = above.find(|folder| roots.contains(*folder)).map(Path::to_path_buf);
+        file.root = root_of(&file.path);
+    }
+    for (path, text) in unread {
+        // Whoever relies on a bakehouse relies on every text in it that may speak of its bread;
+        // elsewhere nobody can say what it is, and most texts are none of ours.
+        let matters = root_of(&path).is_some() && text.holds != Unread::Nothing;
+        let level = if matters { Level::Error } else { Level::Note };
+        loaded.beside_unread += usize::from(matters && text.holds == Unread::Words);
+        loaded.findings.push(text.finding.level(level));
     }
     // A text of no bakehouse speaks of no bread of ours.
     loaded.files.retain(|file| !file.is_beside || file.root.is_some());
@@ -403,6 +419,11 @@ pub fn read_old(path: &Path, source: SourceId, bytes: &[u8]) -> Option<Tree> {
     Some(read.unwrap_or_default())
 }
 
+/// Bytes of a text without the mark that some editors put before it.
+pub fn without_mark(bytes: &[u8]) -> &[u8] {
+    bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(bytes)
+}
+
 /// Whether a run reads a file that lies in a folder.
 pub fn is_read(path: &Path) -> bool {
     (is_source(path) || is_manuscript(path)) && !is_hidden(path)
@@ -418,6 +439,13 @@ fn read_file(path: &Path, source: SourceId, text: &str) -> (Tree, Vec<Finding>) 
     }
     let (tree, mut findings) = read(source, &manuscript::only_formulas(text));
     findings.extend(manuscript::doubtful(source, text));
+    for unsettled in manuscript::unsettled(source, text) {
+        let is_told =
+            |it: &Finding| it.rule.name == unsettled.rule.name && it.span() == unsettled.span();
+        if !findings.iter().any(is_told) {
+            findings.push(unsettled);
+        }
+    }
     diag::sort(&mut findings);
     (tree, findings)
 }
@@ -609,27 +637,74 @@ fn holds_bakehouse(text: &[u8]) -> bool {
 }
 
 /// A text, or why it can't be had.
-type Text = Result<Arc<str>, Box<Finding>>;
+type Text = Result<Arc<str>, Box<UnreadText>>;
+
+/// A text that can't be had.
+struct UnreadText {
+    finding: Finding,
+    /// What would be missed, were it a manuscript.
+    holds: Unread,
+}
+
+/// What a text that can't be read most likely holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Unread {
+    /// Neither formulas nor a word about their bread: what is no ordinary file is no text.
+    Nothing,
+    /// Words about bread, or nobody can say.
+    Words,
+    /// Formulas.
+    Formulas,
+}
+
+impl Unread {
+    /// Of bytes that are not UTF-8: read letter by letter, as old systems and UTF-16 write them, so
+    /// far as Latin letters go.
+    fn of(bytes: &[u8]) -> Self {
+        let text: String =
+            bytes.iter().filter(|byte| **byte != 0).map(|&it| char::from(it)).collect();
+        match () {
+            () if is_for_us(&text) => Self::Formulas,
+            () if may_deny(&text) || may_hurt(&text) => Self::Words,
+            () => Self::Nothing,
+        }
+    }
+}
 
 fn text_of(file_system: &dyn FileSystem, path: &Path, name: &str) -> Text {
-    let unreadable = |error: io::Error| Box::new(say::unreadable::finding(name, &say::why(&error)));
+    let unread = |finding: Finding, holds: Unread| Box::new(UnreadText { finding, holds });
+    let unreadable = |error: io::Error| {
+        let why = say::why(&error);
+        let is_no_text =
+            why == say::unreadable::NOT_ORDINARY || error.kind() == io::ErrorKind::NotFound;
+        let holds = if is_no_text { Unread::Nothing } else { Unread::Words };
+        unread(say::unreadable::finding(name, &why), holds)
+    };
+    let too_large =
+        |size: u64| unread(say::file_too_large::finding(name, size, MAX_BYTES), Unread::Words);
     let size = file_system.size(path).map_err(unreadable)?;
     if size > MAX_BYTES {
-        return Err(Box::new(say::file_too_large::finding(name, size, MAX_BYTES)));
+        return Err(too_large(size));
     }
     let bytes = file_system.bytes(path, MAX_BYTES).map_err(unreadable)?;
     // Standard input tells its size only by being read.
     if bytes.len() as u64 > MAX_BYTES {
-        return Err(Box::new(say::file_too_large::finding(name, bytes.len() as u64, MAX_BYTES)));
+        return Err(too_large(bytes.len() as u64));
     }
     if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
-        return Err(Box::new(say::not_utf_8::finding(name, at, true)));
+        return Err(unread(say::not_utf_8::finding(name, at, true), Unread::of(&bytes)));
     }
     match String::from_utf8(bytes) {
+        // Markdown knows no mark before its first line; places stay what they are.
+        Ok(text) if is_manuscript(path) => Ok(match text.strip_prefix('\u{feff}') {
+            Some(rest) => format!("   {rest}").into(),
+            None => text.into(),
+        }),
         Ok(text) => Ok(text.into()),
         Err(error) => {
             let at = error.utf8_error().valid_up_to();
-            Err(Box::new(say::not_utf_8::finding(name, at, false)))
+            let finding = say::not_utf_8::finding(name, at, false);
+            Err(unread(finding, Unread::of(error.as_bytes())))
         }
     }
 }

@@ -280,7 +280,11 @@ fn with_book<'l, T>(
     let manuscripts: Vec<_> = files.filter_map(manuscript).collect();
     // What the words of the book say falsely of a formula would be read beside its table.
     let mut of_words = Vec::new();
-    for (_, manuscript) in &manuscripts {
+    for (file, manuscript) in &manuscripts {
+        // A block that can't be read stands in the book as it is written.
+        if !weaving.is_compared {
+            findings.extend(file.findings.iter().filter(|it| is_error(it)).cloned());
+        }
         let mut told = Vec::new();
         proof::read(manuscript, &mut told);
         // What is only doubtful is woven all the same, and told as `check` tells it.

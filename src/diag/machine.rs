@@ -1,7 +1,7 @@
 //! Findings for other programs: one line each, JSON, SARIF 2.1.0 and CI annotations.
 
 use super::{Finding, Label, Level, Rule};
-use crate::source::{Sources, Span, one_line};
+use crate::source::{Sources, Span, one_line, unseen_by_number};
 use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -132,7 +132,7 @@ fn entry(finding: &Finding, sources: &Sources) -> FindingRecord {
 /// written as an empty page.
 #[allow(clippy::expect_used, reason = "our own types, all with text for keys")]
 pub fn pretty(value: &impl Serialize) -> String {
-    serde_json::to_string_pretty(value).expect("our documents have text for keys")
+    unseen_by_number(serde_json::to_string_pretty(value).expect("our documents have text for keys"))
 }
 
 /// The JSON form.

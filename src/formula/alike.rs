@@ -1,6 +1,7 @@
 //! Words that look like others: letters of other alphabets, digits for letters, accents
 //! left out, one letter wrong.
 
+use crate::source::unaccented;
 use ecow::EcoString;
 use unicode_normalization::UnicodeNormalization;
 
@@ -115,28 +116,6 @@ pub fn without_accents(name: &str) -> [EcoString; 2] {
     };
     let spelt = name.replace('ä', "ae").replace('ö', "oe").replace('ü', "ue");
     [plain(name), plain(&spelt)]
-}
-
-/// A name without its accents, where it has no letters but those of western Europe, as nearly
-/// all names have: what Unicode's decomposition gives, at a tenth of its price.
-pub fn unaccented(name: &str) -> Option<String> {
-    let mut plain = String::with_capacity(name.len());
-    for letter in name.chars() {
-        plain.push(match letter {
-            _ if letter.is_ascii() => letter,
-            'à'..='å' => 'a',
-            'ç' => 'c',
-            'è'..='ë' => 'e',
-            'ì'..='ï' => 'i',
-            'ñ' => 'n',
-            'ò'..='ö' => 'o',
-            'ù'..='ü' => 'u',
-            'ý' | 'ÿ' => 'y',
-            'œ' | 'æ' | 'ß' | 'ø' => letter,
-            _ => return None,
-        });
-    }
-    Some(plain)
 }
 
 /// Signs within a word that stand for letters of it, as those: `m!lk`. No byte is added.

@@ -3,9 +3,8 @@
 //! A name means one entry of the store, or two of which one gathers the other. Sets of
 //! entries are bits, so that asking about an ingredient costs nothing.
 
-use super::alike::unaccented;
 use crate::diag::nearest;
-use crate::source::{Packer, Unpacker, cells, is_blank, is_fresh, is_unseen, stamp_of};
+use crate::source::{Packer, Unpacker, cells, is_fresh, is_unseen, stamp_of, unaccented};
 use crate::syntax::key_of;
 use ecow::EcoString;
 use rustc_hash::FxHashMap;
@@ -430,7 +429,7 @@ pub(super) fn words_of(text: &str) -> Vec<(Range<usize>, EcoString)> {
     for (index, letter) in text.char_indices().chain([(text.len(), ' ')]) {
         // An accent may stand after its letter, and between letters what nobody sees.
         let is_accent = ('\u{300}'..='\u{36f}').contains(&letter);
-        let is_hidden = start.is_some() && is_unseen(letter) && !is_blank(letter);
+        let is_hidden = start.is_some() && is_unseen(letter) && !letter.is_whitespace();
         let is_part = letter.is_ascii_alphanumeric()
             || !letter.is_ascii() && letter.is_alphanumeric()
             || is_accent

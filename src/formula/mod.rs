@@ -102,7 +102,7 @@ pub use reason::{How, Reason};
 pub use solve::{work, work_as};
 pub use spoken::{begins_a_spoken_name, called_somewhere, packed_spoken, spoken_somewhere};
 pub use subject::{Subject, Topic};
-pub use told::{printed_as, tell, tell_of_house};
+pub use told::{PrintedWeights, printed_as, tell, tell_of_house};
 pub use understand::{HouseNames, understand};
 pub use warmth::{NoWarmth, Steers, Warmth, from_measured, ice_share, warmth};
 pub use worked::{MadeKind, Numbers, SizedBy, Within, Worked, WorkedLine, WorkedPiece};

@@ -841,6 +841,11 @@ pub fn slips_in_name(name: &str, languages: &[&str]) -> Vec<NameSlip> {
     slips
 }
 
+/// Whether the stores of names say anything of a word as a whole, in whatever language.
+pub fn is_said_of(word: &str) -> bool {
+    PHRASES.of(word).is_some()
+}
+
 /// Whether a name says of what plant it is, so that a flour called so is of that.
 pub fn names_a_plant(name: &str) -> bool {
     let words = words_of(name);

@@ -5,11 +5,11 @@
 //! and the word `type` mean nothing in them. A name that means several things follows the
 //! house's language; where that does not decide, it means nothing until it is asked.
 
-use super::alike::unaccented;
 use super::called::{CATALOGUES, called_in_catalogues};
 use super::composition::IngredientId;
 use super::house::{TEXTS, built_in, key};
-use crate::source::{NameIndex, Packer, Unpacker, cells, is_fresh, stamp_of};
+use crate::diag::{nearest_names, slips_between};
+use crate::source::{NameIndex, Packer, Unpacker, cells, is_fresh, stamp_of, unaccented};
 use std::borrow::Cow;
 use std::sync::LazyLock;
 use unicode_normalization::UnicodeNormalization;
@@ -215,6 +215,73 @@ pub fn own_word(name: &str, language: &str) -> Option<IngredientId> {
     let own = primary(language);
     let hits = NAMES.get(&bare(name))?;
     one_of(hits.iter().filter(|hit| primary(hit.tag) == own))
+}
+
+/// A name of another language than English that somebody may have misspelt.
+struct Written {
+    tag: &'static str,
+    shown: Cow<'static, str>,
+    /// Its bare words, with single blanks between them.
+    words: String,
+    id: IngredientId,
+}
+
+/// All of them; they are read when a name is met that nothing bears.
+static WRITTEN: LazyLock<Vec<Written>> = LazyLock::new(|| {
+    let of_another = all_names().into_iter().filter(|(tag, ..)| !tag.starts_with("en"));
+    of_another
+        .map(|(tag, shown, id)| Written { tag, words: bare_words(&shown), shown, id })
+        .collect()
+});
+
+/// Every name of another language than English, and what it means.
+#[cfg(test)]
+pub fn names_abroad() -> impl Iterator<Item = (&'static str, IngredientId)> {
+    WRITTEN.iter().map(|name| (&*name.shown, name.id))
+}
+
+/// A name in another language that a misspelt one most likely means.
+pub struct NearAbroad {
+    /// As the stores write it.
+    pub shown: &'static str,
+    /// What it means.
+    pub id: IngredientId,
+}
+
+/// The names of a language that a name is most likely a slip of, or those of every language
+/// but English where none is given, all that are as near as the nearest, and how many letters
+/// are wrong. Accents, the word `type` and the order of words mean nothing.
+pub fn near_abroad(
+    name: &str,
+    language: Option<&str>,
+    is_word: impl Fn(&str) -> bool,
+) -> (usize, Vec<NearAbroad>) {
+    let primary = |tag: &str| tag.split(['-', '_']).next().unwrap_or_default().to_lowercase();
+    let own = language.map(primary);
+    // What English has as well is English where nobody says else.
+    let is_english = |name: &Written| {
+        let hits = NAMES.get(&bare(&name.shown)).into_iter().flatten();
+        hits.into_iter().any(|hit| hit.tag.starts_with("en"))
+    };
+    let is_own = |name: &&Written| own.as_ref().is_none_or(|own| primary(name.tag) == *own);
+    let wanted = bare_words(name);
+    let known = || WRITTEN.iter().filter(is_own);
+    let near = nearest_names(&wanted, known().map(|name| name.words.as_str()), is_word);
+    let slips = near.first().map_or(0, |near| slips_between(&wanted, near));
+    let all: Vec<_> = known().filter(|name| near.contains(&name.words.as_str())).collect();
+    if own.is_none() && all.iter().any(|name| is_english(name)) {
+        return (slips, Vec::new());
+    }
+    let all = all.into_iter();
+    (slips, all.map(|name| NearAbroad { shown: &name.shown, id: name.id }).collect())
+}
+
+/// The words of a name by their bare letters: `farine 65` for `Farine T65`.
+fn bare_words(name: &str) -> String {
+    let lower = name.to_lowercase();
+    let words = lower.split(|letter: char| !letter.is_alphanumeric() && !is_combining_mark(letter));
+    let bare = words.map(bare).filter(|word| !word.is_empty());
+    bare.collect::<Vec<_>>().join(" ")
 }
 
 /// The stores' own names of all that somebody somewhere calls so.

@@ -39,12 +39,23 @@ pub fn tell(house: &House, worked: &Worked, batches: u32, findings: &mut [Findin
 
 /// A weight of a formula as its prints show it; none for one that no print shows.
 pub fn printed_as(worked: &Worked, grams: &Exact) -> Option<String> {
-    let house = worked.house;
-    on_the_scale(house, grams).or_else(|| {
-        let printed = printed(house, worked, worked.batches());
-        let shown = printed.get(grams)?;
-        Some(quoted(&shown.grams, &shown.step, grams, units(house)))
-    })
+    PrintedWeights::default().said(worked, grams)
+}
+
+/// What the prints of one formula show of its weights: looked up once, for many weights.
+#[derive(Default)]
+pub struct PrintedWeights(OnceCell<HashMap<Exact, ShownWeight>>);
+
+impl PrintedWeights {
+    /// A weight of that formula as its prints show it; none for one that no print shows.
+    pub fn said(&self, worked: &Worked, grams: &Exact) -> Option<String> {
+        let house = worked.house;
+        on_the_scale(house, grams).or_else(|| {
+            let printed = self.0.get_or_init(|| printed(house, worked, worked.batches()));
+            let shown = printed.get(grams)?;
+            Some(quoted(&shown.grams, &shown.step, grams, units(house)))
+        })
+    }
 }
 
 /// Tells the amounts of findings about a house.

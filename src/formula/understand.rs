@@ -45,8 +45,9 @@ impl HouseNames {
 
     /// The same for houses that call everything the same.
     pub fn fingerprint(&self) -> u64 {
-        let KnownNames { own, bare, called, language } = &self.0;
+        let KnownNames { own, beside_formulas, bare, called, language } = &self.0;
         let mut all: Vec<String> = own.iter().map(|key| format!("own {key}")).collect();
+        all.extend(beside_formulas.iter().map(|key| format!("beside {key}")));
         all.extend(
             bare.iter().map(|(letters, (key, class))| format!("{letters}: {key} {class:?}")),
         );
@@ -76,6 +77,8 @@ impl HouseNames {
 struct KnownNames {
     /// Keys that it gives a meaning to, of whatever kind.
     own: FxHashSet<EcoString>,
+    /// The same but for formulas.
+    beside_formulas: FxHashSet<EcoString>,
     /// Its own ingredients by bare letters: the key, and the class.
     bare: FxHashMap<String, (EcoString, Option<Class>)>,
     /// Its own names in other languages.
@@ -100,6 +103,7 @@ impl KnownNames {
         let language = language.map(|name| name.shown.clone());
         let mut known = Self {
             own: FxHashSet::default(),
+            beside_formulas: FxHashSet::default(),
             bare: FxHashMap::default(),
             called: FxHashMap::default(),
             language: language.or_else(|| is_us.then(|| US.into())),
@@ -113,6 +117,7 @@ impl KnownNames {
             let class = class_of(ingredient);
             for name in std::iter::once(&ingredient.name).chain(&ingredient.also) {
                 self.own.insert(name.key.clone());
+                self.beside_formulas.insert(name.key.clone());
                 self.bare.insert(bare(&name.key), (name.key.clone(), class));
             }
             for (_, called) in &ingredient.called {
@@ -135,8 +140,9 @@ impl KnownNames {
         let pieces = pieces.flat_map(|makes| &makes.pieces).map(|piece| &piece.kind);
         let machines = tree.bakehouses.iter().flat_map(|house| &house.machines);
         let machines = machines.chain(&tree.machines).map(|machine| &machine.name);
-        let names = names.chain(cultures).chain(formulas).chain(pieces).chain(machines);
-        self.own.extend(names.map(|name| name.key.clone()));
+        let names = names.chain(cultures).chain(pieces).chain(machines);
+        self.beside_formulas.extend(names.clone().map(|name| name.key.clone()));
+        self.own.extend(names.chain(formulas).map(|name| name.key.clone()));
     }
 
     /// Whether a name means something as it is written.
@@ -351,7 +357,38 @@ impl KnownNames {
         }
     }
 
+    /// No formula is made of itself: its name on a line of its own is a food's.
+    fn own_name(&self, formula: &mut Formula) {
+        let own = &formula.name.key;
+        if self.beside_formulas.contains(own) || built_in().ingredient_id(own).is_some() {
+            return;
+        }
+        let Some((food, _)) = self.by_letters(own) else { return };
+        let own = own.clone();
+        let stages = formula.stages.iter_mut().map(|stage| &mut stage.mix);
+        let mixes = stages.chain(formula.mixtures.iter_mut().map(|mixture| &mut mixture.mix));
+        let mixes = mixes.chain(formula.pieces.iter_mut().map(|piece| &mut piece.mix));
+        let mixes = mixes.chain(&mut formula.total).chain(&mut formula.dough);
+        for line in mixes.flat_map(|mix| &mut mix.lines) {
+            if line.target.name.key == own {
+                line.target.name.key = food.clone();
+            }
+        }
+        let steps = formula.method.iter_mut().flat_map(|method| &mut method.steps);
+        for with in steps.flat_map(|step| &mut step.phases).flat_map(|phase| &mut phase.with) {
+            if let With::Name(target)
+            | With::Share(_, target)
+            | With::Weight(_, target)
+            | With::Remaining(target) = with
+                && target.name.key == own
+            {
+                target.name.key = food.clone();
+            }
+        }
+    }
+
     fn formula(&self, formula: &mut Formula) {
+        self.own_name(formula);
         formula.stages.iter_mut().for_each(|stage| self.stage(stage));
         formula.mixtures.iter_mut().for_each(|mixture| self.mix(&mut mixture.mix));
         formula.pieces.iter_mut().for_each(|piece| self.mix(&mut piece.mix));

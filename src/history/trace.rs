@@ -630,12 +630,13 @@ pub fn days_with_other_batches(houses: &[House], code: &str, printed: &Printed) 
 pub fn in_history(
     repository: &Repository,
     folder: &Path,
-    from: &Commit,
+    from: Option<&Commit>,
     wanted: (&str, u32),
     found: &mut Vec<TracedFormula>,
     prints: &mut Prints,
 ) -> Result<bool, Trouble> {
-    let (commits, cut_short) = repository.history(from)?;
+    let history = from.map(|from| repository.history(from)).transpose()?;
+    let (commits, cut_short) = history.unwrap_or_default();
     let top = repository.top.as_path();
     // A folder that was not there from the beginning may have stood elsewhere.
     let is_old = commits.last().is_none_or(|oldest| {

@@ -4,8 +4,8 @@ use super::declared::{Declared, DeclaredKind, of_tree};
 use crate::desk::Bakehouse;
 use crate::diag::machine::pretty;
 use crate::formula::{
-    Absence, Allergen, Declared as DeclaredAllergens, Doubt, House, Judged, LineRef, Proof,
-    Substance, Within, Worked, absence, key, printed_as, work, work_as,
+    Absence, Allergen, Declared as DeclaredAllergens, Doubt, House, IngredientId, Judged, LineRef,
+    PrintedWeights, Proof, Substance, Within, Worked, WorkedLine, absence, key, work, work_as,
 };
 use crate::orders::{Means, resolve};
 use crate::print::{Wording, document};
@@ -14,11 +14,12 @@ use crate::quantity::{Exact, Unit};
 use crate::source::{Sources, Span, visible};
 use crate::syntax::tree::{Formula, Makes, Ordered, Quantity, Verb};
 use ecow::EcoString;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use schemars::JsonSchema;
 use serde::Serialize;
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// The version of the shape of what `assize uses --format json` writes.
 const VERSION: u32 = 1;
@@ -52,6 +53,10 @@ pub struct Use {
     /// What is known of it and of the allergen that was asked about: `contains`, `may contain`,
     /// `not known`.
     pub holds: Option<String>,
+    /// Where its parts stand that are left out here, since this place is too deep in the tree or
+    /// they are told before: `elsewhere`, at another place of this tree; `not here`, nowhere in it.
+    /// `from elsewhere`, of a part of the root: what is too deep at another place stands here.
+    pub continued: Option<String>,
     /// Those that use it, or what it uses, by kind and name.
     pub parts: Vec<Use>,
 }
@@ -69,10 +74,16 @@ impl Use {
             place: None,
             quoted: false,
             holds: None,
+            continued: None,
             parts: Vec::new(),
         }
     }
 }
+
+/// Of [`Use::continued`].
+const ELSEWHERE: &str = "elsewhere";
+const FROM_ELSEWHERE: &str = "from elsewhere";
+const NOT_HERE: &str = "not here";
 
 /// The answer of `assize uses`.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -94,12 +105,71 @@ struct UsedNames<'b, 'l> {
     all: Vec<Declared>,
     /// By each name, the places among all of those that name it.
     users_of: FxHashMap<EcoString, Vec<usize>>,
+    /// By each name, the places among all of those that bear it.
+    named: FxHashMap<EcoString, Vec<usize>>,
+    /// By where their names stand.
+    formulas: FxHashMap<Span, &'l Formula>,
     /// What was told of a user, by its place and what is asked about.
     heads: RefCell<FxHashMap<(Span, EcoString), Use>>,
+    /// The formula that was worked out last: much may be asked of it in turn.
+    last: RefCell<Option<(Span, Rc<Amounts<'b>>)>>,
 }
 
-/// The most things that lead from one to another; what goes round is cut sooner.
+/// The most things that lead from one to another within one branch; what goes round is cut sooner.
 const DEEPEST: usize = 40;
+
+/// The things of a tree after which nothing is told a second time with all that belongs to it:
+/// what leads to a thing in many ways doubles at each of them.
+const MOST_TOLD: usize = 5_000;
+
+/// A tree in the making: whatever belongs into it stands in it at least once.
+#[derive(Default)]
+struct Growing<'n> {
+    /// How many things it has.
+    told: usize,
+    /// Those of which it has all that belongs to them.
+    grown: FxHashSet<Span>,
+    /// Those at which a branch became too deep.
+    later: Vec<&'n Declared>,
+}
+
+impl<'n> Growing<'n> {
+    /// Whether what belongs to a thing stands where it is named now; else it has to be told later,
+    /// unless it is already.
+    fn grows(&mut self, thing: &'n Declared, depth: usize) -> bool {
+        self.told += 1;
+        let is_known = self.grown.contains(&thing.span);
+        if depth < DEEPEST && !(is_known && self.told > MOST_TOLD) {
+            self.grown.insert(thing.span);
+            return true;
+        }
+        if !is_known {
+            self.later.push(thing);
+        }
+        false
+    }
+
+    /// The next thing that is still to be told with all that belongs to it.
+    fn next(&mut self) -> Option<&'n Declared> {
+        let open = self.later.iter().position(|it| !self.grown.contains(&it.span));
+        let thing = open.and_then(|open| self.later.drain(..=open).next_back());
+        self.grown.extend(thing.map(|it| it.span));
+        thing
+    }
+}
+
+/// How much a formula has of what, worked out once.
+struct Amounts<'w> {
+    worked: Worked<'w>,
+    printed: PrintedWeights,
+    /// Grams of each ingredient in all, through whatever it comes, and of those weighed as such.
+    held: OnceCell<(IngredientGrams, IngredientGrams)>,
+    /// Grams of each side mix.
+    side_mixes: OnceCell<Vec<Exact>>,
+}
+
+/// Grams by ingredient.
+type IngredientGrams = FxHashMap<IngredientId, Exact>;
 
 impl<'b, 'l> UsedNames<'b, 'l> {
     fn of(bakehouse: &'b Bakehouse<'l>, sources: &'b Sources) -> Self {
@@ -108,10 +178,21 @@ impl<'b, 'l> UsedNames<'b, 'l> {
         all.extend(trees().flat_map(|tree| &tree.formulas).map(Declared::formula));
         all.retain(|declared| declared.kind != DeclaredKind::House);
         all.sort_by(|one, two| (one.kind, &one.key).cmp(&(two.kind, &two.key)));
-        let (users_of, heads) = (FxHashMap::default(), RefCell::default());
-        let mut names = Self { bakehouse, sources, all, users_of, heads };
+        let own = bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
+        let mut names = Self {
+            bakehouse,
+            sources,
+            all,
+            users_of: FxHashMap::default(),
+            named: FxHashMap::default(),
+            formulas: own.map(|formula| (formula.name.span, formula)).collect(),
+            heads: RefCell::default(),
+            last: RefCell::default(),
+        };
         let mut users_of: FxHashMap<EcoString, Vec<usize>> = FxHashMap::default();
+        let mut named: FxHashMap<EcoString, Vec<usize>> = FxHashMap::default();
         for (at, declared) in names.all.iter().enumerate() {
+            named.entry(names.canonical(&declared.key)).or_default().push(at);
             for used in &declared.facts.uses {
                 let users = users_of.entry(names.canonical(used)).or_default();
                 if users.last() != Some(&at) {
@@ -119,8 +200,14 @@ impl<'b, 'l> UsedNames<'b, 'l> {
                 }
             }
         }
-        names.users_of = users_of;
+        (names.users_of, names.named) = (users_of, named);
         names
+    }
+
+    /// Those that bear a name, by the one name of what several names mean.
+    fn named(&self, key: &str) -> impl Iterator<Item = &Declared> {
+        let places = self.named.get(key).into_iter().flatten();
+        places.filter_map(|&at| self.all.get(at))
     }
 
     /// Those that name something themselves, or for which a machine of that name is chosen.
@@ -132,7 +219,7 @@ impl<'b, 'l> UsedNames<'b, 'l> {
         users.filter_map(|&at| self.all.get(at)).filter(|it| it.key != of).collect()
     }
 
-    fn house(&self) -> &House<'l> {
+    fn house(&self) -> &'b House<'l> {
         &self.bakehouse.house
     }
 
@@ -163,18 +250,23 @@ impl<'b, 'l> UsedNames<'b, 'l> {
     }
 
     fn formula_of(&self, declared: &Declared) -> Option<&'l Formula> {
-        let formulas = self.bakehouse.files.iter().flat_map(|file| &file.tree.formulas);
-        formulas.into_iter().find(|formula| {
-            declared.kind == DeclaredKind::Formula && formula.name.span == declared.span
-        })
+        let is_one = declared.kind == DeclaredKind::Formula;
+        self.formulas.get(&declared.span).filter(|_| is_one).copied()
     }
 
-    fn worked(&self, declared: &Declared) -> Option<Worked<'_>> {
-        self.worked_for(declared, None)
+    fn worked(&self, declared: &Declared) -> Option<Rc<Amounts<'b>>> {
+        if let Some((span, known)) = &*self.last.borrow()
+            && *span == declared.span
+        {
+            return Some(Rc::clone(known));
+        }
+        let amounts = Rc::new(Amounts::of(self.worked_for(declared, None)?));
+        *self.last.borrow_mut() = Some((declared.span, Rc::clone(&amounts)));
+        Some(amounts)
     }
 
     /// The same for a yield in place of what it makes.
-    fn worked_for(&self, declared: &Declared, makes: Option<&Makes>) -> Option<Worked<'_>> {
+    fn worked_for(&self, declared: &Declared, makes: Option<&Makes>) -> Option<Worked<'b>> {
         let formula = self.formula_of(declared)?;
         let of = |makes: Option<&Makes>| match makes {
             Some(makes) => work_as(self.house(), formula, makes, &mut Vec::new()),
@@ -197,16 +289,17 @@ impl<'b, 'l> UsedNames<'b, 'l> {
     /// The mixer that a formula's dough goes into, the oven that it is baked in, and the proofer
     /// and refrigerator that it stands in, where its method names none.
     fn chosen(&self, declared: &Declared) -> Vec<EcoString> {
-        let Some(worked) = self.worked(declared) else { return Vec::new() };
+        let Some(amounts) = self.worked(declared) else { return Vec::new() };
+        let worked = &amounts.worked;
         let steps = || worked.formula.method.iter().flat_map(|method| &method.steps);
         let mut mixes = steps().filter(|step| step.verb == Verb::Mix).flat_map(|it| &it.phases);
         let mixer = mixes.next().and_then(|phase| worked.mixer_of(phase));
         let ovens = self.house().ovens();
         let bakes = steps().any(|step| step.verb == Verb::Bake);
         let means = Means::new(self.house(), None);
-        let racks = means.racks_of(&worked).into_iter();
+        let racks = means.racks_of(worked).into_iter();
         let racks = racks.filter_map(|place| self.house().racks().get(place));
-        let oven = bakes.then(|| means.oven_of(&worked)).flatten();
+        let oven = bakes.then(|| means.oven_of(worked)).flatten();
         let oven = oven.and_then(|place| ovens.get(place)).map(|oven| oven.name.key.clone());
         let mixer = mixer.map(|mixer| mixer.name.key.clone());
         mixer.into_iter().chain(oven).chain(racks.map(|rack| rack.name.key.clone())).collect()
@@ -222,8 +315,8 @@ impl<'b, 'l> UsedNames<'b, 'l> {
     }
 
     /// A weight as the formula's prints show it; one that they don't, as the scale does.
-    fn weight(&self, worked: &Worked, grams: &Exact) -> String {
-        if let Some(printed) = printed_as(worked, grams) {
+    fn weight(&self, of: &Amounts, grams: &Exact) -> String {
+        if let Some(printed) = of.printed.said(&of.worked, grams) {
             return printed;
         }
         let settings = &self.house().settings;
@@ -240,28 +333,33 @@ impl<'b, 'l> UsedNames<'b, 'l> {
             return head.clone();
         }
         let head = match self.worked(user) {
-            Some(worked) => self.with_amount(leaf, &worked, asked),
+            Some(amounts) => self.with_amount(leaf, &amounts, asked),
             None => leaf,
         };
         self.heads.borrow_mut().insert(known, head.clone());
         head
     }
 
-    fn with_amount(&self, leaf: Use, worked: &Worked, wanted: &str) -> Use {
-        let makes = document(self.house(), worked, &Wording::plain(), false).makes.text;
-        let leaf = self.having(leaf, worked, wanted);
+    fn with_amount(&self, leaf: Use, of: &Amounts, wanted: &str) -> Use {
+        let leaf = self.having(leaf, of, wanted);
         // What has no weight is for no yield.
-        Use { makes: leaf.amount.is_some().then_some(makes), ..leaf }
+        let makes = leaf.amount.is_some().then(|| self.makes(&of.worked));
+        Use { makes, ..leaf }
+    }
+
+    /// What a formula makes, in words.
+    fn makes(&self, worked: &Worked) -> String {
+        document(self.house(), worked, &Wording::plain(), false).makes.text
     }
 
     /// A leaf with how much of a thing a formula has, and how much of that is weighed as such.
-    fn having(&self, leaf: Use, worked: &Worked, wanted: &str) -> Use {
-        let grams = amount(worked, wanted);
-        let weighed = weighed(worked, wanted).filter(|own| Some(own) != grams.as_ref());
+    fn having(&self, leaf: Use, of: &Amounts, wanted: &str) -> Use {
+        let grams = of.amount(wanted);
+        let weighed = of.weighed(wanted).filter(|own| Some(own) != grams.as_ref());
         Use {
-            amount: grams.as_ref().map(|grams| self.weight(worked, grams)),
+            amount: grams.as_ref().map(|grams| self.weight(of, grams)),
             grams: grams.as_ref().map(exact),
-            weighed: weighed.as_ref().map(|grams| self.weight(worked, grams)),
+            weighed: weighed.as_ref().map(|grams| self.weight(of, grams)),
             weighed_grams: weighed.as_ref().map(exact),
             ..leaf
         }
@@ -288,11 +386,27 @@ impl<'b, 'l> UsedNames<'b, 'l> {
         is_some.then(|| Makes::of_pieces(count, kind.clone(), formula.span))
     }
 
-    /// Those that use what bears a name, and theirs in turn.
-    fn users(&self, of: &str, asked: &str, trail: &mut Vec<EcoString>) -> Vec<Use> {
-        if trail.len() >= DEEPEST || trail.iter().any(|before| before == of) {
-            return Vec::new();
+    /// All that use what bears a name, as a tree: each of them with those that use it in turn.
+    fn users_tree(&self, of: &str) -> Vec<Use> {
+        let mut growing = Growing::default();
+        let mut users = self.users(of, of, &mut Vec::new(), &mut growing);
+        while let Some(user) = growing.next() {
+            let mut leaf = self.head(user, self.leaf(user), of);
+            leaf.continued = Some(FROM_ELSEWHERE.to_owned());
+            leaf.parts = self.users(&user.key, of, &mut vec![of.into()], &mut growing);
+            users.push(leaf);
         }
+        users
+    }
+
+    /// Those that use what bears a name, and theirs in turn.
+    fn users<'n>(
+        &'n self,
+        of: &str,
+        asked: &str,
+        trail: &mut Vec<EcoString>,
+        growing: &mut Growing<'n>,
+    ) -> Vec<Use> {
         trail.push(of.into());
         let users = self.direct_users(of).into_iter();
         // What a text names is in no bread: only what is asked about may be named by one.
@@ -305,7 +419,15 @@ impl<'b, 'l> UsedNames<'b, 'l> {
                 return leaf;
             }
             leaf = self.head(user, leaf, asked);
-            leaf.parts = self.users(&user.key, asked, trail);
+            // What goes round ends here.
+            if trail.contains(&user.key) {
+                return leaf;
+            }
+            if growing.grows(user, trail.len()) {
+                leaf.parts = self.users(&user.key, asked, trail, growing);
+            } else if !self.direct_users(&user.key).is_empty() {
+                leaf.continued = Some(ELSEWHERE.to_owned());
+            }
             leaf
         });
         let users = users.collect();
@@ -315,11 +437,11 @@ impl<'b, 'l> UsedNames<'b, 'l> {
 
     /// What a booklet or a day rests on; of a day also what the day that it begins with bakes, but
     /// for what is taken out of it.
-    fn in_handout(
-        &self,
+    fn in_handout<'n>(
+        &'n self,
         of: &Declared,
-        trail: &mut Vec<EcoString>,
-        without: &mut Vec<String>,
+        (trail, without): (&mut Vec<EcoString>, &mut Vec<String>),
+        growing: &mut Growing<'n>,
     ) -> Vec<Use> {
         trail.push(of.key.clone());
         let left_out = of.facts.all.iter().filter(|fact| fact.name == "without");
@@ -332,15 +454,18 @@ impl<'b, 'l> UsedNames<'b, 'l> {
                 continue;
             }
             seen.push(used);
-            for part in self.all.iter().filter(|it| it.key == *used) {
+            for part in self.named(&self.canonical(used)).filter(|it| it.key == *used) {
                 let mut leaf = self.leaf(part);
                 let made = self.made_on(of, part);
                 if let Some(worked) = self.worked_for(part, made.as_ref()) {
-                    let printed = document(self.house(), &worked, &Wording::plain(), false);
-                    leaf.makes = Some(printed.makes.text);
-                    leaf.parts = self.used_by(part, &worked, &mut Vec::new());
+                    leaf.makes = Some(self.makes(&worked));
+                    growing.grown.insert(part.span);
+                    let amounts = Amounts::of(worked);
+                    leaf.parts = self.used_by(part, Some(&amounts), &mut Vec::new(), growing);
                 } else if part.kind.is_handout() && trail.len() < DEEPEST {
-                    leaf.parts = self.in_handout(part, trail, without);
+                    leaf.parts = self.in_handout(part, (trail, without), growing);
+                } else if part.kind.is_handout() {
+                    leaf.continued = Some(NOT_HERE.to_owned());
                 }
                 parts.push(leaf);
             }
@@ -349,42 +474,61 @@ impl<'b, 'l> UsedNames<'b, 'l> {
         parts
     }
 
-    /// What something uses, and that in turn.
-    fn used_by(&self, by: &Declared, worked: &Worked, trail: &mut Vec<EcoString>) -> Vec<Use> {
-        if trail.len() >= DEEPEST || trail.contains(&by.key) {
-            return Vec::new();
+    /// What is still to be told of a tree, each thing with all that it uses.
+    fn continued<'n>(&'n self, mut growing: Growing<'n>) -> Vec<Use> {
+        let mut parts = Vec::new();
+        while let Some(thing) = growing.next() {
+            let mut leaf = self.leaf(thing);
+            leaf.continued = Some(FROM_ELSEWHERE.to_owned());
+            leaf.parts = self.used_by(thing, None, &mut Vec::new(), &mut growing);
+            parts.push(leaf);
         }
+        parts
+    }
+
+    /// What something uses, and that in turn; with how much of it a formula has.
+    fn used_by<'n>(
+        &'n self,
+        by: &Declared,
+        amounts: Option<&Amounts>,
+        trail: &mut Vec<EcoString>,
+        growing: &mut Growing<'n>,
+    ) -> Vec<Use> {
         trail.push(by.key.clone());
+        // Further in, what a part holds is not what the whole formula has.
+        let having = |leaf: Use, key: &str| match amounts {
+            Some(amounts) => self.having(leaf, amounts, key),
+            None => leaf,
+        };
         let mut parts: Vec<Use> = Vec::new();
-        let mut seen: Vec<EcoString> = Vec::new();
+        let mut seen: FxHashSet<EcoString> = FxHashSet::default();
         for used in self.all_used(by).iter().chain(&self.chosen(by)) {
             let key = self.canonical(used);
-            if key == by.key || seen.contains(&key) {
+            if key == by.key || !seen.insert(key.clone()) {
                 continue;
             }
-            seen.push(key.clone());
-            let known: Vec<&Declared> =
-                self.all.iter().filter(|it| self.canonical(&it.key) == key).collect();
-            for declared in &known {
+            let mut is_known = false;
+            for declared in self.named(&key) {
+                is_known = true;
                 let mut leaf = self.leaf(declared);
                 if self.quotes(by, &key) {
                     leaf.quoted = true;
                     parts.push(leaf);
                     continue;
                 }
-                // Further in, what a part holds is not what the whole formula has.
-                if trail.len() == 1 {
-                    leaf = self.having(leaf, worked, &key);
+                leaf = having(leaf, &key);
+                if trail.contains(&declared.key) {
+                    // What goes round ends here.
+                } else if growing.grows(declared, trail.len()) {
+                    leaf.parts = self.used_by(declared, None, trail, growing);
+                } else if !declared.facts.uses.is_empty() {
+                    leaf.continued = Some(ELSEWHERE.to_owned());
                 }
-                leaf.parts = self.used_by(declared, worked, trail);
                 parts.push(leaf);
             }
-            if known.is_empty() {
-                let known = self.of_stores(&key);
-                parts.extend(known.map(|leaf| match trail.len() {
-                    1 => self.having(leaf, worked, &key),
-                    _ => leaf,
-                }));
+            if !is_known {
+                growing.told += 1;
+                parts.extend(self.of_stores(&key).map(|leaf| having(leaf, &key)));
             }
         }
         trail.pop();
@@ -396,23 +540,24 @@ impl<'b, 'l> UsedNames<'b, 'l> {
     /// but for what it leaves out.
     fn all_used(&self, by: &Declared) -> Vec<EcoString> {
         let mut used = by.facts.uses.clone();
-        let (mut formula, mut trail) = (self.formula_of(by), Vec::new());
-        let is_left_out = |key: &EcoString, without: &[EcoString]| without.contains(key);
-        let mut without: Vec<EcoString> = Vec::new();
-        while let Some(at) = formula.filter(|_| trail.len() < DEEPEST) {
-            let Some(from) = at.from.as_ref().filter(|from| !trail.contains(&from.key)) else {
-                break;
-            };
+        let mut formula = self.formula_of(by);
+        let mut trail: FxHashSet<EcoString> = FxHashSet::default();
+        let mut without: FxHashSet<EcoString> = FxHashSet::default();
+        while let Some(from) = formula.and_then(|at| at.from.as_ref()) {
+            let Some(at) = formula.filter(|_| trail.insert(from.key.clone())) else { break };
             let mixes = at.total.iter().chain(&at.dough).flat_map(|mix| &mix.without);
             without.extend(at.without.iter().chain(mixes).map(|it| it.name.key.clone()));
-            trail.push(from.key.clone());
-            let base =
-                self.all.iter().find(|it| it.kind == DeclaredKind::Formula && it.key == from.key);
+            let mut base = self.named(&from.key).filter(|it| it.kind == DeclaredKind::Formula);
+            let base = base.find(|it| it.key == from.key);
+            let next = base.and_then(|it| self.formula_of(it));
             let inherited = base.into_iter().flat_map(|it| &it.facts.uses);
-            used.extend(inherited.filter(|it| !is_left_out(it, &without)).cloned());
-            formula = base.and_then(|it| self.formula_of(it));
+            // What a base is based on belongs to it.
+            let its_own = next.and_then(|it| it.from.as_ref()).map(|it| &it.key);
+            let inherited = inherited.filter(|it| Some(*it) != its_own && !without.contains(*it));
+            used.extend(inherited.cloned());
+            formula = next;
         }
-        used.retain(|it| *it == by.key || !is_left_out(it, &without) || trail.contains(it));
+        used.retain(|it| *it == by.key || !without.contains(it) || trail.contains(it));
         used
     }
 
@@ -430,9 +575,7 @@ impl<'b, 'l> UsedNames<'b, 'l> {
     /// What a name means here: what the house declares of that name, else what stores know.
     fn meant(&self, name: &str) -> Vec<Use> {
         let wanted = self.canonical(&key(name));
-        let own: Vec<Use> = self
-            .all
-            .iter()
+        let own: Vec<Use> = (self.named(&wanted))
             .filter(|declared| declared.key == wanted)
             .map(|declared| self.leaf(declared))
             .collect();
@@ -451,7 +594,8 @@ impl<'b, 'l> UsedNames<'b, 'l> {
         let own = self.all.iter().filter(|it| it.kind == DeclaredKind::Formula);
         for (declared, worked) in own.filter_map(|it| Some((it, self.worked(it)?))) {
             // As `free from` judges it, so that fat or grease that nobody names counts.
-            let proof = absence(&worked, Absence::Allergen(allergen));
+            let worked = &worked.worked;
+            let proof = absence(worked, Absence::Allergen(allergen));
             if proof == Proof::Proved {
                 continue;
             }
@@ -467,22 +611,22 @@ impl<'b, 'l> UsedNames<'b, 'l> {
         let mut root = Use::bare(ALLERGEN, allergen.key());
         for (key, (shown, holds)) in held {
             let own =
-                self.all.iter().find(|it| it.kind == DeclaredKind::Ingredient && it.key == key);
+                self.named(&key).find(|it| it.kind == DeclaredKind::Ingredient && it.key == key);
             let leaf = own.map_or_else(|| Use::bare("ingredient", &shown), |it| self.leaf(it));
-            let parts = self.users(&key, &key, &mut Vec::new());
+            let parts = self.users_tree(&key);
             root.parts.push(Use { holds: Some(holds.to_owned()), parts, ..leaf });
         }
-        let mut found = Vec::new();
+        let mut found = FxHashSet::default();
         formulas_in(&root.parts, &mut found);
-        let found: Vec<String> = found.into_iter().map(str::to_owned).collect();
         // What has it by no name that leads here, such as the fat that nobody names.
         let missed = formulas
             .iter()
-            .filter(|(it, nameless)| *nameless || !found.iter().any(|one| *one == it.shown));
+            .filter(|(it, nameless)| *nameless || !found.contains(it.shown.as_str()));
         let missed = missed.map(|(it, nameless)| {
             let holds = if *nameless { NOT_KNOWN } else { CONTAINS };
             Use { holds: Some(holds.to_owned()), ..self.leaf(it) }
         });
+        let missed: Vec<Use> = missed.collect();
         root.parts.extend(missed);
         root
     }
@@ -522,58 +666,89 @@ fn holding(declared: &DeclaredAllergens, allergen: Allergen) -> Option<&'static 
 /// Dough of the batch before, which nobody declares.
 const OLD_DOUGH: &str = "old dough";
 
-/// Grams of an ingredient that a formula has by that name in its lines and on its pieces; none of
-/// anything else, and where none is weighed as such.
-fn weighed(worked: &Worked, wanted: &str) -> Option<Exact> {
-    let numbers = worked.first();
-    let id = worked.house.ingredient_id(wanted)?;
-    let lines = numbers.stages.iter().flat_map(|stage| &stage.lines).chain(&numbers.dough_lines);
-    let own = lines.filter(|line| line.goes == LineRef::Ingredient(id));
-    let beside = worked.content(numbers, Within::Pieces);
-    let beside = beside.iter().filter(|(it, _)| *it == Substance::Ingredient(id));
-    let all = own.map(|line| &line.mass).chain(beside.map(|(_, mass)| mass));
-    let sum = all.fold(Exact::ZERO, |sum, mass| sum + mass);
-    (!sum.is_zero()).then_some(sum)
-}
+impl<'w> Amounts<'w> {
+    fn of(worked: Worked<'w>) -> Self {
+        let printed = PrintedWeights::default();
+        Self { worked, printed, held: OnceCell::new(), side_mixes: OnceCell::new() }
+    }
 
-/// Grams of what bears a name in a formula, for what it makes; none where it has none, or
-/// nothing that weighs.
-fn amount(worked: &Worked, wanted: &str) -> Option<Exact> {
-    let (house, numbers) = (worked.house, worked.first());
-    let lines = || {
-        let stages = numbers.stages.iter().flat_map(|stage| &stage.lines);
-        stages.chain(&numbers.dough_lines)
-    };
-    let some = |mass: Exact| (!mass.is_zero()).then_some(mass);
-    if let Some(at) = worked.formula.stages.iter().position(|it| it.name.key == wanted) {
-        return some(numbers.stages.get(at)?.made.clone());
+    /// Grams of each ingredient in all, and weighed as such: in lines and on pieces.
+    fn held(&self) -> &(IngredientGrams, IngredientGrams) {
+        self.held.get_or_init(|| {
+            let (worked, numbers) = (&self.worked, self.worked.first());
+            let whole = worked.wholly_split(&numbers.whole);
+            let beside = worked.content(numbers, Within::Pieces);
+            let mut all = IngredientGrams::default();
+            let mut own = IngredientGrams::default();
+            let add = |into: &mut IngredientGrams, id: IngredientId, mass: &Exact| {
+                let sum = into.entry(id).or_default();
+                *sum = &*sum + mass;
+            };
+            for (substance, mass) in whole.iter().chain(beside.iter()) {
+                if let Substance::Ingredient(id) = substance {
+                    add(&mut all, id, mass);
+                }
+            }
+            for line in self.lines() {
+                if let LineRef::Ingredient(id) = line.goes {
+                    add(&mut own, id, &line.mass);
+                }
+            }
+            for (substance, mass) in beside.iter() {
+                if let Substance::Ingredient(id) = substance {
+                    add(&mut own, id, mass);
+                }
+            }
+            (all, own)
+        })
     }
-    if let Some(at) = worked.side_mixes.iter().position(|it| it.key == wanted) {
-        return some(worked.side_mixes_needed(numbers).get(at)?.clone());
+
+    /// The lines of all stages and of the dough.
+    fn lines(&self) -> impl Iterator<Item = &WorkedLine> {
+        let numbers = self.worked.first();
+        numbers.stages.iter().flat_map(|stage| &stage.lines).chain(&numbers.dough_lines)
     }
-    if wanted == OLD_DOUGH {
-        let own = lines().filter(|line| line.goes == LineRef::OldDough);
-        return some(own.fold(Exact::ZERO, |sum, line| sum + &line.mass));
+
+    /// Grams of an ingredient that the formula has by that name in its lines and on its pieces;
+    /// none of anything else, and where none is weighed as such.
+    fn weighed(&self, wanted: &str) -> Option<Exact> {
+        let id = self.worked.house.ingredient_id(wanted)?;
+        let (_, own) = self.held();
+        own.get(&id).filter(|sum| !sum.is_zero()).cloned()
     }
-    if let Some((id, _)) = house.culture_named(wanted) {
-        let own = lines().filter(|line| line.goes == LineRef::Culture(id));
-        return some(own.fold(Exact::ZERO, |sum, line| sum + &line.mass));
+
+    /// Grams of what bears a name in the formula, for what it makes; none where it has none, or
+    /// nothing that weighs.
+    fn amount(&self, wanted: &str) -> Option<Exact> {
+        let (worked, numbers) = (&self.worked, self.worked.first());
+        let some = |mass: &Exact| (!mass.is_zero()).then(|| mass.clone());
+        let sum = |goes: &dyn Fn(&LineRef) -> bool| {
+            let own = self.lines().filter(|line| goes(&line.goes));
+            some(&own.fold(Exact::ZERO, |sum, line| sum + &line.mass))
+        };
+        if let Some(at) = worked.formula.stages.iter().position(|it| it.name.key == wanted) {
+            return some(&numbers.stages.get(at)?.made);
+        }
+        if let Some(at) = worked.side_mixes.iter().position(|it| it.key == wanted) {
+            let needed = self.side_mixes.get_or_init(|| worked.side_mixes_needed(numbers));
+            return some(needed.get(at)?);
+        }
+        if wanted == OLD_DOUGH {
+            return sum(&|goes| *goes == LineRef::OldDough);
+        }
+        if let Some((id, _)) = worked.house.culture_named(wanted) {
+            return sum(&|goes| *goes == LineRef::Culture(id));
+        }
+        let (all, _) = self.held();
+        some(all.get(&worked.house.ingredient_id(wanted)?)?)
     }
-    let id = house.ingredient_id(wanted)?;
-    let whole = worked.wholly_split(&numbers.whole);
-    let beside = worked.content(numbers, Within::Pieces);
-    let all = whole.iter().chain(beside.iter());
-    some(all.fold(Exact::ZERO, |sum, (substance, mass)| match substance {
-        Substance::Ingredient(found) if found == id => sum + mass,
-        _ => sum,
-    }))
 }
 
 /// The formulas of a tree, each once.
-fn formulas_in<'u>(uses: &'u [Use], found: &mut Vec<&'u str>) {
+fn formulas_in<'u>(uses: &'u [Use], found: &mut FxHashSet<&'u str>) {
     for part in uses {
-        if part.kind == "formula" && !part.quoted && !found.contains(&part.name.as_str()) {
-            found.push(&part.name);
+        if part.kind == "formula" && !part.quoted {
+            found.insert(&part.name);
         }
         formulas_in(&part.parts, found);
     }
@@ -589,7 +764,7 @@ pub fn users_of(bakehouses: &[Bakehouse], sources: &Sources, name: &str) -> Opti
         for mut root in names.meant(name) {
             is_known = true;
             let wanted = names.canonical(&key(name));
-            root.parts = names.users(&wanted, &wanted, &mut Vec::new());
+            root.parts = names.users_tree(&wanted);
             uses.push(root);
         }
         // What is called like an allergen, such as milk, is not all that contains it.
@@ -604,7 +779,7 @@ pub fn users_of(bakehouses: &[Bakehouse], sources: &Sources, name: &str) -> Opti
     } else {
         uses.truncate(1);
     }
-    let mut formulas = Vec::new();
+    let mut formulas = FxHashSet::default();
     uses.iter().for_each(|root| formulas_in(&root.parts, &mut formulas));
     let formulas = formulas.len();
     is_known.then_some(Uses { version: VERSION, formulas, uses })
@@ -617,8 +792,11 @@ pub fn handout_rests_on(bakehouses: &[Bakehouse], sources: &Sources, name: &str)
         let wanted = key(name);
         let own = names.all.iter().find(|it| it.kind.is_handout() && it.key == wanted)?;
         let mut root = names.leaf(own);
-        root.parts = names.in_handout(own, &mut Vec::new(), &mut Vec::new());
-        let mut formulas = Vec::new();
+        let mut growing = Growing::default();
+        let (mut trail, mut without) = (Vec::new(), Vec::new());
+        root.parts = names.in_handout(own, (&mut trail, &mut without), &mut growing);
+        root.parts.extend(names.continued(growing));
+        let mut formulas = FxHashSet::default();
         formulas_in(&root.parts, &mut formulas);
         let formulas = formulas.len();
         Some(Uses { version: VERSION, formulas, uses: vec![root] })
@@ -631,9 +809,12 @@ pub fn rests_on(bakehouse: &Bakehouse, sources: &Sources, formula: Span) -> Opti
     let declared =
         names.all.iter().find(|it| it.kind == DeclaredKind::Formula && it.span == formula)?;
     let mut root = names.leaf(declared);
-    if let Some(worked) = names.worked(declared) {
-        root.makes = Some(document(names.house(), &worked, &Wording::plain(), false).makes.text);
-        root.parts = names.used_by(declared, &worked, &mut Vec::new());
+    if let Some(amounts) = names.worked(declared) {
+        root.makes = Some(names.makes(&amounts.worked));
+        let mut growing = Growing::default();
+        growing.grown.insert(declared.span);
+        root.parts = names.used_by(declared, Some(&amounts), &mut Vec::new(), &mut growing);
+        root.parts.extend(names.continued(growing));
     }
     Some(Uses { version: VERSION, formulas: 1, uses: vec![root] })
 }
@@ -743,7 +924,13 @@ fn line(part: &Use, in_all: bool) -> String {
         Some(MAY_CONTAIN) => ", may contain it",
         Some(_) => ", not known whether it contains it",
     };
-    format!("{kind}{}{amount}{quoted}{holds}{place}\n", part.name)
+    let continued = match part.continued.as_deref() {
+        None => "",
+        Some(ELSEWHERE) => ", continued elsewhere in this tree",
+        Some(FROM_ELSEWHERE) => ", continued from above",
+        Some(_) => ", not continued here",
+    };
+    format!("{kind}{}{amount}{quoted}{holds}{continued}{place}\n", part.name)
 }
 
 /// The same for programs.

@@ -219,7 +219,12 @@ impl Work {
         }
         let from_first =
             |end: usize| all().filter_map(|start| distances.least(2 * start, end)).max();
-        ends.into_iter().filter_map(from_first).min().unwrap_or(0)
+        // Nothing begins after what takes nothing and comes last: it is over where loads are done.
+        let is_last = step + 1 == self.steps.len();
+        let waits = |end: &WorkEnd| if is_last { i64::from(end.least) } else { 0 };
+        let done = self.ends.iter().map(|end| (2 * end.task + 1, waits(end)));
+        let done = done.filter_map(|(end, waits)| Some(from_first(end)? + waits)).min();
+        ends.into_iter().filter_map(from_first).min().or(done).unwrap_or(0)
     }
 
     /// The last minute at which a load may count as done: what follows the oven may last until then.

@@ -33,7 +33,9 @@ pub use frozen::{freeze, known, moved, works};
 pub use kept::stores;
 pub use making::{Sized, Unmade};
 pub use means::Means;
-pub use resolve::{Carried, ResolvedDay, day_later, heads, names_of_day, products, resolve};
+pub use resolve::{
+    Carried, ResolvedDay, day_later, heads, is_one_day, names_of_day, products, resolve,
+};
 pub use rows::{replace, rows};
 pub use segs::step_of;
 pub use shape::{End, Shape, Takes};

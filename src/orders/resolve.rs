@@ -134,6 +134,18 @@ pub fn day_named<'n>(known: &[&'n str], name: &str) -> Option<&'n str> {
     known.iter().copied().find(|known| Weekdays::number(known) == Some(weekday))
 }
 
+/// Whether two names mean one day among names of days: however a weekday is called, however a date
+/// is written.
+pub fn is_one_day(known: &[&str], one: &str, two: &str) -> bool {
+    let date = |name: &str| {
+        let is_date = name.starts_with(|letter: char| letter.is_ascii_digit());
+        let clock = is_date.then(|| Clock::of(name, Zone::undated(Dating::Dates)))?;
+        Some(clock?.midnight)
+    };
+    let meant = |name| day_named(known, name);
+    one == two || (meant(one).is_some() && meant(one) == meant(two) && date(one) == date(two))
+}
+
 /// The day so many days after one, among names of days; none where it is any day.
 pub fn day_later<'n>(known: &[&'n str], name: &str, days: i64) -> Option<&'n str> {
     let clock = Clock::of(name, Zone::undated(Dating::Dates))?;

@@ -333,8 +333,8 @@ fn add(orders: &mut Vec<Order>, order: Order) {
     }
 }
 
-/// A day with the orders of a table in place of its own of the same product, customer and kind of
-/// pieces; what they replaced.
+/// A day with the orders of a table in place of its own of the same product and customer; of
+/// several kinds of pieces, of the same kind. What they replaced.
 pub fn replace(day: &mut ResolvedDay, orders: Vec<Order>) -> Vec<Order> {
     let is_same = |known: &Order, new: &Order| {
         new.product.key == known.product.key && new.customer == known.customer
@@ -363,11 +363,11 @@ pub fn replace(day: &mut ResolvedDay, orders: Vec<Order>) -> Vec<Order> {
     replaced
 }
 
-/// Whether both want the same kind of pieces, or dough.
+/// Whether one takes the place of the other: both want the same kind of pieces, or one of them
+/// says how much dough, whatever becomes of it.
 fn is_alike(one: &Wish, two: &Wish) -> bool {
     match (&one.amount, &two.amount) {
         (Ordered::Pieces(_, one), Ordered::Pieces(_, two)) => is_kind(&one.key, &two.key),
-        (Ordered::Weight(_), Ordered::Weight(_)) => true,
-        _ => false,
+        _ => true,
     }
 }

@@ -220,18 +220,14 @@ pub fn fewer(planned: &Planned, batch: usize) -> Vec<(usize, u32)> {
 
 /// Minutes that each wish is late.
 fn wishes_late(planned: &Planned) -> Vec<Minute> {
-    let all = planned.laid.making.wishes.iter().enumerate();
-    all.map(|(place, wish)| {
-        let (done, _) = planned.done_of(place);
-        done.map_or(0, |done| (done - wish.by).max(0))
-    })
-    .collect()
+    let all = planned.laid.making.wishes.iter().zip(planned.done_of_wishes());
+    all.map(|(wish, (done, _))| done.map_or(0, |done| (done - wish.by).max(0))).collect()
 }
 
 /// What is missing of a day, and how late it is, as its customers see it.
 pub fn shortfall(planned: &Planned) -> Shortfall {
     let late = wishes_late(planned);
-    let missing = (0..planned.laid.making.wishes.len()).map(|wish| planned.done_of(wish).1);
+    let missing = planned.done_of_wishes().into_iter().map(|(_, missing)| missing);
     Shortfall {
         missing: missing.sum(),
         worst: late.iter().copied().max().unwrap_or(0),

@@ -194,7 +194,7 @@ fn wanted_next(house: &House, clock: &Clock) -> Vec<(EcoString, Exact)> {
 /// # Errors
 /// A puzzle that names what it does not have, which is a bug of ours.
 pub fn plan<'t>(laid: Laid<'t>, effort: Effort) -> Result<Planned<'t>, Fault> {
-    let plan = day::plan(&laid.puzzle, effort)?;
+    let plan = day::unproven(&laid.puzzle, effort)?;
     let mut planned = Planned { laid, plan };
     planned.loads_by_clock();
     planned.first_come();
@@ -751,28 +751,38 @@ impl Planned<'_> {
         }
     }
 
-    /// When the last of what a wish gets is done, and how many of its pieces find no place.
-    pub fn done_of(&self, wish: usize) -> (Option<Minute>, u32) {
-        let (mut done, mut missing) = (None, 0);
+    /// Asks how good the plan is: once, of the one that is shown.
+    pub fn prove(&mut self) {
+        day::prove(&self.laid.puzzle, &mut self.plan);
+    }
+
+    /// Of each wish, when the last of what it gets is done, and how many of its pieces find no
+    /// place.
+    pub fn done_of_wishes(&self) -> Vec<(Option<Minute>, u32)> {
+        let mut all = vec![(None, 0); self.laid.making.wishes.len()];
         for (number, batch) in self.laid.making.batches.iter().enumerate() {
             for (load, of) in batch.loads.iter().enumerate() {
-                let own = of.serves.iter().filter(|(own, _)| *own == wish);
-                let pieces: u32 = own.map(|(_, pieces)| pieces).sum();
-                match self.done(number, load) {
-                    _ if pieces == 0 => {}
-                    Some(at) => done = done.max(Some(at)),
-                    None => missing += pieces,
+                let at = self.done(number, load);
+                for (wish, pieces) in of.serves.iter().filter(|(_, pieces)| *pieces > 0) {
+                    let Some((done, missing)) = all.get_mut(*wish) else { continue };
+                    match at {
+                        Some(_) => *done = at.max(*done),
+                        None => *missing += pieces,
+                    }
                 }
             }
         }
-        (done, missing)
+        all
     }
 
     /// When a load of a batch is done at the earliest; none where it finds no place.
     pub fn done(&self, batch: usize, load: usize) -> Option<Minute> {
         let shape = shape_of(&self.laid.making, &self.laid.builds, Taker::Batch(batch))?;
         let end = shape.ends.get(load)?;
-        let first = self.laid.tasks.iter().position(|of| of.taker == Taker::Batch(batch))?;
+        // Batches stand before builds, in their order.
+        let is_it = |(taker, ..): &&(Taker, String, usize)| *taker == Taker::Batch(batch);
+        let named = self.laid.named.get(batch).filter(is_it);
+        let (.., first) = named.or_else(|| self.laid.named.iter().find(is_it))?;
         Some(self.place(first + end.task)?.end + end.wait.0)
     }
 }

@@ -18,7 +18,10 @@ pub struct PrintAssets {
 impl PrintAssets {
     /// The house's own words, if it has any.
     pub fn words(&self) -> Option<&str> {
-        self.templates.get(WORDS).and_then(|bytes| std::str::from_utf8(bytes).ok())
+        self.templates
+            .get(WORDS)
+            .and_then(|bytes| std::str::from_utf8(bytes).ok())
+            .map(|words| words.trim_start_matches('\u{feff}'))
     }
 }
 

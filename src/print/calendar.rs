@@ -8,6 +8,7 @@ use super::day_document::DayDocument;
 use super::day_text::is_of;
 use super::document::BarKind;
 use super::plan_document::{MomentPart, PlanDocument, PlannedPart, TaskPart};
+use crate::syntax::seen;
 use chrono::Duration;
 use icalendar::{Alarm, Calendar, Component, Event, EventLike, Related, Trigger};
 
@@ -366,10 +367,13 @@ fn escaped(text: &str) -> String {
     escaped
 }
 
-/// A text without the control letters that a calendar may not hold (RFC 5545, 3.1).
+/// A text without the control letters that a calendar may not hold (RFC 5545, 3.1), and without
+/// others that nobody sees.
 fn tame(text: &str) -> String {
     let is_kept = |letter: char| letter == '\n' || !letter.is_control();
-    text.chars().map(|letter| if is_kept(letter) { letter } else { ' ' }).collect()
+    let kept: String =
+        text.chars().map(|letter| if is_kept(letter) { letter } else { ' ' }).collect();
+    seen(&kept).into_owned()
 }
 
 /// A text without its escapes (RFC 5545, 3.3.11).

@@ -16,6 +16,8 @@ pub enum Judged {
     /// Not at all: ours stands there. Says why, as the end of a sentence that begins with
     /// the message.
     Refused(String),
+    /// Not at all: it can't be put together, or looks different from what it says.
+    Unread,
 }
 
 /// What stands around something filled in, where a message is judged.

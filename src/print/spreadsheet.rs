@@ -2,6 +2,7 @@
 //! of them is ever taken for a formula.
 
 use crate::source::visible;
+use crate::syntax::seen;
 
 /// A cell of a table.
 pub enum Cell {
@@ -33,9 +34,10 @@ where
 
 /// A cell that no spreadsheet takes for a formula: where it begins as formulas do, or with a
 /// control letter, an apostrophe before it says that it is text, which is what spreadsheets
-/// expect. What a terminal would obey in it is made visible.
+/// expect. What a terminal would obey in it is made visible, and what nobody sees is left out.
 fn inert(cell: &str) -> String {
-    let cell = &*visible(cell);
+    let cell = visible(cell);
+    let cell = &*seen(&cell);
     let begins = |letter: char| {
         matches!(letter, '=' | '+' | '-' | '@' | '＝' | '＋' | '－' | '＠') || letter.is_control()
     };

@@ -12,8 +12,11 @@
 
 use super::guarded::{self, Judged};
 use crate::diag::nearest;
+use crate::syntax::{unseen_letter_told, unseen_letters};
 use fluent_bundle::concurrent::FluentBundle;
-use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
+use fluent_bundle::resolver::ResolverError;
+use fluent_bundle::resolver::errors::ReferenceKind;
+use fluent_bundle::{FluentArgs, FluentError, FluentResource, FluentValue};
 use icu_decimal::input::Decimal;
 use icu_decimal::options::DecimalFormatterOptions;
 use icu_decimal::{DecimalFormatter, DecimalFormatterPreferences};
@@ -21,6 +24,7 @@ use icu_locale_core::Locale;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
+use std::collections::hash_map::Entry;
 use std::sync::{Arc, LazyLock};
 use unic_langid::LanguageIdentifier;
 use unicode_normalization::UnicodeNormalization;
@@ -100,6 +104,13 @@ impl Wording {
             let mut bundle = empty(tag);
             bundle.add_resource_overriding(Arc::new(resource));
             judged = judged_of(&own, &bundle, !is_known(tag));
+            for (line, id, why) in unread_of(&own, &bundle) {
+                // A warning that is refused says so itself.
+                if let Entry::Vacant(free) = judged.entry(id) {
+                    free.insert(Judged::Unread);
+                    slips.push(format!("line {line}: {why}"));
+                }
+            }
             catalogues.push(Arc::new(bundle));
         }
         if language != "en" && CATALOGUES.iter().any(|(known, ..)| *known == language) {
@@ -184,7 +195,7 @@ impl Wording {
         let ours = || self.catalogues.iter().skip(1).find_map(of);
         match self.judged.get(id) {
             None | Some(Judged::AsWritten) => self.catalogues.iter().find_map(of),
-            Some(Judged::Refused(_)) => ours(),
+            Some(Judged::Refused(_) | Judged::Unread) => ours(),
             Some(Judged::Beside) => {
                 let own = self.catalogues.first().and_then(of)?;
                 let Some(ours) = ours() else { return Some(own) };
@@ -267,6 +278,117 @@ fn judged_of(own: &str, bundle: &Catalogue, is_foreign: bool) -> FxHashMap<Strin
         Some((message.id.to_owned(), judged))
     });
     judged.filter(|(_, judged)| *judged != Judged::AsWritten).collect()
+}
+
+/// The messages of a house that can't be put together whatever is filled in, or that look different
+/// from what they say, each with its line and why. Those that no print asks for are told as such.
+fn unread_of(own: &str, bundle: &Catalogue) -> Vec<(usize, String, String)> {
+    let mut unread: Vec<(usize, String, String)> = Vec::new();
+    let mut seen: FxHashSet<&str> = FxHashSet::default();
+    for message in own_messages(own).into_iter().rev().filter(|it| seen.insert(it.id)) {
+        let Some(filled_in) = filled_in(message.id) else { continue };
+        let why = said_in_all_ways(&message, bundle, &filled_in).find_map(|(said, slips)| {
+            let turned = unseen_letters(&said).map(|(_, letter)| unseen_letter_told(letter));
+            let turned = turned.filter(|(_, deceives)| *deceives).map(|(told, _)| told).next();
+            slips.first().map(slip_in_words).or(turned)
+        });
+        unread.extend(why.map(|why| (message.line, message.id.to_owned(), why)));
+    }
+    unread.reverse();
+    unread
+}
+
+/// Letters in a house's messages that nobody sees and that no script needs, by message.
+pub fn unseen_in_messages(own: &str) -> Vec<(OwnMessage<'_>, char)> {
+    let (words, _) = Wording::new("en", Some(own));
+    let Some(bundle) = words.catalogues.first().filter(|_| words.catalogues.len() > 1) else {
+        return Vec::new();
+    };
+    let mut found: Vec<(OwnMessage, char)> = Vec::new();
+    for message in own_messages(own) {
+        let filled_in = filled_in(message.id).unwrap_or_default();
+        let letters = said_in_all_ways(&message, bundle, &filled_in).find_map(|(said, _)| {
+            let mut letters = unseen_letters(&said).map(|(_, letter)| letter);
+            letters.find(|letter| !unseen_letter_told(*letter).1)
+        });
+        found.extend(letters.map(|letter| (message, letter)));
+    }
+    found
+}
+
+/// What a message says with one thing or another filled in for each of `names`, and what went
+/// wrong: each form of a message that has several is among them.
+fn said_in_all_ways<'a>(
+    message: &'a OwnMessage,
+    bundle: &'a Catalogue,
+    names: &'a [String],
+) -> impl Iterator<Item = (String, Vec<FluentError>)> + 'a {
+    // One number of each plural form that a language may have (CLDR).
+    let numbers = [0.0, 1.0, 2.0, 3.0, 11.0, 100.0, 1_000_000.0, 0.5].map(FluentValue::from);
+    let keys = message.written.split('[').skip(1).filter_map(|rest| rest.split_once(']'));
+    let keys: Vec<&str> = keys.map(|(key, _)| key.trim()).collect();
+    let keys = keys.into_iter().flat_map(|key| {
+        [Some(FluentValue::from(key.to_owned())), key.parse::<f64>().ok().map(FluentValue::from)]
+    });
+    let values = [FluentValue::from("")].into_iter().chain(numbers).chain(keys.flatten());
+    let pattern = bundle.get_message(message.id).and_then(|it| it.value());
+    values.filter_map(move |value| {
+        let mut args = FluentArgs::new();
+        names.iter().for_each(|name| args.set(name.clone(), value.clone()));
+        let mut slips = Vec::new();
+        let said = bundle.format_pattern(pattern?, Some(&args), &mut slips).into_owned();
+        Some((said, slips))
+    })
+}
+
+/// What may be filled into a message: whatever some language of ours fills in there; none where no
+/// print asks for it.
+fn filled_in(id: &str) -> Option<Vec<String>> {
+    /// What prints ask for by names of the house's own.
+    const OF_A_HOUSE: [&str; 3] = ["piece-", "place-", "name-"];
+    static NAMES: LazyLock<FxHashMap<&str, Vec<String>>> = LazyLock::new(|| {
+        let mut names: FxHashMap<&str, Vec<String>> = FxHashMap::default();
+        for (_, words, of_ingredients) in CATALOGUES {
+            for message in own_messages(words).into_iter().chain(own_messages(of_ingredients)) {
+                let known = names.entry(message.id).or_default();
+                let new = message.written.split('$').skip(1).map(|rest| {
+                    let is_name = |it: &char| it.is_ascii_alphanumeric() || matches!(it, '-' | '_');
+                    rest.chars().take_while(is_name).collect::<String>()
+                });
+                known.extend(new);
+            }
+        }
+        names
+    });
+    if let Some(known) = NAMES.get(id) {
+        return Some(known.clone());
+    }
+    let kind = OF_A_HOUSE.into_iter().find(|kind| id.starts_with(kind))?;
+    let alike = NAMES.iter().filter(|(known, _)| known.starts_with(kind));
+    Some(alike.flat_map(|(_, names)| names.clone()).collect())
+}
+
+/// Why a message can't be put together.
+fn slip_in_words(slip: &FluentError) -> String {
+    let FluentError::ResolverError(slip) = slip else { return slip.to_string() };
+    match slip {
+        ResolverError::Reference(ReferenceKind::Variable { id }) => {
+            format!("prints fill in no `${id}` there")
+        }
+        ResolverError::Reference(ReferenceKind::Function { id }) => {
+            format!("there is no function `{id}`")
+        }
+        ResolverError::Reference(ReferenceKind::Message { id, .. }) => {
+            format!("there is no message `{id}` in this file")
+        }
+        ResolverError::Reference(ReferenceKind::Term { id, .. }) => {
+            format!("there is no term `-{id}` in this file")
+        }
+        ResolverError::Cyclic => "it is made of itself".to_owned(),
+        ResolverError::TooManyPlaceables => "it has too many braces".to_owned(),
+        ResolverError::MissingDefault => "none of its forms has a `*`".to_owned(),
+        ResolverError::NoValue(id) => format!("`{id}` has no words"),
+    }
 }
 
 /// What our catalogues have for a message of one line.

@@ -5,14 +5,19 @@
 //! what the text means.
 
 mod cells;
+mod letters;
 mod names;
 mod packed;
 mod visible;
 
 pub use cells::cells;
+pub use letters::unaccented;
 pub use names::NameIndex;
 pub use packed::{Packer, Unpacker, is_fresh, stamp_of};
-pub use visible::{Shown, is_blank, is_unseen, markup, one_line, turns, unbroken, visible};
+pub use visible::{
+    Shown, is_blank, is_no_letter, is_unseen, markup, one_line, turns, unbroken, unseen_by_number,
+    visible,
+};
 
 use std::hash::{Hash, Hasher};
 use std::ops::Range;

@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 use std::fmt::Write;
+use unicode_normalization::UnicodeNormalization;
 
 /// Whether a terminal, or whoever lays out a line, would obey the letter: the controls of
 /// Unicode's class Cc, and the marks that turn the direction of what follows (UAX 9,
@@ -23,15 +24,18 @@ pub fn is_blank(letter: char) -> bool {
 }
 
 /// Whether a letter leaves nothing to see: controls, what has no width, marks of direction,
-/// the soft hyphen (the format characters of Unicode's class Cf that stand alone).
+/// the soft hyphen, fillers and selectors of a variant (what Unicode 16.0 calls
+/// `Default_Ignorable_Code_Point`, and the format characters of its class Cf that stand alone).
 pub fn is_unseen(letter: char) -> bool {
-    let is_format = matches!(
+    let is_unseen = matches!(
         letter,
-        '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
-            | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}'
-            | '\u{e0000}'..='\u{e007f}'
+        '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{115f}' | '\u{1160}' | '\u{17b4}' | '\u{17b5}'
+            | '\u{180b}'..='\u{180f}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
+            | '\u{2060}'..='\u{206f}' | '\u{3164}' | '\u{fe00}'..='\u{fe0f}' | '\u{feff}'
+            | '\u{ffa0}' | '\u{fff0}'..='\u{fffb}' | '\u{1bca0}'..='\u{1bca3}'
+            | '\u{1d173}'..='\u{1d17a}' | '\u{e0000}'..='\u{e0fff}'
     );
-    is_format || letter.is_control()
+    is_unseen || letter.is_control()
 }
 
 /// Whether a letter ends a line for one reader or another.
@@ -64,6 +68,34 @@ pub fn one_line(text: &str) -> Cow<'_, str> {
     Cow::Owned(line)
 }
 
+/// Whether a number is kept for programs and is no letter at all (Unicode's noncharacters).
+pub fn is_no_letter(letter: char) -> bool {
+    u32::from(letter) & 0xfffe == 0xfffe || matches!(letter, '\u{fdd0}'..='\u{fdef}')
+}
+
+/// JSON with every letter that nobody sees, or that a terminal would obey, by its number: programs
+/// read the same.
+pub fn unseen_by_number(text: String) -> String {
+    let is_odd = |letter: char| {
+        !matches!(letter, '\n' | '\t') && (is_unseen(letter) || is_no_letter(letter))
+    };
+    if !text.chars().any(is_odd) {
+        return text;
+    }
+    let mut written = String::with_capacity(text.len() + 16);
+    let mut units = [0; 2];
+    for letter in text.chars() {
+        match is_odd(letter) {
+            false => written.push(letter),
+            true => letter.encode_utf16(&mut units).iter().for_each(|unit| {
+                // Writing to a string can't fail.
+                let _ = write!(written, "\\u{unit:04x}");
+            }),
+        }
+    }
+    written
+}
+
 /// A text of markup without letters that no XML may hold or that a terminal would obey, each of
 /// which becomes the sign for what can't be shown.
 pub fn markup(text: String) -> String {
@@ -79,7 +111,8 @@ pub fn markup(text: String) -> String {
 
 /// A name or a title in one line: line ends and other blanks in it as one space each.
 pub fn unbroken(text: &str) -> String {
-    text.split(is_blank).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
+    let joined = text.split(is_blank).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ");
+    if joined.is_ascii() { joined } else { joined.nfc().collect() }
 }
 
 /// A text with its letters made visible, and where each place of it is now.

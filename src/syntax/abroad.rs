@@ -6,6 +6,8 @@
 use super::phrases::Starts;
 use super::read::words::{ByContext, by_context, other_verb};
 use super::tree;
+use crate::diag::nearest_names;
+use crate::source::unaccented;
 use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
 
@@ -860,6 +862,18 @@ static VERBS: LazyLock<FxHashMap<&str, (tree::Verb, Option<ByContext>)>> = LazyL
     each.flat_map(|(verb, said)| said.iter().map(move |said| (*said, verb))).collect()
 });
 
+/// The same as they are typed on a keyboard that lacks their letters.
+static PLAIN_VERBS: LazyLock<FxHashMap<String, &str>> = LazyLock::new(|| {
+    let said = READ.iter().flat_map(|(_, said)| *said);
+    let plain = said.filter(|said| !said.is_ascii()).map(|said| (without_accents(said), *said));
+    let is_free = |plain: &str| {
+        !VERBS.contains_key(plain)
+            && other_verb(plain).is_none()
+            && tree::Verb::read(plain).is_none()
+    };
+    plain.filter(|(plain, _)| is_free(plain)).collect()
+});
+
 static CLAUSES_READ: LazyLock<FxHashMap<&str, Clause>> = LazyLock::new(|| {
     let each = READ_CLAUSES.iter();
     each.flat_map(|(clause, said)| said.iter().map(|said| (*said, *clause))).collect()
@@ -873,11 +887,46 @@ pub static CLAUSE_STARTS: Starts = Starts::of_groups(READ_CLAUSES);
 
 /// The verb that such words mean, in lower case.
 pub fn read_verb(words: &str) -> Option<(tree::Verb, Option<ByContext>)> {
-    VERBS.get(words).copied()
+    let plain = || VERBS.get(PLAIN_VERBS.get(words)?);
+    VERBS.get(words).or_else(plain).copied()
+}
+
+/// A phrase as it is typed without accents: `petrir`, `abkuehlen`.
+fn without_accents(phrase: &str) -> String {
+    const SPELT: [(char, &str); 5] =
+        [('ä', "ae"), ('ö', "oe"), ('ü', "ue"), ('ß', "ss"), ('œ', "oe")];
+    let spelt = SPELT.iter().fold(phrase.to_owned(), |said, (letter, plain)| {
+        if said.contains(*letter) { said.replace(*letter, plain) } else { said }
+    });
+    unaccented(&spelt).unwrap_or(spelt)
+}
+
+/// The phrase for a verb that the first of some words, in lower case, are most likely a slip
+/// of, with our verb.
+pub fn near_verb(words: &[String]) -> Option<(&'static str, &'static str)> {
+    // Of shorter words one letter makes too many others.
+    const LEAST: usize = 6;
+    static PLAIN: LazyLock<Vec<(String, &str, &str)>> = LazyLock::new(|| {
+        let plain =
+            |(said, verb): (&'static str, &'static str)| (without_accents(said), said, verb);
+        let mut all: Vec<_> = verbs_read().map(plain).collect();
+        all.sort_unstable();
+        all
+    });
+    (1..=words.len().min(LONGEST)).rev().find_map(|count| {
+        let wanted = without_accents(&words.get(..count)?.join(" "));
+        if wanted.chars().count() < LEAST {
+            return None;
+        }
+        let known = PLAIN.iter().map(|(plain, ..)| plain.as_str());
+        let near = nearest_names(&wanted, known, |_| false);
+        let mut meant = PLAIN.iter().filter(|(plain, ..)| near.contains(&plain.as_str()));
+        let (_, said, verb) = meant.next()?;
+        meant.all(|(_, _, other)| other == verb).then_some((*said, *verb))
+    })
 }
 
 /// Every phrase that is read as a verb of ours, with its usual one.
-#[cfg_attr(closed, allow(dead_code, reason = "tests ask for all of them"))]
 pub fn verbs_read() -> impl Iterator<Item = (&'static str, &'static str)> {
     VERBS.iter().map(|(said, (verb, _))| (*said, verb.word()))
 }
@@ -1007,6 +1056,124 @@ mod tests {
             assert_eq!(word.to_lowercase(), **word, "{word}");
             assert!(word.split(' ').count() <= LONGEST, "{word}");
         }
+    }
+
+    /// Every verb with one letter left out, doubled or changed is offered again, or one that
+    /// means the same; nothing else is offered for it.
+    #[test]
+    fn a_slip_in_a_verb_leads_back_to_it() {
+        let (mut slips, mut back, mut astray) = (0, 0, Vec::new());
+        for (said, ours) in verbs_read().filter(|(said, _)| said.chars().count() > 6) {
+            let letters: Vec<char> = said.chars().collect();
+            for at in 1..letters.len() - 1 {
+                let (mut without, mut doubled) = (letters.clone(), letters.clone());
+                without.remove(at);
+                doubled.insert(at, letters[at]);
+                for slip in [without, doubled].map(String::from_iter) {
+                    let words: Vec<String> = slip.split(' ').map(str::to_owned).collect();
+                    if words.len() != said.split(' ').count() || read_verb(&slip).is_some() {
+                        continue;
+                    }
+                    slips += 1;
+                    match near_verb(&words) {
+                        Some((_, verb)) if verb == ours => back += 1,
+                        Some((near, _)) => astray.push(format!("{slip} of {said}: {near}")),
+                        None => {}
+                    }
+                }
+            }
+        }
+        assert!(slips > 4_000 && back * 10 > slips * 8, "{back} of {slips}");
+        assert!(astray.len() * 100 < slips, "{} of {slips}: {astray:#?}", astray.len());
+    }
+
+    /// What is done in an English kitchen is no slip of a verb of another language.
+    #[test]
+    fn english_steps_are_no_slips_of_other_languages() {
+        let words = [
+            "remove",
+            "measure",
+            "prepare",
+            "reserve",
+            "spread",
+            "press",
+            "pierce",
+            "prick",
+            "drain",
+            "strain",
+            "sieve",
+            "crush",
+            "toast",
+            "warm",
+            "melt",
+            "chop",
+            "grate",
+            "season",
+            "gather",
+            "tuck",
+            "pinch",
+            "pull",
+            "place",
+            "arrange",
+            "position",
+            "tray",
+            "check",
+            "test",
+            "wait",
+            "repeat",
+            "continue",
+            "discard",
+            "reduce",
+            "increase",
+            "lower",
+            "loosen",
+            "release",
+            "invert",
+            "unmould",
+            "serve",
+            "enjoy",
+            "store",
+            "wrap",
+            "label",
+            "wash",
+            "dry",
+            "clean",
+            "clear",
+            "lightly",
+            "gently",
+            "carefully",
+            "meanwhile",
+            "finish",
+            "garnish",
+            "decorate",
+            "divider",
+            "former",
+            "dimple",
+        ];
+        let offered: Vec<_> = words
+            .iter()
+            .filter_map(|word| Some((word, near_verb(&[(*word).to_owned()])?)))
+            .collect();
+        assert!(offered.is_empty(), "{offered:?}");
+    }
+
+    /// A verb is read as it is typed on a keyboard that lacks its letters.
+    #[test]
+    fn accents_mean_nothing() {
+        let mut all = 0;
+        for (said, ours) in verbs_read().filter(|(said, _)| !said.is_ascii()) {
+            let plain = without_accents(said);
+            assert!(plain.is_ascii(), "{plain}");
+            let read = read_verb(&plain).map(|(verb, _)| verb.word());
+            // What is ours, or another phrase without any accent, is that.
+            assert!(read == Some(ours) || other_verb(&plain).is_some(), "{said}: {read:?}");
+            assert!(
+                VERB_STARTS.may_begin(super::super::phrases::Start::of(plain.as_bytes())),
+                "{plain}"
+            );
+            all += 1;
+        }
+        assert!(all > 60, "{all}");
     }
 
     #[test]

@@ -6,6 +6,7 @@
 //! a block and is none has a finding.
 
 use super::findings::unread_fence;
+use super::read::{self, unresolved};
 use crate::diag::Finding;
 use crate::source::{SourceId, Span};
 use pulldown_cmark::{CodeBlockKind, Event, Options, Parser, Tag, TagEnd};
@@ -110,6 +111,26 @@ pub fn blocks(text: &str) -> Vec<Block> {
 fn mentions_ours(text: &str) -> bool {
     let word = OURS.as_bytes();
     text.as_bytes().windows(word.len()).any(|bytes| bytes.eq_ignore_ascii_case(word))
+}
+
+/// A finding for every merge that is not settled, in the prose or in a block of ours; other code
+/// may show what one looks like.
+pub fn unsettled(source: SourceId, text: &str) -> Vec<Finding> {
+    let conflicts = unresolved(text);
+    if conflicts.is_empty() {
+        return Vec::new();
+    }
+    let other = |(event, range)| match event {
+        Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) if is_ours(&info) => None,
+        Event::Start(Tag::CodeBlock(_)) => Some(range),
+        _ => None,
+    };
+    let other: Vec<Range<usize>> =
+        Parser::new_ext(text, markdown()).into_offset_iter().filter_map(other).collect();
+    let is_shown =
+        |it: &Range<usize>| other.iter().any(|code| code.start <= it.start && it.end <= code.end);
+    let open = conflicts.into_iter().map(|it| it.whole).filter(|it| !is_shown(it));
+    open.map(|whole| read::unsettled(source, whole)).collect()
 }
 
 /// A finding for every block that looks like one of ours and is not read, and for every

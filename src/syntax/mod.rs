@@ -49,3 +49,5 @@ pub use findings::read_as::{
     RULE as READ_AS, eggs as eggs_read_as, fluid_ounces as fluid_ounces_read_as,
     measures as measures_read_as,
 };
+/// Letters that nobody sees, in words that are no file of formulas.
+pub use findings::unseen_letter::{seen, told as unseen_letter_told, unseen_letters};

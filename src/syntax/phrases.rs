@@ -30,6 +30,38 @@ impl Start {
     }
 }
 
+/// The start of a phrase as it is typed without its accents: `étirer`, `pétrir`, `überkreuz`.
+const fn plain_start(phrase: &[u8]) -> Start {
+    let (first, rest) = plain_letter(phrase);
+    let second = match phrase {
+        // A vowel with two dots is written as two letters.
+        [0xC3, 0x84 | 0xA4 | 0x96 | 0xB6 | 0x9C | 0xBC, ..] => b'e',
+        _ => plain_letter(rest).0,
+    };
+    Start((first & 31) as u16 | ((second & 31) as u16) << 5)
+}
+
+/// The first letter without its accent, and what follows it.
+const fn plain_letter(text: &[u8]) -> (u8, &[u8]) {
+    match text {
+        [] => (0, text),
+        [0xC3, second, rest @ ..] => {
+            let plain = match *second | 0x20 {
+                0xA0..=0xA6 => b'a',
+                0xA7 => b'c',
+                0xA8..=0xAB => b'e',
+                0xAC..=0xAF => b'i',
+                0xB1 => b'n',
+                0xB2..=0xB6 | 0xB8 => b'o',
+                0xB9..=0xBC => b'u',
+                other => other,
+            };
+            (plain, rest)
+        }
+        [first, rest @ ..] => (*first, rest),
+    }
+}
+
 /// The starts of all phrases of a table.
 pub struct Starts([u64; 16]);
 
@@ -76,6 +108,8 @@ impl Starts {
         let Start(number) = Start::of(phrase.as_bytes());
         assert!(number != Start::NONE.0, "no phrase begins as what is no word does");
         self.0[number as usize / 64] |= 1 << (number % 64);
+        let Start(plain) = plain_start(phrase.as_bytes());
+        self.0[plain as usize / 64] |= 1 << (plain % 64);
         self
     }
 

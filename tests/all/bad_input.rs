@@ -392,3 +392,43 @@ fn every_command_takes_paths_that_are_no_text() {
         assert_eq!(err(&done), "assize: there is no nowhere\u{fffd}\n", "{command:?}");
     }
 }
+
+/// A text of a bakehouse that nobody can read may say anything of its bread: that is an error. One that
+/// says nothing of it, one of no bakehouse, and what is no text at all are notes.
+#[test]
+fn a_manuscript_that_can_t_be_read_is_an_error_where_it_may_matter() {
+    let latin = |text: &str| text.chars().map(|letter| letter as u32 as u8).collect::<Vec<u8>>();
+    let wide = |text: &str| {
+        [0xfffe]
+            .into_iter()
+            .chain(text.encode_utf16())
+            .flat_map(u16::to_be_bytes)
+            .collect::<Vec<u8>>()
+    };
+    let denies = "Nut-free caf\u{e9} bread. All our breads are gluten-free.\n";
+    let german = "Unser Brot f\u{fc}r Allergiker: ohne N\u{fc}sse, glutenfrei.\n";
+    let formula = "# Caf\u{e9}\n\n```dough\nformula b \"B\" { }\n```\n";
+    for (name, bytes, is_error) in [
+        ("denies", latin(denies), true),
+        ("german", latin(german), true),
+        ("wide", wide(denies), true),
+        ("formula", latin(formula), true),
+        ("harmless", latin("The caf\u{e9} opens at eight.\n"), false),
+        ("large", vec![b'a'; 8_000_001], true),
+    ] {
+        for is_house in [true, false] {
+            let folder = crate::support::folder();
+            let house = if is_house { "bakehouse \"Quay\" {}\n" } else { "" };
+            let text = format!("{house}{}", crate::support::PLAIN);
+            std::fs::write(folder.path().join("a.dough"), text).expect("written");
+            std::fs::write(folder.path().join("c.md"), &bytes).expect("written");
+            let done = assize(folder.path(), &["check"]);
+            let code = if is_error && is_house { 1 } else { 0 };
+            assert_eq!(done.status.code(), Some(code), "{name} {is_house}: {}", out(&done));
+            assert!(out(&done).contains("c.md"), "{name}: {}", out(&done));
+            // Words beside the formulas keep nobody from working with those.
+            let shown = assize(folder.path(), &["show", "pier-loaf"]);
+            assert_eq!(shown.status.code(), Some(0), "{name} {is_house}: {}", err(&shown));
+        }
+    }
+}

@@ -602,3 +602,35 @@ fn what_can_hardly_be_done_by_now_is_asked_about() {
 fn text_of(task: &Value) -> &str {
     task["id"].as_str().unwrap_or_default()
 }
+
+/// The last step is asked about as the others are, also where nothing of it takes hands: its batch
+/// can't be through it before it has taken its time.
+#[test]
+fn a_last_step_can_t_be_over_before_it_can_be() {
+    for last in ["cool 1h", "rest 20min; cool 40min", "cool 30min to 1h"] {
+        let folder = folder();
+        let text = format!(
+            "bakehouse \"Quay\" {{ hours 01:00..13:00 with 3; mixer spiral {{ holds 3 kg..28 kg }}; \
+             oven deck {{ decks 3; holds 8 loaves; at 230C }} }}\n\
+             formula tide-loaf \"Tide Loaf\" {{ makes 8 loaves at 432.5 g; dough {{ bread flour 100%; \
+             water 70%; salt 2%; fresh yeast 1% }} method {{ mix 10min to 25C; bulk 1h at 25C; \
+             shape 10min; proof 1h at 25C; bake 30min at 230C; {last} }} }}\n\
+             day saturday {{ order tide-loaf 8 loaves by 10:00 }}\n"
+        );
+        fs::write(folder.path().join("house.dough"), text).expect("written");
+        let (before, _) = planned(folder.path(), &[]);
+        fs::write(folder.path().join("s.json"), before.to_string()).expect("written");
+        let begins = list(&before, "tasks").iter().map(|task| whole(&task["from"]));
+        let mix = begins.min().expect("a mix");
+        // 170 minutes to the end of the bake; hands may be a quarter of an hour quicker.
+        for (later, is_asked) in [(-30, true), (20, true), (150, true), (300, false)] {
+            let now = mix + later;
+            let time = format!("{:02}:{:02}", now / 60, now % 60);
+            let done = ["--done", "tide-loaf 1 bulk", "--done", "tide-loaf 1 cool"];
+            let state = ["--state", "s.json", "--now", &time];
+            let (_, told) = planned(folder.path(), &[&state[..], &done].concat());
+            let asks = told.contains("through `cool`") && told.contains("is it another batch?");
+            assert_eq!(asks, is_asked, "{last} {later}: {told}");
+        }
+    }
+}

@@ -755,3 +755,39 @@ fn marks_of_thousands_and_decimals_are_not_guessed() {
         assert_eq!(told.contains("# decide: how much `"), is_asked, "{one} {other}: {told}");
     }
 }
+
+/// What is less than nothing, what has two units, and what has two names is asked, in each form.
+#[test]
+fn what_a_table_cannot_mean_is_asked() {
+    let rows = [
+        ("ingredient,amount\nbread flour,500 g\nwater,300 g\nsalt,{}\n", "-10"),
+        ("ingredient,amount\nbread flour,500 g\nwater,300 g\nsalt,{}\n", "-10 g"),
+        ("ingredient,amount\nbread flour,500 g\nwater,300 g\nsalt,{}\n", "–10"),
+        ("ingredient,amount\nbread flour,500 g\nwater,300 g\nsalt,{}\n", " - 10"),
+        ("ingredient,%\nbread flour,100\nwater,60\nsalt,{}\n", "-2"),
+        ("ingredient,unit,g\nbread flour,g,500\nwater,g,300\nsalt,{}\n", "lb,10"),
+        ("ingredient,g,unit\nbread flour,500,\nwater,300,g\nsalt,{}\n", "10,kg"),
+        ("ingredient,amount\nbread flour,500 g\nwater,300 g\n{}\n", "\"fresh yeast\nsalt\",10 g"),
+    ];
+    for (table, odd) in rows {
+        let text = table.replace("{}", odd);
+        let folder = folder();
+        fs::write(folder.path().join("a.csv"), &text).expect("written");
+        let done = assize(folder.path(), &["read", "a.csv", "--dry-run"]);
+        assert!(out(&done).contains("# decide:"), "{text}: {}", out(&done));
+        assert!(!out(&done).contains("\n    salt          10 g"), "{text}: {}", out(&done));
+    }
+    let page = r#"<script type="application/ld+json">{"@type":"Recipe","name":"Q","recipeIngredient":["500 g bread flour","300 g water","-5 g salt"]}</script>"#;
+    let folder = folder();
+    fs::write(folder.path().join("a.html"), page).expect("written");
+    let done = assize(folder.path(), &["read", "a.html", "--dry-run"]);
+    assert!(out(&done).contains("# decide:") && !out(&done).contains(" 5 g"), "{}", out(&done));
+    // The same unit twice is one.
+    fs::write(
+        folder.path().join("b.csv"),
+        "ingredient,unit,g\nbread flour,g,500\nsalt,grams,10\nwater,,300\n",
+    )
+    .expect("written");
+    let done = assize(folder.path(), &["read", "b.csv", "--dry-run"]);
+    assert!(out(&done).contains("salt          10 g"), "{}", out(&done));
+}

@@ -4,6 +4,7 @@
 use crate::support::{Memory, PLAIN, assert_none, assize, err, findings, folder, names, out};
 use assize::testing::desk::{self, load, report};
 use assize::testing::diag::{Finding, Level};
+use assize::testing::source::is_unseen;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -678,4 +679,37 @@ fn lists_of_an_ingredient_and_variations_are_what_they_are() {
         let told = names(&text(note, "Soft.").replace("water 60%", "water 60%; whole egg 5%"));
         assert!(told.contains(&"absence-in-text"), "{note}: {told:?}");
     }
+}
+
+/// On paper a word is whole, whatever nobody sees stands inside it.
+#[test]
+fn a_claim_is_heard_whatever_nobody_sees_in_it() {
+    let wheat = "bread flour 100%; water 62%; salt 1.8%; fresh yeast 2%";
+    let letters: Vec<char> = ('\u{1}'..='\u{e0fff}')
+        .filter(|letter| is_unseen(*letter) && !letter.is_whitespace())
+        .filter(|letter| !('\u{e0080}'..='\u{e0ff0}').contains(letter))
+        .collect();
+    assert!(letters.len() > 200, "{}", letters.len());
+    let mut silent = Vec::new();
+    for letter in letters {
+        for word in [format!("glu{letter}ten-free"), format!("gluten-fr{letter}ee")] {
+            let texts = [
+                format!(
+                    "bakehouse \"A\" {{ footer \"{word}\" }}\nformula q \"Q\" {{ makes 2 loaves at 500 g; total {{ {wheat} }} }}\n"
+                ),
+                format!(
+                    "formula q \"Q {word}\" {{ makes 2 loaves at 500 g; total {{ {wheat} }} }}\n"
+                ),
+                format!(
+                    "formula q \"Q\" {{ makes 2 loaves at 500 g; note \"{word}\"; total {{ {wheat} }} }}\n"
+                ),
+            ];
+            for text in texts {
+                if !names(&text).contains(&"absence-in-text") {
+                    silent.push(format!("U+{:04X}: {text}", u32::from(letter)));
+                }
+            }
+        }
+    }
+    assert_none(&silent, 1200);
 }

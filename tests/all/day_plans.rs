@@ -699,7 +699,7 @@ fn latest_times_can_be_kept() {
 #[test]
 #[cfg(not(debug_assertions))]
 fn given_days_come_near_the_best_that_is_known() {
-    for (name, ends) in [("bake12_1", 1318), ("bake30_1", 1405), ("bake60_1", 1680)] {
+    for (name, ends) in [("bake12_1", 1318), ("bake30_1", 1405), ("bake60_1", 1679)] {
         let mut day = given(name);
         let last = day.span.1;
         day.dues.iter_mut().for_each(|due| (due.after, due.by) = (None, last));
@@ -709,7 +709,7 @@ fn given_days_come_near_the_best_that_is_known() {
     }
     let day = given("bake60_3");
     let plan = plan(&day, Effort::of(&day)).expect("a sound day");
-    assert!(plan.left_out.is_empty() && plan.lateness <= 63, "{}", plan.lateness);
+    assert!(plan.left_out.is_empty() && plan.lateness <= 58, "{}", plan.lateness);
 }
 
 /// One more machine never makes a day worse that is proven.

@@ -1508,7 +1508,10 @@ fn prints_take_orders_and_a_state_as_the_plan_does() {
     }
     for (args, told) in [
         (&["print", "mole-loaf", "--now", "04:10"][..], "`--now` is of a day"),
-        (&["print", "saturday", "saturday", "--orders", "late.csv"], "`--orders` is of one day"),
+        (
+            &["print", "2026-12-05", "2026-12-12", "--orders", "late.csv"],
+            "`--orders` is of one day",
+        ),
     ] {
         let done = assize(folder.path(), args);
         assert_eq!(done.status.code(), Some(2), "{args:?}");
@@ -1778,5 +1781,70 @@ fn a_day_beside_a_formula_is_printed_by_itself() {
         let said = err(&done);
         assert_eq!(done.status.code(), Some(2), "{said}");
         assert!(said.contains("`saturday` is a day") && said.contains("print saturday"), "{said}");
+    }
+}
+
+/// A row takes the place of what the day orders of that product for that customer, in whatever
+/// unit, and however the customer's letters are put together.
+#[test]
+fn a_row_takes_the_place_of_an_order_in_any_unit_and_spelling() {
+    let cases = [
+        ("order mole-loaf 60 loaves by 09:00", "mole-loaf,8 kg,09:00,", 1),
+        ("order mole-loaf 8 kg by 09:00", "mole-loaf,60 loaves,09:00,", 1),
+        (
+            "order mole-loaf for \"Café Möwe\" 60 loaves by 09:00",
+            "mole-loaf,9 loaves,09:00,Cafe\u{301} Mo\u{308}we",
+            1,
+        ),
+        (
+            "order mole-loaf for \"Cafe\u{301} Mo\u{308}we\" 60 loaves by 09:00",
+            "mole-loaf,9 loaves,09:00,Café  Möwe",
+            1,
+        ),
+        ("order mole-loaf for \"Café Möwe\" 60 loaves by 09:00", "mole-loaf,9 loaves,09:00,", 2),
+    ];
+    for (order, row, count) in cases {
+        let folder = folder();
+        let at = folder.path();
+        let block = format!("{HOUSE}\nday saturday {{ {order} }}\n");
+        fs::write(at.join("house.dough"), block).expect("written");
+        fs::write(at.join("o.csv"), format!("product,amount,by,customer\n{row}\n"))
+            .expect("written");
+        let args = ["day", "saturday", "--orders", "o.csv", "--format", "json", "--placings", "4"];
+        let done = assize(at, &args);
+        let day: Value =
+            serde_json::from_str(&out(&done)).unwrap_or_else(|_| panic!("{}", err(&done)));
+        assert_eq!(list(&day, "orders").len(), count, "{order} | {row}: {}", day["orders"]);
+    }
+}
+
+/// However a day is named twice, it is planned once.
+#[test]
+fn a_day_that_is_named_twice_is_planned_once() {
+    let folder = folder();
+    let text = "bakehouse \"Quay\" { hours 01:00..13:00 with 2 }\n\
+                formula tide-loaf \"Tide Loaf\" { makes 8 loaves at 400 g; dough { bread flour 100%; \
+                water 70%; salt 2%; fresh yeast 1% } method { mix 10min; bulk 1h; shape 10min; proof 1h; \
+                bake 30min at 230C } }\n\
+                day saturday { order tide-loaf 8 loaves by 10:00 }\n\
+                day market { order tide-loaf 4 loaves by 10:00 }\n";
+    fs::write(folder.path().join("house.dough"), text).expect("written");
+    for (named, count) in [
+        (&["saturday", "saturday"][..], 1),
+        (&["saturday", "Saturday", "sat"], 1),
+        (&["market", "market"], 1),
+        (&["2026-12-05", "2026-12-05"], 1),
+        (&["2026-12-05", "2026-12-12", "2026-12-05"], 2),
+        (&["saturday", "market", "saturday"], 2),
+    ] {
+        let done = assize(folder.path(), &[&["day", "--format", "json"], named].concat());
+        let plans: Value = serde_json::from_str(&out(&done)).expect("JSON");
+        let planned = plans.as_array().map_or(1, Vec::len);
+        assert_eq!((done.status.code(), planned), (Some(0), count), "{named:?}: {}", err(&done));
+        let args = ["print", "--only", "plan", "--format", "html", "--to", "out"];
+        let done = assize(folder.path(), &[&args, named].concat());
+        let files = fs::read_dir(folder.path().join("out")).expect("a folder").count();
+        assert_eq!((done.status.code(), files), (Some(0), count), "{named:?}: {}", err(&done));
+        fs::remove_dir_all(folder.path().join("out")).expect("removed");
     }
 }

@@ -672,3 +672,55 @@ fn no_option_is_taken_in_silence() {
         assert!(is_judged, "{command} is judged nowhere");
     }
 }
+
+/// What is wrong with the house's own words is told by `check` as by prints, and no brace, and no letter
+/// that makes words look different, comes to paper.
+#[test]
+fn words_that_can_t_be_put_together_are_told_and_not_printed() {
+    let folder = bakehouse("");
+    let cases: [(&[u8], &str, bool); 13] = [
+        (b"print-ingredients = { $x }\n", "prints fill in no `$x` there", true),
+        (b"print-ingredients = { $weight }\n", "prints fill in no `$weight` there", true),
+        (b"print-ingredients = { print-ingredients }\n", "it is made of itself", true),
+        (b"print-ingredients = { NOPE(1) }\n", "there is no function `NOPE`", true),
+        (b"print-ingredients = { -none }\n", "there is no term `-none`", true),
+        (b"-loop = { -loop }\nprint-ingredients = { -loop }\n", "it is made of itself", true),
+        (b"print-ingredients = { print-storage }\n", "there is no message `print-storage`", true),
+        (
+            b"fold = { $times ->\n    [1] Fold { $lost }.\n   *[other] Fold.\n }\n",
+            "no `$lost`",
+            true,
+        ),
+        (b"print-ingredients = {\"\\u202E\"}evil\n", "U+202E, a right-to-left override", true),
+        ("print-ingredients = \u{202e}evil\n".as_bytes(), "U+202E, a right-to-left override", true),
+        (
+            "print-ingredients = Ingred\u{200b}ients\n".as_bytes(),
+            "U+200B, a space without width",
+            false,
+        ),
+        (b"print-ingredients = \xff\n", "it is not in UTF-8", false),
+        (b"-way = Way of work\nprint-ingredients = { -way }\n", "", false),
+    ];
+    for (words, told, is_ours) in cases {
+        write(folder.path(), "templates/words.ftl", words);
+        let shown = String::from_utf8_lossy(words);
+        let args = ["print", "pier-loaf", "--only", "card", "--format", "html", "--to", "-"];
+        let printed = assize(folder.path(), &args);
+        let checked = assize(folder.path(), &["check"]);
+        for done in [&printed, &checked] {
+            let all = (out(done) + &err(done)).replace('│', " ");
+            let all = all.split_whitespace().collect::<Vec<_>>().join(" ");
+            // Where a line of a finding ends is up to its width.
+            let all = all.replace("- ", "-");
+            assert!(told.is_empty() || all.contains(told), "{shown}{told}: {all}");
+            assert!(!told.is_empty() || !all.contains("words-unread"), "{shown}: {all}");
+        }
+        let page = out(&printed);
+        let page = page.split("<body>").nth(1).unwrap_or_default();
+        assert!(!page.contains(['\u{202e}', '{']) || !is_ours, "{shown}: {page}");
+        assert!(
+            !is_ours || shown.starts_with("fold") || page.contains("Ingredients"),
+            "{shown}: {page}"
+        );
+    }
+}

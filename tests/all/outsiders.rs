@@ -509,3 +509,66 @@ fn times_of_the_plan_so_far_are_those_it_shows() {
     let none = assize(at, &["day", "saturday", "--placings", "0"]);
     assert_eq!(none.status.code(), Some(2));
 }
+
+/// What is there and is no ordinary file is no side on which there is nothing, whatever lies beside it.
+#[cfg(unix)]
+#[test]
+fn a_pipe_is_no_side_of_a_diff() {
+    let folder = folder();
+    let at = folder.path();
+    write(at, "house.dough", "bakehouse \"Quay\" {}\n");
+    write(at, "pier.dough", LOAF);
+    for name in ["pipe", "pipe.dough"] {
+        let made = std::process::Command::new("mkfifo").arg(at.join(name)).status();
+        assert!(made.expect("mkfifo").success());
+        for args in [["diff", name, "pier.dough"], ["diff", "pier.dough", name]] {
+            let done = assize(at, &args);
+            assert_eq!((done.status.code(), out(&done)), (Some(1), String::new()), "{args:?}");
+            assert!(err(&done).contains("not an ordinary file"), "{}", err(&done));
+        }
+    }
+}
+
+/// A branch that is checked out and has no commit is no empty repository: others have some.
+#[test]
+fn a_branch_without_a_commit_is_told_as_such() {
+    let folder = folder();
+    let at = folder.path();
+    repository(at);
+    let args = ["show", "pier-loaf", "--format", "json"];
+    let shown: serde_json::Value = serde_json::from_str(&out(&assize(at, &args))).expect("JSON");
+    let code = shown["trace"]["code"].as_str().expect("a code").to_owned();
+    write(at, ".git/HEAD", "ref: refs/heads/orphan\n");
+    for args in [&["diff"][..], &["history", "pier-loaf"], &["diff", "HEAD"]] {
+        let done = assize(at, args);
+        let said = unwrapped(&err(&done));
+        assert_eq!(done.status.code(), Some(2), "{args:?}: {said}");
+        assert!(
+            said.contains("is checked out has no commit yet; name another"),
+            "{args:?}: {said}"
+        );
+    }
+    // What only another branch has printed is found there.
+    write(at, "pier.dough", &LOAF.replace("salt 2%", "salt 1.8%"));
+    let done = assize(at, &["trace", &code]);
+    assert_eq!(done.status.code(), Some(0), "{code}: {}", unwrapped(&err(&done)));
+    assert!(out(&done).contains("pier-loaf"), "{}", out(&done));
+}
+
+/// Where git's own files are why something of a revision can't be read, that is told, with its name.
+#[test]
+fn an_empty_object_is_told_with_what_finds_it() {
+    let folder = folder();
+    let at = folder.path();
+    repository(at);
+    let tree = git(at, &["rev-parse", "HEAD^{tree}"]);
+    let (first, rest) = tree.split_at(2);
+    let object = at.join(format!(".git/objects/{first}/{rest}"));
+    fs::remove_file(&object).expect("removed");
+    fs::write(&object, "").expect("written");
+    let done = assize(at, &["diff", "HEAD"]);
+    let said = unwrapped(&err(&done));
+    assert_eq!(done.status.code(), Some(1), "{said}");
+    assert!(said.contains("git fsck") && !said.contains("permissions"), "{said}");
+    assert!(!said.contains("× can't be read"), "{said}");
+}

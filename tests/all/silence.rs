@@ -909,3 +909,24 @@ fn a_day_stands_in_the_calendar() {
         assert!(!told(date), "{date}");
     }
 }
+
+/// Where an editor begins another line and a formula does not, a line could hide in a comment.
+#[test]
+fn what_only_looks_like_the_end_of_a_line_is_an_error() {
+    let order = "day saturday {\n  order pier-loaf 6 loaves by 09:00 # x";
+    for letter in ['\r', '\u{b}', '\u{c}', '\u{85}', '\u{2028}', '\u{2029}'] {
+        let texts = [
+            PLAIN.replace("bread flour ", &format!("# so{letter}hazelnuts 9%\n    bread flour ")),
+            format!("{PLAIN}\n{order}{letter}  order pier-loaf 8 loaves by 09:00\n}}\n"),
+            PLAIN.replace('\n', &letter.to_string()),
+        ];
+        for text in texts {
+            let said = findings(&text);
+            let told =
+                said.iter().any(|it| it.rule.name == "unseen-letter" && it.level == Level::Error);
+            assert!(told, "{letter:?}: {said:?}\n{text:?}");
+        }
+    }
+    // Two letters end a line as one does.
+    assert_eq!(names(&PLAIN.replace('\n', "\r\n")), names(PLAIN));
+}

@@ -155,3 +155,40 @@ fn no_page_for_a_browser_holds_what_no_markup_may() {
         }
     }
 }
+
+/// No letter that nobody sees comes into tables, calendars or JSON as it is, and JSON says what the name
+/// is; letters that a script needs stay.
+#[test]
+fn machine_forms_hold_no_letter_that_nobody_sees() {
+    let unseen = ['\u{200b}', '\u{202e}', '\u{9b}', '\u{fffe}', '\u{feff}', '\u{e0041}', '\u{ad}'];
+    for letter in unseen {
+        let folder = tempfile::tempdir().expect("a folder");
+        let text = formula(letter).replace("2 loaves at 800 g\n", "2 loaves at 800 g\n ");
+        std::fs::write(folder.path().join("a.dough"), text).expect("written");
+        let calendar = ["plan", "tide-loaf", "--ready", "2030-01-05 12:00", "--format", "ics"];
+        for args in [
+            &["show", "tide-loaf", "--format", "json"][..],
+            &["show", "tide-loaf", "--format", "csv"],
+            &["check", "--format", "json"],
+            &["check", "--format", "sarif"],
+            &["uses", "bread flour", "--format", "json"],
+            &calendar,
+        ] {
+            let done = assize(folder.path(), args);
+            let told = out(&done);
+            assert!(!told.contains(letter), "{letter:?} {args:?}: {told:?}");
+            if args.contains(&"json") && args[0] == "show" && !told.is_empty() {
+                let read: serde_json::Value = serde_json::from_str(&told).expect("JSON");
+                let title = read["title"].as_str().unwrap_or_default();
+                assert!(title.contains("Tide") && title.contains("Loaf"), "{title:?}");
+            }
+        }
+    }
+    let folder = tempfile::tempdir().expect("a folder");
+    let persian = "\u{646}\u{627}\u{646}\u{200c}\u{647}\u{627}";
+    let text = formula('x').replace("Tidex Loaf", persian);
+    std::fs::write(folder.path().join("a.dough"), text).expect("written");
+    let args = ["plan", "tide-loaf", "--ready", "2030-01-05 12:00", "--format", "ics"];
+    let told = out(&assize(folder.path(), &args)).replace("\r\n ", "");
+    assert!(told.contains(persian), "{told}");
+}

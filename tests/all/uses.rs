@@ -307,3 +307,74 @@ fn an_allergen_leads_to_every_formula_that_is_not_free_from_it() {
     }
     assert!(tried > 600, "{tried}");
 }
+
+/// However far formulas are from what they are made of, and in however many ways they lead there, all
+/// are told, counted, and named at a place where all that belongs to them stands.
+#[test]
+fn nothing_is_left_out_of_a_deep_or_a_wide_tree() {
+    let plain =
+        "makes 8 loaves at 400 g; dough { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }";
+    let chain = |count: usize| {
+        let rest = (1..count).map(|at| {
+            format!(
+                "formula q{at} \"Q{at}\" from q{} {{ dough {{ water {}% }} }}\n",
+                at - 1,
+                60 + at % 17
+            )
+        });
+        format!("formula q0 \"Q0\" {{ {plain} }}\n{}", rest.collect::<String>())
+    };
+    // Each mixture is made of the two before it: the ways from the first to the last double.
+    let lattice = |count: usize| {
+        let rest = (2..count)
+            .map(|at| format!("mixture m{at} {{ m{} 1 part; m{} 1 part }}\n", at - 1, at - 2));
+        let last = count - 1;
+        format!(
+            "mixture m0 {{ sesame seeds 1 part; poppy seeds 1 part }}\nmixture m1 {{ m0 1 part; \
+             poppy seeds 1 part }}\n{}formula top-loaf \"Top\" {{ makes 8 loaves at 400 g; dough {{ \
+             bread flour 100%; water 70%; salt 2%; fresh yeast 1%; m{last} 5% }} }}\n",
+            rest.collect::<String>()
+        )
+    };
+    fn whole(parts: &Value, grown: &mut BTreeSet<String>, cut: &mut BTreeSet<String>) {
+        for part in parts.as_array().expect("parts") {
+            let name = part["name"].as_str().expect("a name").to_owned();
+            match part["continued"].as_str() {
+                Some("elsewhere") => cut.insert(name),
+                None | Some("from elsewhere") => grown.insert(name),
+                other => panic!("{other:?}"),
+            };
+            whole(&part["parts"], grown, cut);
+        }
+    }
+    for (text, asked, formulas, of) in [
+        (chain(100), "q0", 99, "q31"),
+        (chain(100), "bread flour", 100, "q31"),
+        (chain(100), "wheat", 100, "q31"),
+        (chain(20), "q0", 19, "q19"),
+        (lattice(16), "sesame seeds", 1, "top-loaf"),
+        (lattice(16), "m0", 1, "top-loaf"),
+    ] {
+        let folder = folder();
+        fs::write(folder.path().join("a.dough"), format!("bakehouse \"Quay\" {{}}\n{text}"))
+            .expect("written");
+        for args in [&[asked][..], &["--of", of]] {
+            let told = uses(folder.path(), args);
+            let is_of = args.len() == 2;
+            let wanted = if is_of { 1 } else { formulas };
+            assert_eq!(told["formulas"], wanted, "{args:?}");
+            let (mut grown, mut cut) = (BTreeSet::new(), BTreeSet::new());
+            for root in told["uses"].as_array().expect("roots") {
+                whole(&root["parts"], &mut grown, &mut cut);
+            }
+            let lost: Vec<&String> = cut.difference(&grown).collect();
+            assert!(lost.is_empty(), "{args:?}: {lost:?}");
+            let named =
+                grown.iter().filter(|name| name.starts_with('q') || name.starts_with("top"));
+            assert!(is_of || named.count() == formulas, "{args:?}: {grown:?}");
+            let lines = out(&assize(folder.path(), &[&["uses"], args].concat())).lines().count();
+            assert!(lines < 20_000, "{args:?}: {lines}");
+            assert!(!is_of || lines > 20, "{args:?}: {lines}");
+        }
+    }
+}

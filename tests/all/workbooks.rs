@@ -120,6 +120,7 @@ fn a_workbook_that_would_fill_the_memory_is_refused_and_others_are_read() {
         ("far.xlsx", xlsx(&(row(1, &[("A1", "x")]) + &row(1_048_576, &[("XFD1048576", "x")])))),
         ("blank.xlsx", xlsx(&blank)),
         ("blank.ods", ods(&blank)),
+        ("said.ods", ods(&ods_row("", &["fresh<text:s text:c=\"200000000\"/>yeast"]))),
         (
             "rows.ods",
             ods(&format!(

@@ -385,3 +385,130 @@ fn a_foreword_is_woven_and_what_was_woven_is_not() {
     let again = assize(at, &["weave", "--to", "-"]);
     assert_eq!(out(&again).matches("# pier-loaf").count(), 1, "{}", out(&again));
 }
+
+/// Chapters of one name in two folders stay two; two that would be one page are refused.
+#[test]
+fn no_chapter_takes_the_place_of_another() {
+    let chapter = |name: &str| {
+        format!(
+            "# {name}\n\n```dough\nformula {} \"{name}\" {{\n  makes 2 loaves at 500 g\n  total {{ bread flour 100%; water 70%; salt 2%; fresh yeast 1% }}\n}}\n```\n",
+            name.to_lowercase()
+        )
+    };
+    for (form, end) in [("markdown", "md"), ("html", "html")] {
+        let folder = folder();
+        let at = folder.path();
+        for part in ["one", "two"] {
+            fs::create_dir_all(at.join(part)).expect("a folder");
+            fs::write(at.join(part).join("intro.md"), chapter(part)).expect("written");
+        }
+        fs::write(at.join("two/last.md"), chapter("Last")).expect("written");
+        let done = assize(at, &["weave", "--format", form, "--to", "w"]);
+        assert_eq!(done.status.code(), Some(0), "{}", err(&done));
+        for name in ["one/intro", "two/intro", "two/last"] {
+            let path = at.join(format!("w/{name}.{end}"));
+            let text = fs::read_to_string(&path).unwrap_or_default();
+            let own = name.rsplit('/').next_back().expect("its folder");
+            assert!(text.contains(own) || name == "two/last", "{name}: {text}");
+        }
+        // Alone each has its own name.
+        let done = assize(at, &["weave", "two/last.md", "--format", form, "--to", "v"]);
+        assert!(out(&done).contains(&format!("last.{end}")) && !out(&done).contains("two"));
+    }
+    let folder = folder();
+    let at = folder.path();
+    fs::write(at.join("a.md"), chapter("One")).expect("written");
+    fs::write(at.join("a.markdown"), chapter("Two")).expect("written");
+    let done = assize(at, &["weave", "--format", "html", "--to", "w"]);
+    assert_eq!(done.status.code(), Some(2), "{}", err(&done));
+    assert!(err(&done).contains("would be written to one file"), "{}", err(&done));
+    assert!(!at.join("w").exists());
+}
+
+/// What can't be read, and a merge that is not settled, is told where the book is woven too.
+#[test]
+fn a_book_that_cannot_be_read_is_told_when_it_is_woven() {
+    let block = "```dough\nformula m \"M\" {\n  makes 2 loaves at 500 g\n  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }\n}\n```\n";
+    let merge = "<<<<<<< HEAD\nBake at 230 °C.\n=======\nBake at 210 °C.\n>>>>>>> b\n";
+    let cases = [
+        (format!("# M\n\n{merge}\n{block}"), "unresolved-merge"),
+        (format!("# M\n\n{}", block.replace("\n}\n```", "\n```")), "unclosed-block"),
+        (
+            format!("# M\n\n{}", block.replace("  makes 2 loaves at 500 g\n", "<<<<<<< HEAD\n  makes 2 loaves at 500 g\n=======\n  makes 3 loaves at 500 g\n>>>>>>> b\n")),
+            "unresolved-merge",
+        ),
+    ];
+    for (text, rule) in cases {
+        let folder = folder();
+        let at = folder.path();
+        fs::write(at.join("m.md"), &text).expect("written");
+        for args in
+            [&["check"][..], &["weave", "--to", "w"], &["weave", "--format", "html", "--to", "w"]]
+        {
+            let done = assize(at, args);
+            let told = out(&done) + &err(&done);
+            assert_eq!(done.status.code(), Some(1), "{args:?}: {told}");
+            assert_eq!(
+                told.matches(&format!("\n{rule}")).count() + usize::from(told.starts_with(rule)),
+                1,
+                "{args:?}: {told}"
+            );
+        }
+    }
+    // What other code shows is no merge.
+    let shown = format!("# M\n\n```text\n{merge}```\n\n{block}");
+    let folder = folder();
+    fs::write(folder.path().join("m.md"), shown).expect("written");
+    let done = assize(folder.path(), &["check"]);
+    assert_eq!(done.status.code(), Some(0), "{}", out(&done));
+}
+
+/// The mark that some editors put before a text belongs to none of its lines.
+#[test]
+fn a_mark_before_a_chapter_hides_nothing() {
+    let block = "```dough\nformula m \"M\" {\n  makes 2 loaves at 500 g\n  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }\n}\n```\n";
+    for text in [
+        block.to_owned(),
+        format!("# P\n\n{block}"),
+        format!(
+            "<!-- assize: off -->\n\nIt takes 999 g of water.\n\n<!-- assize: on -->\n\n{block}"
+        ),
+    ] {
+        let folder = folder();
+        let at = folder.path();
+        fs::write(at.join("m.md"), format!("\u{feff}{text}")).expect("written");
+        let done = assize(at, &["check"]);
+        assert_eq!(out(&done), "1 formula, no findings\n", "{text}");
+        let done = assize(at, &["weave", "--format", "html", "--to", "-"]);
+        assert!(
+            !out(&done).contains("# P") && out(&done).contains("aria-label=\"M\""),
+            "{}",
+            out(&done)
+        );
+    }
+}
+
+/// Chapters of a folder are woven also where all its formulas stand in files of their own.
+#[test]
+fn chapters_without_a_block_are_woven_where_formulas_have_files_of_their_own() {
+    let folder = folder();
+    let at = folder.path();
+    let write = |name: &str, text: &str| fs::write(at.join(name), text).expect("written");
+    fs::create_dir_all(at.join("book")).expect("made");
+    write(
+        "house.dough",
+        "bakehouse \"Gullhaven Bakehouse\" {}\nformula pier-loaf {\n  dough { bread flour 500 g; water \
+         300 g; salt 10 g; fresh yeast 5 g }\n}\n",
+    );
+    write("pier.md", "# Pier\n\nBaked by the harbour.\n");
+    write("README.md", "# For those who write it\n");
+    write("book/quay.md", "# Quay\n\nBaked on the quay.\n");
+    for (args, has) in
+        [(&["weave"][..], "harbour"), (&["weave", "."], "harbour"), (&["weave", "book"], "quay.")]
+    {
+        let done = assize(at, &[args, &["--to", "-"]].concat());
+        assert_eq!(done.status.code(), Some(0), "{args:?}: {}", err(&done));
+        let text = out(&done);
+        assert!(text.contains(has) && !text.contains("who write it"), "{args:?}: {text}");
+    }
+}

@@ -101,7 +101,9 @@ fn plain_word(text: &str, at: usize) -> Option<Token<'_>> {
         end += 1;
     }
     // Another letter goes on with the word, and so may what nobody sees.
-    if bytes.get(end).is_some_and(|byte| !byte.is_ascii()) {
+    let goes_on =
+        |byte: &u8| !byte.is_ascii() || byte.is_ascii_control() && !byte.is_ascii_whitespace();
+    if bytes.get(end).is_some_and(goes_on) {
         return None;
     }
     let written = text.get(at..end)?;
@@ -286,7 +288,7 @@ fn belongs_to_word(letter: char) -> bool {
 }
 
 fn is_unseen_inside(letter: char) -> bool {
-    is_unseen(letter) && !letter.is_control() && !matches!(letter, '\u{2028}' | '\u{2029}')
+    is_unseen(letter) && !letter.is_whitespace()
 }
 
 /// Whether a word has letters that are not Latin and may look so, or that nobody sees.

@@ -14,11 +14,15 @@ pub const RULE: Rule = Rule {
 /// Why a pipe, a socket or a device is not read.
 pub const NOT_ORDINARY: &str = "it is not an ordinary file";
 
+/// How the reason begins where git's own files are why a file of a revision can't be read.
+pub const IN_GIT: &str = "in git, ";
+
 /// A file or folder that is there and can't be read.
 pub fn finding(name: &str, why: &str) -> Finding {
-    let help = match why == NOT_ORDINARY {
-        true => "pipes and devices are not read; what comes through a pipe is read as `-`",
-        false => "check its permissions, or leave it out",
+    let help = match why {
+        NOT_ORDINARY => "pipes and devices are not read; what comes through a pipe is read as `-`",
+        why if why.starts_with(IN_GIT) => "`git fsck` finds what is broken",
+        _ => "check its permissions, or leave it out",
     };
     Finding::new(&RULE, Span::NOWHERE, format!("{name} can't be read: {why}")).help(help)
 }

@@ -73,6 +73,7 @@ fn listed(names: &[EcoString], or: &str) -> String {
 pub fn several(name: &Name, meanings: &[String], deciding: &[&str]) -> Finding {
     let said = format!("`{}` is used for several things", name.shown);
     let said = Finding::new(&RULE, name.span, said)
+        .about(&name.key)
         .help(format!("write which is meant: {}", meanings.join(" or ")));
     let houses: Vec<String> = deciding.iter().map(|tag| format!("`language \"{tag}\"`")).collect();
     match houses.as_slice() {
@@ -82,6 +83,17 @@ pub fn several(name: &Name, meanings: &[String], deciding: &[&str]) -> Finding {
         )),
         houses => said.note(format!("the language of a house decides: {}", houses.join(", "))),
     }
+}
+
+/// The name of a formula that is also another name of one of some foods.
+pub fn food_or_formula(name: &Name, foods: &[String]) -> Finding {
+    let said = format!("`{}` is a formula here, and a food is called so too", name.shown);
+    Finding::new(&RULE, name.span, said).about(&name.key).help(format!(
+        "where the food is meant, write {}; where the formula is, give it another name, such as \
+         `{}-bread`",
+        foods.join(" or "),
+        name.shown.replace(" ", "-")
+    ))
 }
 
 /// Two names in one: `milk and honey`, `bread or plain flour`.

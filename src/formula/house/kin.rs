@@ -13,8 +13,8 @@ use crate::formula::allergens::LANGUAGES;
 use crate::formula::class::Class;
 use crate::formula::findings::unknown_ingredient;
 use crate::formula::meant::{Meant, NamePlace};
-use crate::formula::naming::{names_a_plant, told_by_name};
-use crate::formula::spoken::{begins_a_spoken_name, meaning};
+use crate::formula::naming::{is_said_of, names_a_plant, told_by_name};
+use crate::formula::spoken::{Meaning, begins_a_spoken_name, meaning, near_abroad};
 use crate::source::cells;
 use crate::syntax::tree::Name;
 use ecow::EcoString;
@@ -121,6 +121,25 @@ impl House<'_> {
         unknown_ingredient::finding(name, self.meant(&name.key, place))
     }
 
+    /// What is asked about a line that bears the name of a formula which is also a food's by
+    /// another name: `rava`, `potato`. A formula's own name on its line can only be the food.
+    pub fn named_like_a_food(&self, name: &Name, is_own: bool) -> Option<Finding> {
+        let one = match meaning(&name.key, self.language_of_names()) {
+            Some(Meaning::One(id)) => vec![format!("`{}`", self.ingredient(id).name.shown)],
+            Some(Meaning::Several(_)) => self.meanings(&name.key),
+            None => Vec::new(),
+        };
+        let kin = || {
+            let (names, _) = self.kin(&name.key, &NamePlace::default())?;
+            Some(names.iter().map(|name| format!("`{name}`")).collect())
+        };
+        let foods = if one.is_empty() { kin()? } else { one };
+        Some(match is_own {
+            true => unknown_ingredient::several(name, &foods, &[]),
+            false => unknown_ingredient::food_or_formula(name, &foods),
+        })
+    }
+
     /// The two names that are joined in one, and whether only one of them goes in: `milk and
     /// honey`, `bread or plain flour`.
     fn two_in_one(&self, name: &str) -> Option<(String, String, bool)> {
@@ -180,6 +199,14 @@ impl House<'_> {
         if slips.is_some_and(|slips| is_crowded(name, slips, &near)) {
             near.clear();
         }
+        // Whoever keeps house in a language means its words first.
+        let language = self.language_of_names().filter(|tag| !tag.starts_with("en"));
+        let least = if near.is_empty() { None } else { slips };
+        if language.is_some()
+            && let Some(meant) = self.meant_abroad(name, language, place, least)
+        {
+            return meant;
+        }
         match near.as_slice() {
             [] => {}
             [one] => return Meant::Slip(one.clone()),
@@ -195,8 +222,60 @@ impl House<'_> {
             return Meant::Kin(names, apart);
         }
         match self.holding(name, place) {
-            names if names.is_empty() => Meant::Nothing,
+            names if names.is_empty() => {
+                self.meant_abroad(name, None, place, None).unwrap_or(Meant::Nothing)
+            }
+            // `active yeast`, `yeast instant`: one of a name of several words is left out, or
+            // they stand in another order.
+            mut names if names.len() == 1 && name.contains(' ') => {
+                names.pop().map_or(Meant::Nothing, Meant::Slip)
+            }
             names => Meant::Holding(names),
+        }
+    }
+
+    /// What a name may be a slip of in a language, or in any but English, where no more letters
+    /// are wrong than `most`.
+    fn meant_abroad(
+        &self,
+        name: &str,
+        language: Option<&str>,
+        place: &NamePlace,
+        most: Option<usize>,
+    ) -> Option<Meant> {
+        if is_word_abroad(name) {
+            return None;
+        }
+        let (slips, mut near) = near_abroad(name, language, is_word_abroad);
+        if most.is_some_and(|most| slips > most) {
+            return None;
+        }
+        let own = |id| &self.ingredient(id).name;
+        near.retain(|near| {
+            let id = near.id;
+            self.may_be(name, &own(id).key, place) && !is_another_short_word(name, &key(near.shown))
+        });
+        if near.iter().any(|near| !self.hurts(&own(near.id).key)) {
+            near.retain(|near| !self.hurts(&own(near.id).key));
+        }
+        let shown: Vec<EcoString> = near.iter().map(|near| key(near.shown)).collect();
+        // What another language has beside it is not meant in a house of this one.
+        let is_own = language.is_some() && name.chars().count() >= SHORT;
+        if shown.is_empty()
+            || !is_own && is_crowded(name, slips.max(1), &shown)
+            || KIN.nothing.iter().any(|it| shown.iter().any(|near| is_as_near(name, it, near)))
+        {
+            return None;
+        }
+        let mut ids: Vec<_> = near.iter().map(|near| near.id).collect();
+        ids.sort_unstable_by_key(|id| id.0);
+        ids.dedup();
+        match ids.as_slice() {
+            [_] => near.first().map(|near| Meant::Slip(near.shown.into())),
+            several => {
+                let names = several.iter().map(|id| own(*id).shown.clone());
+                Some(Meant::Kin(names.take(MAX_OFFERED).collect(), String::new()))
+            }
         }
     }
 
@@ -427,6 +506,16 @@ fn is_food_word(word: &str) -> bool {
         || !told_by_name(word, &LANGUAGES).is_empty()
 }
 
+/// The same for a word beside those of other languages: a part of a German word makes no food
+/// of it, as one letter of it may be wrong.
+fn is_word_abroad(word: &str) -> bool {
+    const NO_COMPOUNDS: [&str; 4] = ["en", "fr", "es", "it"];
+    KIN.words.contains(word)
+        || begins_a_spoken_name(word)
+        || is_said_of(word)
+        || !told_by_name(word, &NO_COMPOUNDS).is_empty()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -605,6 +694,52 @@ mod tests {
         assert!(hurts.is_empty(), "{hurts:#?}");
         assert!(slips > 1_500 && back * 10 > slips * 7, "{back} of {slips}");
         assert!(astray.len() * 500 < slips, "{} of {slips}: {astray:#?}", astray.len());
+    }
+
+    /// The same for names of other languages: what is offered means the same, in one word of
+    /// that language or as what it may mean.
+    #[test]
+    fn a_slip_in_another_language_leads_back_or_nowhere() {
+        use crate::formula::spoken::{Meaning, meaning, names_abroad};
+        let house = built_in();
+        let meant = |name: &str| match meaning(name, None) {
+            Some(Meaning::One(id)) => vec![id],
+            Some(Meaning::Several(ids)) => ids,
+            None => Vec::from_iter(house.ingredient_id(&key(name))),
+        };
+        let (mut slips, mut back, mut astray, mut hurts) = (0, 0, Vec::new(), Vec::new());
+        for (name, id) in names_abroad().filter(|(name, _)| name.chars().count() > 4).step_by(40) {
+            for slip in
+                slips_of(&key(name)).into_iter().step_by(3).filter(|slip| meant(slip).is_empty())
+            {
+                slips += 1;
+                let near = match house.meant(&slip, &here()) {
+                    Meant::Slip(one) => vec![one],
+                    Meant::Either(names) | Meant::Kin(names, _) => names,
+                    Meant::Holding(_) | Meant::Nothing => continue,
+                };
+                let is_back = near.iter().any(|near| {
+                    meant(near).contains(&id) || thing(near) == house.ingredient(id).name.shown
+                });
+                back += usize::from(is_back);
+                let hurtful = |near: &EcoString| {
+                    meant(near).iter().any(|it| *it != id && self::is_hurtful(house, *it))
+                };
+                if near.iter().any(hurtful) {
+                    hurts.push(format!("{slip} of {name}: {near:?}"));
+                }
+                if !is_back {
+                    astray.push(format!("{slip} of {name}: {near:?}"));
+                }
+            }
+        }
+        assert!(hurts.is_empty(), "{hurts:#?}");
+        assert!(slips > 800 && back * 10 > slips * 6, "{back} of {slips}");
+        assert!(astray.len() * 40 < slips, "{} of {slips}: {astray:#?}", astray.len());
+    }
+
+    fn is_hurtful(house: &House, id: crate::formula::composition::IngredientId) -> bool {
+        !house.ingredient(id).cautions.is_empty()
     }
 
     /// Two slips in one name, for each name of the table: another thing is offered only where

@@ -423,6 +423,13 @@ impl<'t> Worker<'t> {
             return;
         }
         let Some(other) = self.house.formula(&name.key) else { return };
+        let is_own = self.trail.last() == Some(&name.key);
+        if let Some(asked) = self.house.named_like_a_food(name, is_own) {
+            if mixing.findings.iter().all(|told| told.about != asked.about) {
+                mixing.findings.push(asked);
+            }
+            return;
+        }
         if self.trail.contains(&name.key) {
             let names = self.trail.iter().map(EcoString::as_str).collect();
             mixing.findings.push(say::piece_cycle::finding(names, name));

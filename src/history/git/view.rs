@@ -27,8 +27,9 @@ pub struct View<'r> {
 }
 
 fn told(trouble: &Trouble) -> io::Error {
+    let in_git = crate::desk::unreadable::IN_GIT;
     io::Error::other(match trouble {
-        Trouble::Unreadable(why) => why.clone(),
+        Trouble::Unreadable(why) => format!("{in_git}{why}"),
         Trouble::NotMerged(path) => format!("`{path}` is not merged yet"),
         _ => "its repository can't be read".to_owned(),
     })

@@ -221,10 +221,10 @@ pub fn unmade(why: &Unmade) -> Finding {
 pub fn day_findings(house: &House, planned: &Planned, causes: &[TriedCause]) -> Vec<Finding> {
     let laid = &planned.laid;
     let mut of_wishes: Vec<ways::OfWish> = Vec::new();
-    for (place, wish) in laid.making.wishes.iter().enumerate() {
+    let done = planned.done_of_wishes();
+    for (place, (wish, (done, missing))) in laid.making.wishes.iter().zip(done).enumerate() {
         let order = &laid.day.orders[wish.order];
         let line = &order.wishes[wish.line];
-        let (done, missing) = planned.done_of(place);
         if missing > 0 {
             let finding = order_left_out::finding(order, line, missing, wish.count);
             of_wishes.push((place, finding));

@@ -3,6 +3,7 @@
 use crate::diag::{Finding, Group, Level, Rule};
 use crate::print::wording::{OwnMessage, Unknown};
 use crate::source::Span;
+use crate::syntax::unseen_letter_told;
 
 /// Words of a house's own that no print asks for, or that can't be read.
 pub const RULE: Rule = Rule {
@@ -38,4 +39,12 @@ pub fn again(file: &str, message: &OwnMessage, first: usize) -> Finding {
         format!("the message `{id}` in {file}, line {line}, was said on line {first} before");
     Finding::new(&RULE, Span::NOWHERE, said)
         .help(format!("remove one of the two; prints use the one on line {line}"))
+}
+
+/// A message with a letter that nobody sees.
+pub fn unseen(file: &str, message: &OwnMessage, letter: char) -> Finding {
+    let OwnMessage { line, id, .. } = message;
+    let (told, _) = unseen_letter_told(letter);
+    Finding::new(&RULE, Span::NOWHERE, format!("{told}: in `{id}` ({file}, line {line})"))
+        .help("delete it; it often comes along with copied text")
 }

@@ -144,6 +144,28 @@ pub fn gas_mark(span: Span, written: &str) -> Finding {
         .help("marks are `1/4`, `1/2` and 1 to 10: write the temperature, such as `220C`")
 }
 
+/// `gas mark 6/200C`.
+pub fn mark_and_degrees(span: Span, written: &str, mark: &str, degrees: &str) -> Finding {
+    refused(span, "gas mark", written, "is a mark and a temperature in one").help(format!(
+        "write one of them, `gas mark {mark}` or `{degrees}`; both are written \
+         `{degrees} (gas mark {mark})`"
+    ))
+}
+
+/// `230/200 °C`: which is with a fan, only the author knows.
+pub fn two_heats(span: Span, written: &str, one: &str, two: &str) -> Finding {
+    refused(span, "at", written, "is two temperatures").help(format!(
+        "write the one that the oven is set to: `at {one}`, or `at {two} fan` if that is \
+         with a fan; both are written `at {one} ({two} fan)`"
+    ))
+}
+
+/// `auf Stufe 4`: a mark on the knob of an oven.
+pub fn oven_setting(span: Span, written: &str) -> Finding {
+    refused(span, "at", written, "does not say how hot the oven is")
+        .help("what a knob shows differs from oven to oven: write the temperature, such as `200C`")
+}
+
 /// Something else than `counts as flour`.
 pub fn counts_as(span: Span, written: &str) -> Finding {
     refused(span, "counts as", written, "is not something that an ingredient counts as")

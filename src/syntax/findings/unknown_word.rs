@@ -168,10 +168,11 @@ fn is_wait(word: &str, time: &str) -> bool {
 }
 
 /// Verbs of the kitchen that are no slip of one of ours.
-const NO_SLIPS: [&str; 30] = [
+const NO_SLIPS: [&str; 36] = [
     "oil", "grease", "line", "turn", "take", "make", "put", "tip", "lift", "open", "rotate",
     "serve", "mit", "mettre", "mettez", "faire", "dans", "avec", "sur", "con", "nella", "nel",
-    "poner", "sobre", "into", "next", "finally", "auf", "dejar", "fare",
+    "toast", "scald", "crush", "splash", "leaven", "grind", "poner", "sobre", "into", "next",
+    "finally", "auf", "dejar", "fare",
 ];
 
 /// `wait 24 hours`: which verbs wait, with the time that was written.

@@ -4,8 +4,9 @@ use super::cursor::Cursor;
 use super::plain::plain_extent;
 use super::spoken::{
     and_a_part, begins_amount, figures, other_measure, past_number, says_between, spoken_amount,
-    unit_here,
+    two_in_one, unit_here,
 };
+use super::words::DEGREES;
 use super::words::{OF, PACKETS};
 use super::{Reader, Reading};
 use crate::diag::Finding;
@@ -15,7 +16,8 @@ use crate::source::Span;
 use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     amount_impossible, decimal_comma, division_by_zero, malformed_number, missing_amount,
-    missing_unit, number_too_large, range_reversed, read_as, unknown_unit, wrong_kind_of_amount,
+    missing_unit, number_too_large, range_reversed, read_as, unknown_unit, unknown_value,
+    wrong_kind_of_amount,
 };
 use crate::syntax::outline::TokenKind;
 use crate::syntax::phrases::phrases;
@@ -117,6 +119,18 @@ impl Reader<'_> {
             && let Some(marks) = self.gas_marks(cursor)?
         {
             return Ok(marks);
+        }
+        if wanted == ExpectedAmount::Surroundings
+            && let Some((first_degrees, degrees)) = two_in_one(cursor)
+        {
+            cursor.advance();
+            cursor.take_any(phrases!(DEGREES));
+            let unit = if cursor.is("F") { "F" } else { "C" };
+            let _ = cursor.take(unit);
+            let span = cursor.since(first);
+            let written = cursor.under(span);
+            let (one, two) = (format!("{first_degrees}{unit}"), format!("{degrees}{unit}"));
+            return Err(unknown_value::two_heats(span, written, &one, &two).into());
         }
         let at_least = self.open_end(cursor, wanted);
         if cursor.peek_kind() == Some(TokenKind::Range) {

@@ -6,15 +6,15 @@ use super::Reader;
 use super::cursor::Cursor;
 use super::spoken::{begins_amount, begins_temperature, past_number};
 use super::stepping::Stepping;
-use super::units::DEGREES;
 use super::words::ByContext;
+use super::words::DEGREES;
 use crate::source::Span;
 use crate::syntax::abroad::{
     AND, ARTICLES, BEFORE_A_VERB, CLAUSE_STARTS, Clause, LONGEST, VERB_STARTS, may_begin_clause,
     read_clause, read_verb,
 };
 use crate::syntax::expected_amount::ExpectedAmount;
-use crate::syntax::findings::read_as;
+use crate::syntax::findings::{read_as, unknown_value};
 use crate::syntax::phrases::phrases;
 use crate::syntax::tree::{Flag, Name, Verb};
 
@@ -34,6 +34,14 @@ impl Reader<'_> {
         let Some((clause, behind)) = clause_here(cursor) else { return Abroad::None };
         *cursor = behind;
         let span = cursor.since(first);
+        let heats = [Verb::Bake, Verb::Preheat, Verb::Fry].contains(&stepping.step.verb);
+        if clause == Clause::Speed && heats && cursor.is_number() {
+            // `backen auf Stufe 4`
+            cursor.advance();
+            let span = cursor.since(first);
+            self.fail(unknown_value::oven_setting(span, cursor.under(span)));
+            return Abroad::Done;
+        }
         let ours = match clause {
             Clause::At => "at",
             Clause::InRoom => "at room temperature",
@@ -124,6 +132,14 @@ pub fn verb_at_end<'a>(cursor: &Cursor<'a>) -> Option<(Verb, Option<ByContext>, 
         let before = cursor.without_last(count);
         (!before.at_end()).then_some((verb, how, before))
     })
+}
+
+/// Whether something goes into a tin or a basket: `in eine gefettete Form`.
+pub fn is_into_a_tin(cursor: &Cursor) -> bool {
+    const TINS: [&str; 9] =
+        ["form", "formen", "förmchen", "blech", "kasten", "körbchen", "korb", "mulden", "mulde"];
+    let last = cursor.last_words(1);
+    cursor.is("in") && last.iter().any(|word| TINS.iter().any(|tin| word.ends_with(tin)))
 }
 
 /// Two steps that both end with their verb, and the place of each: `Teig teilen und rund

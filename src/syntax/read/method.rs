@@ -10,21 +10,22 @@ use super::spoken::{
 };
 use super::statements::{Statement, Statements};
 use super::stepping::{SaidVerb, Stepping, empty_step};
-use super::units::DEGREES;
 use super::verbs::{
     begins_aside, begins_certain_speed, begins_dough_temperature, begins_folds, how_warm,
-    is_clause_word, is_manner, is_tool, is_vessel, next_step, past_factor, speed_in_words,
-    uses_tools,
+    is_clause_word, is_doubling, is_manner, is_tool, is_vessel, next_step, past_factor,
+    speed_in_words, uses_tools,
 };
+use super::words::DEGREES;
 use super::words::{
     OF_A_FILE, OF_A_FOLD, OF_A_FORMULA, OF_A_STEP, OF_UNTIL, OF_WITH, UNDERSTOOD, is_reserved,
-    kept_verb, near, other_verb,
+    kept_verb, near, near_other_verb, other_verb,
 };
 use super::{Reader, Reading};
 use crate::diag::Finding;
 use crate::quantity::display::trimmed;
 use crate::quantity::{Dimension, Unit, int, ratio, read_number};
 use crate::source::Span;
+use crate::syntax::abroad;
 use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{
     incomplete_statement, misplaced_punctuation, misplaced_statement, missing_name, missing_unit,
@@ -115,9 +116,11 @@ impl<'a> Reader<'a> {
             let covered = self.cover_and(&mut cursor);
             let behind = if covered.is_some() { " covered" } else { "" };
             let cooler = self.cooler_step(&mut cursor);
-            let verb = match &cooler {
-                Some((span, ..)) => Some((Verb::Bake, *span)),
-                None => self.verb(&mut cursor, number, &mut steps.said, behind),
+            let folds = if cooler.is_none() { self.folds_first(&mut cursor) } else { None };
+            let verb = match (&cooler, &folds) {
+                (Some((span, ..)), _) => Some((Verb::Bake, *span)),
+                (None, Some((span, _))) => Some((Verb::Fold, *span)),
+                (None, None) => self.verb(&mut cursor, number, &mut steps.said, behind),
             };
             let late = || self.late_verb(&mut cursor, number, &mut steps.said);
             let found = verb.map(|(verb, span)| (verb, span, None)).or_else(late);
@@ -137,6 +140,14 @@ impl<'a> Reader<'a> {
                 }
                 None => time,
             };
+            if is_doubling(self.under(verb_span))
+                && self.first_time(&mut stepping.said, "until volume", verb_span)
+            {
+                let (number, unit) = (int(2), Unit::Times);
+                let doubled = Quantity { number, unit, decimals: Some(0), span: verb_span };
+                stepping.phase.until.push(Until::Volume(doubled));
+            }
+            stepping.phase.fold = stepping.phase.fold.or(folds.map(|(_, fold)| Box::new(fold)));
             if let Some(span) = covered {
                 self.first_time(&mut stepping.said, "covered", span);
                 stepping.phase.flags.push((Flag::Covered, span));
@@ -364,7 +375,7 @@ impl<'a> Reader<'a> {
         if self.cooler_alone(&cursor) {
             return;
         }
-        let here = cursor.here();
+        let mut here = cursor.here();
         if begins_time(&cursor) {
             let rest = cursor.rest();
             return self.fail(unknown_word::time_without_verb(rest, cursor.under(rest)));
@@ -376,7 +387,16 @@ impl<'a> Reader<'a> {
         };
         let lower = word.to_lowercase();
         let verbs = Verb::ALL.map(|(verb, _)| verb);
-        let near = other_verb(&lower).or_else(|| near(&lower, &verbs));
+        let words = cursor.words_ahead(abroad::LONGEST);
+        let near = other_verb(&lower)
+            .or_else(|| near(&lower, &verbs))
+            .or_else(|| near_other_verb(&lower))
+            .or_else(|| {
+                let (said, _) = abroad::near_verb(&words)?;
+                let behind = said.split(' ').fold(cursor, |at, _| at.further());
+                here = behind.since(here);
+                Some(said)
+            });
         let is_clause = OF_A_STEP.contains(&lower.as_str());
         let whole = cursor.under(cursor.rest());
         self.fail(match is_clause {
@@ -914,7 +934,10 @@ impl<'a> Reader<'a> {
                 self.as_a_note(cursor, first, stepping);
             }
             "in" if step.verb == Verb::Pan
-                && cursor.is_any(phrases!(["a", "an", "the", "your"])) =>
+                && cursor.is_any(phrases!([
+                    "a", "an", "the", "your", "ein", "eine", "einen", "die", "das", "den", "der",
+                    "dem"
+                ])) =>
             {
                 self.whole_aside(cursor, first, stepping);
             }
@@ -1042,7 +1065,29 @@ impl<'a> Reader<'a> {
     /// `once`, `3 times every 40min`, `double`.
     fn fold(&mut self, cursor: &mut Cursor, first: Span) -> Reading<Fold> {
         let mut fold = Fold { times: None, every: None, style: None, span: first };
+        self.fold_details(cursor, &mut fold)?;
+        fold.span = cursor.since(first);
+        Ok(fold)
+    }
+
+    /// How often is folded and what lies between, in any order; what was said already is not
+    /// read again.
+    pub fn fold_details(&mut self, cursor: &mut Cursor, fold: &mut Fold) -> Reading<()> {
         loop {
+            // `every 45 minutes, 3 times`
+            let behind = cursor.further();
+            let is_counted = |at: &Cursor| {
+                past_factor(at).is_some() || at.is_number() && at.further().is("times")
+            };
+            let goes_on = || {
+                fold.times.is_none() && is_counted(&behind)
+                    || fold.every.is_none()
+                        && (behind.is("every") || past_every(&behind).is_some() || apart(&behind))
+            };
+            if cursor.is_comma() && goes_on() {
+                self.reword(Span { start: cursor.after().start, ..cursor.here() }, "");
+                cursor.advance();
+            }
             if fold.style.is_none() && cursor.take_from(OF_A_FOLD, "single") {
                 fold.style = Some(FoldStyle::Single);
             } else if fold.style.is_none() && cursor.take_from(OF_A_FOLD, "double") {
@@ -1051,6 +1096,13 @@ impl<'a> Reader<'a> {
                 fold.times = Some(1);
             } else if fold.times.is_none() && cursor.take_from(OF_A_FOLD, "twice") {
                 fold.times = Some(2);
+            } else if fold.every.is_none() && apart(cursor) {
+                // `30 min apart`
+                self.reword(Span { end: cursor.here().start, ..cursor.here() }, "every ");
+                fold.every = Some(self.extent(cursor, ExpectedAmount::Time)?);
+                let start = cursor.after().end;
+                cursor.advance();
+                self.reword(Span { start, ..cursor.after() }, "");
             } else if fold.times.is_none()
                 && let Some((times, behind)) = past_factor(cursor)
             {
@@ -1074,11 +1126,9 @@ impl<'a> Reader<'a> {
             } else if fold.every.is_none() && cursor.take_from(OF_A_FOLD, "every") {
                 fold.every = Some(self.extent(cursor, ExpectedAmount::Time)?);
             } else {
-                break;
+                return Ok(());
             }
         }
-        fold.span = cursor.since(first);
-        Ok(fold)
     }
 
     /// `volume 1.5x`, `core 96C`, `pH 3.9`, `"springs back slowly"`.
@@ -1793,6 +1843,13 @@ fn begins_fold(cursor: &Cursor) -> bool {
         || cursor.is_any(phrases!(["once", "twice", "single", "double", "every"]))
         || (cursor.is_number() && cursor.further().is("times"))
         || past_factor(cursor).is_some()
+}
+
+/// Whether `30 min apart` stands here.
+fn apart(cursor: &Cursor) -> bool {
+    past_number(cursor)
+        .filter(|unit| !unit.at_end() && unit_here(unit, ExpectedAmount::Time).is_some())
+        .is_some_and(|unit| unit.further().is("apart"))
 }
 
 /// The place of the time behind `alle`, `toutes les`, `ogni`, `cada`.

@@ -75,14 +75,15 @@ pub fn read(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {
     // Of each conflict one side is read, so that the rest of the file is still looked at.
     let (mut tree, mut findings) = read_whole(source, &with_one_side(text, &conflicts));
     doubt(&mut tree);
-    let marks = conflicts.into_iter().map(|it| it.whole);
-    let place = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
-    findings
-        .extend(marks.map(|it| {
-            unresolved_merge::finding(Span::new(source, place(it.start), place(it.end)))
-        }));
+    findings.extend(conflicts.into_iter().map(|it| unsettled(source, it.whole)));
     diag::sort(&mut findings);
     (tree, findings)
+}
+
+/// The finding about a conflict.
+pub(in crate::syntax) fn unsettled(source: SourceId, whole: Range<usize>) -> Finding {
+    let place = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+    unresolved_merge::finding(Span::new(source, place(whole.start), place(whole.end)))
 }
 
 fn read_whole(source: SourceId, text: &str) -> (Tree, Vec<Finding>) {

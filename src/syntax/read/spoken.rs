@@ -2,6 +2,7 @@
 //! `gas mark 7`. Each is read as what it says in numbers, which is how `fmt` writes it.
 
 use super::cursor::Cursor;
+use super::words::DEGREES;
 use super::words::Lower;
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Exact, Unit, gas_mark, int, ratio, read_number};
@@ -297,6 +298,20 @@ impl Reader<'_> {
         if let Some(behind) = past_mark(cursor) {
             *cursor = behind;
         }
+        if let Some((mark, degrees)) = two_in_one(cursor).filter(|_| !thermostat) {
+            cursor.advance();
+            cursor.take_any(phrases!(DEGREES));
+            let unit = if cursor.is("F") { "F" } else { "C" };
+            let _ = cursor.take(unit);
+            let span = cursor.since(first);
+            return Err(unknown_value::mark_and_degrees(
+                span,
+                cursor.under(span),
+                mark,
+                &format!("{degrees}{unit}"),
+            )
+            .into());
+        }
         let mark = self.number(cursor)?.number;
         let span = cursor.since(first);
         // `th. 7-8`: what goes on says no word again.
@@ -378,6 +393,18 @@ pub fn begins_gas_mark(cursor: &Cursor) -> bool {
     past_mark(cursor).is_some_and(|behind| behind.is_number())
 }
 
+/// The two numbers of `6/200`, `230/200`, of which none is a part of the other.
+pub fn two_in_one<'a>(cursor: &Cursor<'a>) -> Option<(&'a str, u32)> {
+    // What is no temperature of an oven may be a fraction.
+    const COOLEST: u32 = 50;
+    if !cursor.is_number() {
+        return None;
+    }
+    let (first, second) = cursor.under(cursor.here()).split_once('/')?;
+    let degrees = second.parse().ok().filter(|degrees| *degrees >= COOLEST)?;
+    Some((first, degrees))
+}
+
 fn is_word_of_thermostat(written: &str) -> bool {
     let lower = written.trim_start().to_lowercase();
     lower.starts_with("th")
@@ -405,8 +432,17 @@ fn past_mark<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
         }
         return Some(ahead);
     }
-    (ahead.take("gas") || ahead.take("regulo")).then_some(())?;
-    let _ = ["mark", "regulo", "no"].iter().any(|word| ahead.take(word));
+    if ahead.take("gas") || ahead.take("regulo") {
+        let _ = ["mark", "regulo", "no"].iter().any(|word| ahead.take(word));
+    } else if ahead.take("reg") || ahead.take("no") {
+        // `Reg. 6`, `No. 6`
+        ahead.is_sign(".").then_some(())?;
+    } else {
+        ahead.take("mark").then_some(())?;
+    }
+    if ahead.is_sign(".") && ahead.touches() {
+        ahead.advance();
+    }
     Some(ahead)
 }
 

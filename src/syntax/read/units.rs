@@ -2,6 +2,7 @@
 
 use super::cursor::Cursor;
 use super::spoken::{french_spoon, past_filling, unit_here};
+use super::words::DEGREES;
 use super::words::follows_an_amount;
 use super::{Reader, Reading};
 use crate::quantity::{Dimension, Unit, int, read_number};
@@ -10,10 +11,6 @@ use crate::syntax::expected_amount::ExpectedAmount;
 use crate::syntax::findings::{measure_unclear, missing_unit, read_as, unknown_unit};
 use crate::syntax::outline::TokenKind;
 use crate::syntax::phrases::phrases;
-
-/// Words for degrees, which do not say of which scale.
-pub const DEGREES: &[&str] =
-    &["degrees", "degree", "degs", "deg", "grad", "degrés", "degré", "gradi", "grados"];
 
 /// Whether degrees in another language are those of Celsius. German and Italian kitchens have
 /// no others; French and Spanish are spoken where ovens are set in Fahrenheit too (Quebec,

@@ -9,6 +9,7 @@ use super::spoken::{
 use super::stepping::{SaidVerb, Stepping, empty_step};
 use super::words::{
     BEFORE_A_VERB, ByContext, OTHER_VERBS, UNDERSTOOD, WHEN, by_context, is_reserved, kept_verb,
+    other_verb,
 };
 use super::{Reader, Reading, foreign};
 use crate::quantity::{Dimension, Exact, Measures, int, read_number};
@@ -149,7 +150,8 @@ impl Reader<'_> {
         let abroad = (!is_ours).then_some(span);
         match how {
             Some(how) => {
-                let behind = behind.to_owned();
+                let until = if is_doubling(cursor.under(span)) { UNTIL_DOUBLED } else { "" };
+                let behind = format!("{behind}{until}");
                 said.push(SaidVerb { step, how, span, behind, abroad });
             }
             None => {
@@ -194,6 +196,9 @@ impl Reader<'_> {
             self.rewordings.truncate(rewordings);
         }
         let (verb, how, before) = foreign::verb_at_end(&start)?;
+        // `in eine gefettete Form füllen`
+        let into_a_tin = verb == Verb::Fill && foreign::is_into_a_tin(&before);
+        let verb = if into_a_tin { Verb::Pan } else { verb };
         let at = Span { end: first.start, ..first };
         let end = Span { start: before.rest().end, end: cursor.rest().end, ..first };
         let words = self.under(end);
@@ -205,7 +210,8 @@ impl Reader<'_> {
         self.reword(end, "");
         match how {
             Some(how) => {
-                let behind = " ".to_owned();
+                let until = if is_doubling(cursor.under(span)) { UNTIL_DOUBLED } else { "" };
+                let behind = format!("{until} ");
                 said.push(SaidVerb { step, how, span: at, behind, abroad: Some(span) });
             }
             None => {
@@ -546,18 +552,18 @@ impl Reader<'_> {
         };
         self.reword(cursor.since(first), words);
         let mut fold = Fold { times, every: None, style: None, span: first };
-        if cursor.take("every") {
-            fold.every = Some(self.extent(cursor, ExpectedAmount::Time)?);
-        }
-        if let Some((times, behind)) = past_factor(cursor).filter(|_| fold.times.is_none()) {
-            // `every 30 min x 4`
-            let span = behind.since(cursor.here());
-            *cursor = behind;
-            self.reword(span, format!("{times} times"));
-            fold.times = Some(times);
-        }
+        self.fold_details(cursor, &mut fold)?;
         fold.span = cursor.since(first);
         Ok(fold)
+    }
+
+    /// A step that begins with how many folds it has: `4 sets of stretch and folds`.
+    pub fn folds_first(&mut self, cursor: &mut Cursor) -> Option<(Span, Fold)> {
+        past_folds(cursor)?;
+        let first = cursor.here();
+        let fold = self.folds_said(cursor, first);
+        let fold = self.done(fold)?;
+        Some((first, fold))
     }
 
     /// `DDT 25C`: the temperature that is aimed at.
@@ -1276,6 +1282,8 @@ pub fn begins_folds(cursor: &Cursor) -> bool {
 /// The number of `3 folds`, `three sets of stretch and folds`, and the place behind it.
 fn past_folds<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
     const MAX: u32 = 20;
+    // `x 4 folds`
+    let cursor = &if is_times_sign(cursor) { cursor.further() } else { *cursor };
     let (number, mut ahead) = match spoken(cursor) {
         Some(said) => said,
         None => {
@@ -1283,24 +1291,44 @@ fn past_folds<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
             (read_number(cursor.under(cursor.here())).ok()?.value, behind)
         }
     };
+    if is_times_sign(&ahead) {
+        ahead.advance();
+    }
     ahead.take_longest(phrases!(FOLDS))?;
     let times = (1..=MAX).find(|times| number == int(i64::from(*times)))?;
     Some((times, ahead))
 }
 
-/// The number of `3x` and of `x 3`, and the place behind it.
+/// Whether the sign for `times` stands here.
+fn is_times_sign(at: &Cursor) -> bool {
+    !at.at_end() && ["x", "×"].contains(&at.under(at.here()))
+}
+
+/// The number of `3x`, of `x 3` and of `x3`, and the place behind it.
 pub fn past_factor<'a>(cursor: &Cursor<'a>) -> Option<(u32, Cursor<'a>)> {
     const MAX: i64 = 20;
-    let is_sign = |at: &Cursor| ["x", "×"].contains(&at.under(at.here()));
-    // `x 4`
-    let first = if is_sign(cursor) { cursor.further() } else { *cursor };
-    let behind = past_number(&first)?;
-    let number = read_number(first.under(behind.since(first.here()))).ok()?.value;
-    let times = u32::try_from((1..=MAX).find(|times| number == int(*times))?).ok()?;
-    if is_sign(cursor) {
-        return (!begins_time(&first)).then_some((times, behind));
+    let times_of = |written: &str| {
+        let number = read_number(written).ok()?.value;
+        u32::try_from((1..=MAX).find(|times| number == int(*times))?).ok()
+    };
+    if cursor.at_end() {
+        return None;
     }
-    (behind.touches() && is_sign(&behind)).then_some((times, behind.further()))
+    let word = cursor.under(cursor.here());
+    let digits = word.strip_prefix('x').or_else(|| word.strip_prefix('×')).unwrap_or_default();
+    if !digits.is_empty() && digits.bytes().all(|byte| byte.is_ascii_digit()) {
+        return Some((times_of(digits)?, cursor.further()));
+    }
+    // `x 4`
+    let is_before = is_times_sign(cursor);
+    let first = if is_before { cursor.further() } else { *cursor };
+    let behind = past_number(&first)?;
+    let times = times_of(first.under(behind.since(first.here())))?;
+    if is_before {
+        let is_time = !behind.at_end() && unit_here(&behind, ExpectedAmount::Time).is_some();
+        return (!is_time).then_some((times, behind));
+    }
+    (behind.touches() && is_times_sign(&behind)).then_some((times, behind.further()))
 }
 
 /// Whether `DDT 25C` begins here.
@@ -1713,19 +1741,93 @@ fn is_filler(word: &str) -> bool {
         .any(|filler| filler.eq_ignore_ascii_case(word))
 }
 
+/// What a verb that says how far the dough rises is written with.
+const UNTIL_DOUBLED: &str = " until volume 2x";
+
+/// Whether the words for a verb say that the dough doubles: `laisser doubler de volume`.
+pub fn is_doubling(said: &str) -> bool {
+    let said = said.to_lowercase();
+    ["doubl", "verdopp", "raddopp", "duplic"].iter().any(|doubles| said.contains(doubles))
+}
+
+/// Whether something is cut in parts here, and not into something: `cut in half`.
+fn is_in_parts(behind: &Cursor) -> bool {
+    const PARTS: &[&str] = &[
+        "half",
+        "halves",
+        "two",
+        "three",
+        "four",
+        "thirds",
+        "quarters",
+        "pieces",
+        "strips",
+        "slices",
+        "wedges",
+        "squares",
+        "rounds",
+        "triangles",
+        "the",
+        "a",
+        "an",
+        "your",
+    ];
+    behind.at_end()
+        || behind.is_number()
+        || spoken(behind).is_some()
+        || behind.is_any(phrases!(PARTS))
+            // `cut in the butter`
+            && !(behind.is("the") && behind.further().is_any(phrases!(FATS)))
+}
+
+/// What is cut into flour.
+const FATS: &[&str] = &["butter", "cold", "fat", "lard", "shortening", "margarine", "suet"];
+
 /// The verb of ours that another one is said for, and how it depends on its place.
 fn take_other_verb(cursor: &mut Cursor) -> Option<(Verb, Option<ByContext>)> {
     const STARTS: &Starts = &Starts::of_pairs(OTHER_VERBS);
     let fits = |said: &str| said.split(' ').try_fold(*cursor, |at, word| behind_word(at, word));
     let begins = cursor.begins();
     if !STARTS.may_begin(begins) {
-        return None;
+        return take_noun_of_a_verb(cursor);
     }
     let likely = OTHER_VERBS.iter().filter(|(said, _)| begins == Start::of(said.as_bytes()));
     let found = likely.filter_map(|(said, ours)| Some((*said, *ours, fits(said)?)));
-    let (said, ours, behind) = found.max_by_key(|(said, ..)| said.len())?;
+    let found = found.filter(|(said, _, behind)| *said != "cut in" || !is_in_parts(behind));
+    let Some((said, ours, behind)) = found.max_by_key(|(said, ..)| said.len()) else {
+        return take_noun_of_a_verb(cursor);
+    };
     *cursor = behind;
     Some((Verb::read(ours)?, by_context(said)))
+}
+
+/// `kneading 10 min`, `baking at 230C`: the noun of a verb, where a step can go on after it.
+fn take_noun_of_a_verb(cursor: &mut Cursor) -> Option<(Verb, Option<ByContext>)> {
+    /// What is put on or into something, and no step.
+    const THINGS: [&str; 5] = ["topping", "filling", "icing", "coating", "frosting"];
+    let word = cursor.word().filter(|word| word.len() > 5 && word.is_ascii())?;
+    let word = word.to_ascii_lowercase();
+    let stem = word.strip_suffix("ing").filter(|_| !THINGS.contains(&word.as_str()))?;
+    let behind = cursor.further();
+    let goes_on = behind.at_end()
+        || behind.is_comma()
+        || behind.is_sign(":")
+        || begins_time(&behind)
+        || begins_temperature(&behind)
+        || is_clause_word(&behind) && !behind.is("fold");
+    if !goes_on {
+        return None;
+    }
+    let letters = stem.as_bytes();
+    let is_double = letters.len() > 3 && letters.last() == letters.get(letters.len() - 2);
+    let one = stem.get(..stem.len() - 1).filter(|_| is_double).map(str::to_owned);
+    let verbs = [Some(stem.to_owned()), Some(format!("{stem}e")), one];
+    let (verb, how) = verbs.into_iter().flatten().find_map(|verb| {
+        let ours = other_verb(&verb).unwrap_or(&verb);
+        Some((Verb::read(ours)?, by_context(&verb)))
+    })?;
+    *cursor = behind;
+    Some((verb, how))
 }
 
 /// The place behind a word, for which `&` may stand.

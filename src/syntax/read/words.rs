@@ -1,6 +1,6 @@
 //! The words of the language.
 
-use crate::diag::nearest;
+use crate::diag::{nearest, nearest_names};
 use crate::syntax::tree::StageKind;
 use std::ops::Deref;
 
@@ -683,6 +683,7 @@ pub const OTHER_VERBS: &[(&str, &str)] = &[
     ("stir through", "mix"),
     ("work in", "mix"),
     ("rub in", "mix"),
+    ("cut in", "mix"),
     ("add in", "mix"),
     ("ferment", "bulk"),
     ("rise", "bulk"),
@@ -726,6 +727,9 @@ pub const OTHER_VERBS: &[(&str, &str)] = &[
     ("autolyze", "autolyse"),
     ("stretch and fold", "fold"),
     ("stretch-and-fold", "fold"),
+    ("stretch and folds", "fold"),
+    ("stretch-and-folds", "fold"),
+    ("coil folds", "fold"),
     ("coil fold", "fold"),
     ("knock back", "fold"),
     ("punch down", "fold"),
@@ -949,6 +953,18 @@ pub fn other_verb(word: &str) -> Option<&'static str> {
     OTHER_VERBS.iter().find(|(other, _)| *other == word).map(|(_, ours)| *ours)
 }
 
+/// The verb that is said for one of ours and of which a word in lower case is a slip: `kneed`.
+pub fn near_other_verb(word: &str) -> Option<&'static str> {
+    // Of shorter words one letter makes too many others.
+    const LEAST: usize = 5;
+    let known = OTHER_VERBS.iter().map(|(other, _)| *other);
+    let known = known.filter(|other| other.len() >= LEAST && !other.contains(' '));
+    match nearest_names(word, known, |_| false).as_slice() {
+        [one] => Some(*one),
+        _ => None,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -979,3 +995,7 @@ mod tests {
         assert_eq!(near(&"total".repeat(100), OF_A_FORMULA), None);
     }
 }
+
+/// Words for degrees, which do not say of which scale.
+pub const DEGREES: &[&str] =
+    &["degrees", "degree", "degs", "deg", "grad", "degrés", "degré", "gradi", "grados"];

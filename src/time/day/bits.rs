@@ -1,5 +1,7 @@
 //! Sets of minutes as bits: what can be done when, a word of 64 minutes at a time.
 
+use std::cell::Cell;
+
 /// A set of minutes.
 pub type Bits = [u64];
 
@@ -41,6 +43,19 @@ pub fn has(set: &Bits, minute: usize) -> bool {
     set.get(minute / 64).is_some_and(|word| word >> (minute % 64) & 1 == 1)
 }
 
+/// Of 64 minutes those of which a number is at least so much.
+pub fn at_least(numbers: &[i32; 64], amount: i32) -> u64 {
+    let mut bytes = [0; 64];
+    for (byte, number) in bytes.iter_mut().zip(numbers) {
+        *byte = u8::from(*number >= amount);
+    }
+    let (eights, _) = bytes.as_chunks();
+    eights.iter().rev().fold(0, |word, eight| {
+        // The product has the lowest bit of each byte side by side in its highest byte.
+        word << 8 | u64::from_le_bytes(*eight).wrapping_mul(0x0102_0408_1020_4080) >> 56
+    })
+}
+
 /// Keeps what is in both.
 pub fn both(set: &mut Bits, other: &Bits) {
     for (bits, other) in set.iter_mut().zip(other) {
@@ -55,37 +70,50 @@ pub fn join(set: &mut Bits, other: &Bits) {
     }
 }
 
-/// The word of a set moved later by `by` minutes.
-fn later(set: &Bits, word: usize, by: usize) -> u64 {
-    let (far, near) = (by / 64, by % 64);
-    if word < far {
-        return 0;
-    }
-    let high = set[word - far] << near;
-    let low = if near > 0 && word > far { set[word - far - 1] >> (64 - near) } else { 0 };
-    high | low
+/// Whether all of another is in it.
+pub fn holds(set: &Bits, other: &Bits) -> bool {
+    set.iter().zip(other).all(|(bits, other)| other & !bits == 0)
 }
 
-/// The word of a set moved earlier by `by` minutes.
-fn earlier(set: &Bits, word: usize, by: usize) -> u64 {
-    let (far, near) = (by / 64, by % 64);
-    let at = |word: usize| set.get(word).copied().unwrap_or(0);
-    let low = at(word + far) >> near;
-    let high = if near > 0 { at(word + far + 1) << (64 - near) } else { 0 };
-    low | high
+/// Hands each word to `each` with what moves there if all moves `by` minutes earlier.
+fn each_earlier(set: &mut Bits, by: usize, each: impl Fn(u64, u64) -> u64) {
+    let (far, near) = (by / 64, (by % 64) as u32);
+    let cells = Cell::from_mut(set).as_slice_of_cells();
+    let from = cells.get(far..).unwrap_or_default();
+    let next = from.iter().skip(1).map(Cell::get).chain(std::iter::once(0));
+    for ((cell, word), next) in cells.iter().zip(from).zip(next) {
+        let moved = word.get() >> near | next << 1 << (63 - near);
+        cell.set(each(cell.get(), moved));
+    }
+    for cell in &cells[from.len()..] {
+        cell.set(each(cell.get(), 0));
+    }
+}
+
+/// Hands each word to `each` with what moves there if all moves `by` minutes later.
+fn each_later(set: &mut Bits, by: usize, each: impl Fn(u64, u64) -> u64) {
+    let (far, near) = (by / 64, (by % 64) as u32);
+    let cells = Cell::from_mut(set).as_slice_of_cells();
+    let rest = far.min(cells.len());
+    let (first, to) = cells.split_at(rest);
+    let from = &cells[..to.len()];
+    let next = from.iter().rev().skip(1).map(Cell::get).chain(std::iter::once(0));
+    for ((cell, word), next) in to.iter().rev().zip(from.iter().rev()).zip(next) {
+        let moved = word.get() << near | next >> 1 >> (63 - near);
+        cell.set(each(cell.get(), moved));
+    }
+    for cell in first {
+        cell.set(each(cell.get(), 0));
+    }
 }
 
 /// Moves everything by so many minutes, earlier if negative; what leaves the set is gone.
 pub fn shift(set: &mut Bits, by: i32) {
     let far = by.unsigned_abs() as usize;
     if by > 0 {
-        for word in (0..set.len()).rev() {
-            set[word] = later(set, word, far);
-        }
+        each_later(set, far, |_, moved| moved);
     } else if by < 0 {
-        for word in 0..set.len() {
-            set[word] = earlier(set, word, far);
-        }
+        each_earlier(set, far, |_, moved| moved);
     }
 }
 
@@ -94,9 +122,7 @@ pub fn spread_later(set: &mut Bits, most: usize) {
     let mut covered = 0;
     while covered < most {
         let step = (covered + 1).min(most - covered);
-        for word in (0..set.len()).rev() {
-            set[word] |= later(set, word, step);
-        }
+        each_later(set, step, |word, moved| word | moved);
         covered += step;
     }
 }
@@ -106,9 +132,7 @@ pub fn spread_earlier(set: &mut Bits, most: usize) {
     let mut covered = 0;
     while covered < most {
         let step = (covered + 1).min(most - covered);
-        for word in 0..set.len() {
-            set[word] |= earlier(set, word, step);
-        }
+        each_earlier(set, step, |word, moved| word | moved);
         covered += step;
     }
 }
@@ -118,9 +142,7 @@ pub fn erode(set: &mut Bits, length: usize) {
     let mut covered = 1;
     while covered < length {
         let step = covered.min(length - covered);
-        for word in 0..set.len() {
-            set[word] &= earlier(set, word, step);
-        }
+        each_earlier(set, step, |word, moved| word & moved);
         covered += step;
     }
 }
@@ -128,18 +150,15 @@ pub fn erode(set: &mut Bits, length: usize) {
 /// Adds what is up to `most` minutes later than something in it, with all between free.
 pub fn flow_later(set: &mut Bits, free: &Bits, most: usize, held: &mut Bits) {
     flow(free, most, held, |held, step| {
-        for word in (0..set.len()).rev() {
-            let (far, near) = (step / 64, step % 64);
-            if word < far {
-                break;
-            }
-            let high = (set[word - far] & held[word - far]) << near;
-            let low = if near > 0 && word > far {
-                (set[word - far - 1] & held[word - far - 1]) >> (64 - near)
-            } else {
-                0
-            };
-            set[word] |= high | low;
+        let (far, near) = (step / 64, (step % 64) as u32);
+        let cells = Cell::from_mut(&mut *set).as_slice_of_cells();
+        let to = cells.get(far..).unwrap_or_default();
+        let from = &cells[..to.len()];
+        let leaves = |(word, held): (&Cell<u64>, &u64)| word.get() & held;
+        let next = from.iter().zip(held).rev().skip(1).map(leaves).chain(std::iter::once(0));
+        for ((cell, word), next) in to.iter().rev().zip(from.iter().zip(held).rev()).zip(next) {
+            let moved = leaves(word) << near | next >> 1 >> (63 - near);
+            cell.set(cell.get() | moved);
         }
     });
 }
@@ -147,8 +166,13 @@ pub fn flow_later(set: &mut Bits, free: &Bits, most: usize, held: &mut Bits) {
 /// Adds what is up to `most` minutes earlier than something in it, with all between free.
 pub fn flow_earlier(set: &mut Bits, free: &Bits, most: usize, held: &mut Bits) {
     flow(free, most, held, |held, step| {
-        for word in 0..set.len() {
-            set[word] |= earlier(set, word, step) & held[word];
+        let (far, near) = (step / 64, (step % 64) as u32);
+        let cells = Cell::from_mut(&mut *set).as_slice_of_cells();
+        let from = cells.get(far..).unwrap_or_default();
+        let next = from.iter().skip(1).map(Cell::get).chain(std::iter::once(0));
+        for (((cell, held), word), next) in cells.iter().zip(held).zip(from).zip(next) {
+            let moved = word.get() >> near | next << 1 << (63 - near);
+            cell.set(cell.get() | moved & held);
         }
     });
 }
@@ -165,9 +189,7 @@ fn flow(free: &Bits, most: usize, held: &mut Bits, mut each: impl FnMut(&Bits, u
             held.copy_from_slice(free);
             erode(held, step);
         } else if step > length {
-            for word in 0..held.len() {
-                held[word] &= earlier(held, word, step - length);
-            }
+            each_earlier(held, step - length, |word, moved| word & moved);
         }
         length = step;
         each(held, step);
@@ -191,13 +213,13 @@ pub fn last(set: &Bits, from: usize, to: usize) -> Option<usize> {
     })
 }
 
-/// How many minutes from one on are in it without a break, `most` at most.
-pub fn run_after(set: &Bits, from: usize, most: usize) -> usize {
+/// How many minutes from one on are in both without a break, `most` at most.
+pub fn run_after(set: &Bits, other: &Bits, from: usize, most: usize) -> usize {
     let mut run = 0;
     while run < most {
         let at = from + run;
-        let Some(word) = set.get(at / 64) else { break };
-        let here = ((!(word >> (at % 64))).trailing_zeros() as usize).min(64 - at % 64);
+        let (Some(word), Some(other)) = (set.get(at / 64), other.get(at / 64)) else { break };
+        let here = ((!(word & other) >> (at % 64)).trailing_zeros() as usize).min(64 - at % 64);
         run += here;
         if here < 64 - at % 64 {
             break;
@@ -206,13 +228,14 @@ pub fn run_after(set: &Bits, from: usize, most: usize) -> usize {
     run.min(most)
 }
 
-/// How many minutes before one are in it without a break, `most` at most.
-pub fn run_before(set: &Bits, to: usize, most: usize) -> usize {
+/// How many minutes before one are in both without a break, `most` at most.
+pub fn run_before(set: &Bits, other: &Bits, to: usize, most: usize) -> usize {
     let mut run = 0;
     while run < most && run < to {
         let at = to - run - 1;
-        let Some(word) = set.get(at / 64) else { break };
-        let here = ((!(word << (63 - at % 64))).leading_zeros() as usize).min(at % 64 + 1);
+        let (Some(word), Some(other)) = (set.get(at / 64), other.get(at / 64)) else { break };
+        let here = (!(word & other) << (63 - at % 64)).leading_zeros() as usize;
+        let here = here.min(at % 64 + 1);
         run += here;
         if here < at % 64 + 1 {
             break;

@@ -19,6 +19,9 @@ pub struct House<'l> {
     uses: Vec<Vec<Use>>,
     /// The group of each machine.
     group_of: Vec<usize>,
+    /// How often each pool, and each machine, changed.
+    pool_changes: Vec<u64>,
+    machine_changes: Vec<u64>,
     /// Where each task is, from zero.
     pub places: Vec<Option<TaskPlace>>,
 }
@@ -39,7 +42,9 @@ impl<'l> House<'l> {
         let puzzle = layout.puzzle;
         let minutes = i32::try_from(layout.minutes).unwrap_or(i32::MAX);
         let count = |pool: &super::puzzle::Pool| {
-            (0..minutes).map(|minute| pool.at(minute + puzzle.span.0)).collect()
+            let left = (0..minutes).map(|minute| pool.at(minute + puzzle.span.0));
+            // Whole words: after the last minute there is nothing.
+            left.chain(std::iter::repeat(i32::MIN)).take(64 * layout.words).collect()
         };
         let mut house = Self {
             layout,
@@ -49,6 +54,8 @@ impl<'l> House<'l> {
             free: Vec::new(),
             uses: Vec::new(),
             group_of: Vec::new(),
+            pool_changes: vec![0; puzzle.pools.len()],
+            machine_changes: Vec::new(),
             places: vec![None; puzzle.tasks.len()],
         };
         for (pool_use, &(pool, _)) in layout.pool_uses.iter().enumerate() {
@@ -62,6 +69,7 @@ impl<'l> House<'l> {
                 let number = house.uses.len();
                 house.uses.push(machine_uses(machine, puzzle.span.0));
                 house.group_of.push(group);
+                house.machine_changes.push(0);
                 house.free.push(vec![0; layout.machine_uses[group].len() * layout.words]);
                 house.sweep(number, 0, layout.minutes);
             }
@@ -76,16 +84,16 @@ impl<'l> House<'l> {
         if from >= to {
             return;
         }
+        self.pool_changes[pool] += 1;
         // Whole words, as far as there are minutes: what is not asked for comes out as it was.
         let (first, last) = (from / 64, to.div_ceil(64));
         let left = &self.left[pool];
         for &pool_use in &self.uses_of_pool[pool] {
             let amount = self.layout.pool_uses[pool_use].1;
             let set = &mut self.pool_uses[pool_use * words..(pool_use + 1) * words];
-            for (word, bits) in set.iter_mut().enumerate().take(last).skip(first) {
-                let own = &left[word * 64..left.len().min(word * 64 + 64)];
-                let add = |bits: u64, left: &i32| (bits << 1) | u64::from(*left >= amount);
-                *bits = own.iter().rev().fold(0, add);
+            let (left, _) = left.as_chunks();
+            for (bits, left) in set.iter_mut().zip(left).take(last).skip(first) {
+                *bits = bits::at_least(left, amount);
             }
         }
     }
@@ -98,6 +106,7 @@ impl<'l> House<'l> {
     /// Takes from a machine's free minutes what a use of it takes, for each kind.
     fn block(&mut self, machine: usize, used: Use) {
         let (words, group) = (self.layout.words, self.group_of[machine]);
+        self.machine_changes[machine] += 1;
         for (machine_use, &(enters, leaves)) in self.layout.machine_uses[group].iter().enumerate() {
             let (before, after) = used.states.map_or((0, 0), |(own_enters, own_leaves)| {
                 (self.change(group, leaves, own_enters), self.change(group, own_leaves, enters))
@@ -115,6 +124,7 @@ impl<'l> House<'l> {
     /// Frees a machine in `from..to` and takes away again what its uses take.
     fn sweep(&mut self, machine: usize, from: usize, to: usize) {
         let words = self.layout.words;
+        self.machine_changes[machine] += 1;
         for set in self.free[machine].chunks_mut(words) {
             bits::add(set, from, to.min(self.layout.minutes));
         }
@@ -190,20 +200,41 @@ impl<'l> House<'l> {
 
     /// The minutes in which all pools have enough for a task, written to `to`.
     pub fn pools_free(&self, task: usize, to: &mut bits::Bits) {
-        to.fill(0);
-        bits::add(to, 0, self.layout.minutes);
-        for &pool_use in &self.layout.needs[task].pool_uses {
-            bits::both(
-                to,
-                &self.pool_uses[pool_use * self.layout.words..(pool_use + 1) * self.layout.words],
-            );
-        }
+        let uses = &self.layout.needs[task].pool_uses;
+        let Some((first, others)) = uses.split_first() else {
+            to.fill(0);
+            bits::add(to, 0, self.layout.minutes);
+            return;
+        };
+        to.copy_from_slice(self.pool_free(*first));
+        others.iter().for_each(|&pool_use| bits::both(to, self.pool_free(pool_use)));
+    }
+
+    /// The minutes in which there is enough for a use of a pool.
+    pub fn pool_free(&self, pool_use: usize) -> &bits::Bits {
+        let words = self.layout.words;
+        &self.pool_uses[pool_use * words..(pool_use + 1) * words]
     }
 
     /// The minutes in which a machine is free for a task.
     pub fn machine_free(&self, task: usize, machine: usize) -> &bits::Bits {
-        let (words, machine_use) = (self.layout.words, self.layout.needs[task].machine_use);
+        self.free_on(machine, self.layout.needs[task].machine_use)
+    }
+
+    /// The minutes in which a machine is free for a use of it.
+    pub fn free_on(&self, machine: usize, machine_use: usize) -> &bits::Bits {
+        let words = self.layout.words;
         &self.free[machine][machine_use * words..(machine_use + 1) * words]
+    }
+
+    /// How often the pool of a use has changed; never, where it is none.
+    pub fn changes_of_pool(&self, pool_use: Option<usize>) -> u64 {
+        pool_use.map_or(0, |it| self.pool_changes[self.layout.pool_uses[it].0])
+    }
+
+    /// How often a machine has changed.
+    pub fn changes_of_machine(&self, machine: usize) -> u64 {
+        self.machine_changes[machine]
     }
 
     /// How little a task at `start..end` fits between what is on a machine: the minutes that it

@@ -16,6 +16,12 @@ pub struct Layout<'p> {
     pub words: usize,
     /// Amounts that are taken of pools: the pool, and how much.
     pub pool_uses: Vec<(usize, i32)>,
+    /// A pool's use, or none for what takes no pool, and for how long it is wanted at the least.
+    pub pool_runs: Vec<(Option<usize>, usize)>,
+    /// A machine, its use, and for how long it is wanted at the least.
+    pub machine_runs: Vec<(usize, usize, usize)>,
+    /// Machines of which any will do, among [`Layout::machine_runs`].
+    pub choices: Vec<Vec<usize>>,
     /// Of each group, the states in which tasks enter and leave its machines.
     pub machine_uses: Vec<Vec<(usize, usize)>>,
     /// Of each group, the number of its first machine among all.
@@ -40,8 +46,14 @@ pub struct Layout<'p> {
 pub struct Need {
     /// Its amounts of pools, among [`Layout::pool_uses`].
     pub pool_uses: Vec<usize>,
+    /// The same for its shortest length, among [`Layout::pool_runs`].
+    pub pool_runs: Vec<usize>,
     /// The machines that do, among all.
     pub machines: Vec<usize>,
+    /// The same for its shortest length, among [`Layout::machine_runs`].
+    pub machine_runs: Vec<usize>,
+    /// All of them, among [`Layout::choices`].
+    pub choice: Option<usize>,
     /// How it uses them, among [`Layout::machine_uses`] of their group.
     pub machine_use: usize,
     /// Its length, shortest and longest.
@@ -82,6 +94,8 @@ pub struct OuterLag {
 pub struct Tree {
     /// The points.
     pub nodes: Vec<Node>,
+    /// The minutes that each of them allows by itself, one set after the other.
+    pub sets: Vec<u64>,
     /// Lags that close circles, between nodes.
     pub circles: Vec<NodeLag>,
     /// Lags to points of other batches: the node, the other point, and how much later than the
@@ -128,6 +142,9 @@ impl<'p> Layout<'p> {
             minutes,
             words: bits::words(minutes + 1),
             pool_uses: Vec::new(),
+            pool_runs: Vec::new(),
+            machine_runs: Vec::new(),
+            choices: Vec::new(),
             machine_uses: vec![Vec::new(); puzzle.groups.len()],
             first_machines: Vec::new(),
             needs: Vec::new(),
@@ -190,29 +207,36 @@ impl<'p> Layout<'p> {
         let task = &self.puzzle.tasks[task];
         let mut pool_uses = Vec::new();
         for &taken in task.takes.iter().filter(|(_, amount)| *amount > 0) {
-            let known = self.pool_uses.iter().position(|other| *other == taken);
-            pool_uses.push(known.unwrap_or_else(|| {
-                self.pool_uses.push(taken);
-                self.pool_uses.len() - 1
-            }));
+            pool_uses.push(number_of(&mut self.pool_uses, taken));
         }
         let (mut machine_use, mut machines) = (0, Vec::new());
         if let Some(on) = &task.on {
             let states = (on.enters, on.leaves);
-            let known = &mut self.machine_uses[on.group];
-            machine_use = known.iter().position(|other| *other == states).unwrap_or_else(|| {
-                known.push(states);
-                known.len() - 1
-            });
+            machine_use = number_of(&mut self.machine_uses[on.group], states);
             let first = self.first_machines[on.group];
             machines = on.machines.iter().map(|machine| first + machine).collect();
         }
         let length = |minutes: Minute| usize::try_from(minutes).unwrap_or(0).min(self.minutes);
+        let length = (length(task.length.0), length(task.length.1));
+        let mut runs: Vec<Option<usize>> = pool_uses.iter().copied().map(Some).collect();
+        if runs.is_empty() {
+            runs.push(None);
+        }
+        let pool_runs = runs.into_iter().map(|it| number_of(&mut self.pool_runs, (it, length.0)));
+        let pool_runs = pool_runs.collect();
+        let machine_run =
+            |&machine: &usize| number_of(&mut self.machine_runs, (machine, machine_use, length.0));
+        let machine_runs: Vec<usize> = machines.iter().map(machine_run).collect();
+        let choice =
+            (!machine_runs.is_empty()).then(|| number_of(&mut self.choices, machine_runs.clone()));
         Need {
             pool_uses,
+            pool_runs,
             machines,
+            machine_runs,
+            choice,
             machine_use,
-            length: (length(task.length.0), length(task.length.1)),
+            length,
             fixed: task.fixed.map(|place| self.counted_place(place)),
             before: task.before.map(|place| self.counted_place(place)),
         }
@@ -289,8 +313,17 @@ impl<'p> Layout<'p> {
             window: self.window(points[point]),
             on_grid: self.is_on_grid(points[point]),
         };
+        let nodes: Vec<Node> = order.iter().zip(&parents).map(node).collect();
+        let mut sets = vec![0; nodes.len() * self.words];
+        for (node, set) in nodes.iter().zip(sets.chunks_mut(self.words)) {
+            bits::add(set, node.window.0, node.window.1 + 1);
+            if node.on_grid {
+                bits::both(set, &self.grid);
+            }
+        }
         Tree {
-            nodes: order.iter().zip(&parents).map(node).collect(),
+            nodes,
+            sets,
             circles: (circles.iter())
                 .map(|lag| NodeLag { from: place(lag.from), to: place(lag.to), ..*lag })
                 .collect(),
@@ -320,6 +353,14 @@ impl<'p> Layout<'p> {
         let last = |at: &usize| (is_due(at), earliest[2 * at + 1], *at);
         (0..tasks.len()).filter(own).max_by_key(last).map_or(0, |at| 2 * at + 1)
     }
+}
+
+/// The number of something in a list, which it is added to where it is not there.
+fn number_of<T: PartialEq>(all: &mut Vec<T>, one: T) -> usize {
+    all.iter().position(|other| *other == one).unwrap_or_else(|| {
+        all.push(one);
+        all.len() - 1
+    })
 }
 
 /// Links of a point: to which other, and how that other depends on it.

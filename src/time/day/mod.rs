@@ -6,7 +6,8 @@
 //! Absent on purpose: bread, formulas, clocks, floats.
 //!
 //! - A batch is placed exactly among those placed, by sets of minutes that are passed up its
-//!   tree (`placing`, `bits`); the house says what is free (`house`).
+//!   tree (`placing`, `bits`); the house says what is free (`house`), and for which lengths that
+//!   will do is kept (`starts`).
 //! - A few batches at a time are taken out and laid anew (`search`).
 //! - A constraint solver is asked what can't be (`proof`): for bounds (`bound`), and for the
 //!   smallest set of batches that is too much (`explain`).
@@ -32,13 +33,14 @@ mod score;
 mod search;
 mod slack;
 mod sorted;
+mod starts;
 mod state;
 
 pub use bound::Bound;
 pub use check::{Wrong, check};
 pub use explain::{Cause, Change, WayOut, Why, changed, explain};
 pub use fault::Fault;
-pub use plan::{DayPlan, Effort, hands, plan};
+pub use plan::{DayPlan, Effort, hands, plan, prove, unproven};
 pub use puzzle::{
     Aim, Batch, Due, Lag, Machine, MachineGroup, Minute, On, Point, Pool, Puzzle, Task, TaskPlace,
 };

@@ -10,6 +10,7 @@ use super::house::House;
 use super::layout::{Edge, Layout, NodeLag, OuterLag, Tree};
 use super::puzzle::{Point, TaskPlace};
 use super::random::Random;
+use super::starts::Starts;
 use std::ops::Range;
 
 /// What is preferred where several minutes will do.
@@ -58,10 +59,15 @@ const WIDE: i32 = 60;
 pub struct Placer<'l> {
     layout: &'l Layout<'l>,
     sets: Vec<u64>,
+    pools: Vec<u64>,
     free: Vec<u64>,
+    reach: Vec<u64>,
+    spare: Vec<u64>,
     held: Vec<u64>,
     moved: Vec<u64>,
     sum: Vec<u64>,
+    starts: Vec<u64>,
+    kept: Starts,
     at: Vec<usize>,
     done: Vec<bool>,
     tries: u32,
@@ -83,10 +89,15 @@ impl<'l> Placer<'l> {
         Self {
             layout,
             sets: vec![0; nodes * words],
+            pools: set(),
             free: set(),
+            reach: set(),
+            spare: set(),
             held: set(),
             moved: set(),
             sum: set(),
+            starts: set(),
+            kept: Starts::new(layout),
             at: vec![0; nodes],
             done: vec![false; nodes],
             tries: 0,
@@ -196,27 +207,25 @@ impl<'l> Placer<'l> {
             let task = node.point.task();
             let placed = house.places[task];
             self.done[at] = placed.is_some();
-            let (from, to) = match placed {
-                Some(place) => {
-                    let at = usize::try_from(node.point.of(place)).unwrap_or(0);
-                    (at, at)
-                }
-                None => node.window,
+            self.at[at] = match placed {
+                Some(place) => usize::try_from(node.point.of(place)).unwrap_or(0),
+                None => node.window.0,
             };
-            self.at[at] = from;
-            self.fill(at, from, to, node.on_grid && !self.done[at]);
+            self.fill(tree, at);
         }
         self.narrow_by_placed(tree, house, 0..tree.nodes.len());
     }
 
-    /// A node may be at all minutes from one to another, or at those on the grid.
-    fn fill(&mut self, node: usize, from: usize, to: usize, on_grid: bool) {
+    /// A node may be where it is, or at all minutes that it allows by itself.
+    fn fill(&mut self, tree: &Tree, node: usize) {
         let words = self.layout.words;
-        let set = &mut self.sets[node * words..(node + 1) * words];
-        set.fill(0);
-        bits::add(set, from, to + 1);
-        if on_grid {
-            bits::both(set, &self.layout.grid);
+        let all = node * words..(node + 1) * words;
+        let set = &mut self.sets[all.clone()];
+        if self.done[node] {
+            set.fill(0);
+            bits::add(set, self.at[node], self.at[node] + 1);
+        } else {
+            set.copy_from_slice(&tree.sets[all]);
         }
     }
 
@@ -225,11 +234,7 @@ impl<'l> Placer<'l> {
         let after = tree.nodes.iter().skip(node + 1).position(|other| other.parent < node);
         let end = after.map_or(tree.nodes.len(), |after| node + 1 + after);
         for at in node..end {
-            let (from, to) = match self.done[at] {
-                true => (self.at[at], self.at[at]),
-                false => tree.nodes[at].window,
-            };
-            self.fill(at, from, to, tree.nodes[at].on_grid && !self.done[at]);
+            self.fill(tree, at);
         }
         self.narrow_by_placed(tree, house, node..end);
         for &NodeLag { from, to, least, most } in &tree.circles {
@@ -304,7 +309,6 @@ impl<'l> Placer<'l> {
             }
             Edge::Length => {
                 let point = tree.nodes[node].point;
-                self.sum.fill(0);
                 self.lengths(point, node, house);
             }
         }
@@ -312,32 +316,75 @@ impl<'l> Placer<'l> {
         bits::both(set, &self.sum);
     }
 
-    /// Adds to the sum the minutes of a task's one end that leave the other some.
+    /// Writes to the sum the minutes of a task's one end that leave the other some.
     fn lengths(&mut self, point: Point, node: usize, house: &House<'l>) {
-        let (words, task) = (self.layout.words, point.task());
-        let machines = &self.layout.needs[task].machines;
-        for choice in 0..machines.len().max(1) {
-            house.pools_free(task, &mut self.free);
-            if let Some(&machine) = machines.get(choice) {
+        let (layout, words) = (self.layout, self.layout.words);
+        let need = &layout.needs[point.task()];
+        let (least, most) = need.length;
+        let by = i32::try_from(least).unwrap_or(i32::MAX);
+        self.kept.of_pools(need, house, layout, &mut self.starts);
+        if least < most {
+            return self.ranges(point, node, house);
+        }
+        if let Some(choice) = need.choice {
+            bits::both(&mut self.starts, self.kept.of_any(choice, house, layout));
+        }
+        self.sum.copy_from_slice(&self.sets[node * words..(node + 1) * words]);
+        if let Point::End(_) = point {
+            bits::shift(&mut self.sum, -by);
+            bits::both(&mut self.sum, &self.starts);
+        } else {
+            bits::both(&mut self.sum, &self.starts);
+            bits::shift(&mut self.sum, by);
+        }
+    }
+
+    /// The same for a task that may take more or less long. A machine that adds nothing, whatever
+    /// else is on it, is passed over.
+    fn ranges(&mut self, point: Point, node: usize, house: &House<'l>) {
+        let (layout, words, task) = (self.layout, self.layout.words, point.task());
+        let need = &layout.needs[task];
+        let (least, most) = need.length;
+        let by = i32::try_from(least).unwrap_or(i32::MAX);
+        let own = node * words..(node + 1) * words;
+        house.pools_free(task, &mut self.pools);
+        self.sum.fill(0);
+        if let Point::End(_) = point {
+            self.reach.copy_from_slice(&self.sets[own.clone()]);
+            bits::spread_earlier(&mut self.reach, most - least);
+            bits::shift(&mut self.reach, -by);
+            bits::both(&mut self.reach, &self.starts);
+        } else {
+            self.reach.copy_from_slice(&self.sets[own.clone()]);
+            bits::both(&mut self.reach, &self.starts);
+        }
+        for choice in 0..need.machines.len().max(1) {
+            // The starts that this machine could add.
+            self.moved.copy_from_slice(&self.reach);
+            self.free.copy_from_slice(&self.pools);
+            if let (Some(&machine), Some(&run)) =
+                (need.machines.get(choice), need.machine_runs.get(choice))
+            {
+                bits::both(&mut self.moved, self.kept.of_machine(run, house, layout));
                 bits::both(&mut self.free, house.machine_free(task, machine));
             }
-            let (least, most) = self.layout.needs[task].length;
-            self.moved.copy_from_slice(&self.sets[node * words..(node + 1) * words]);
-            let by = i32::try_from(least).unwrap_or(i32::MAX);
-            match point {
-                Point::End(_) => {
-                    bits::flow_earlier(&mut self.moved, &self.free, most - least, &mut self.held);
-                    bits::shift(&mut self.moved, -by);
-                    bits::erode(&mut self.free, least);
-                    bits::both(&mut self.moved, &self.free);
+            if let Point::End(_) = point {
+                if bits::holds(&self.sum, &self.moved) {
+                    continue;
                 }
-                Point::Start(_) => {
-                    self.held.copy_from_slice(&self.free);
-                    bits::erode(&mut self.held, least);
-                    bits::both(&mut self.moved, &self.held);
-                    bits::shift(&mut self.moved, by);
-                    bits::flow_later(&mut self.moved, &self.free, most - least, &mut self.held);
+                self.held.copy_from_slice(&self.moved);
+                self.moved.copy_from_slice(&self.sets[own.clone()]);
+                bits::flow_earlier(&mut self.moved, &self.free, most - least, &mut self.spare);
+                bits::shift(&mut self.moved, -by);
+                bits::both(&mut self.moved, &self.held);
+            } else {
+                bits::shift(&mut self.moved, by);
+                self.held.copy_from_slice(&self.moved);
+                bits::spread_later(&mut self.held, most - least);
+                if bits::holds(&self.sum, &self.held) {
+                    continue;
                 }
+                bits::flow_later(&mut self.moved, &self.free, most - least, &mut self.spare);
             }
             bits::join(&mut self.sum, &self.moved);
         }
@@ -474,19 +521,17 @@ impl<'l> Placer<'l> {
         let (least, most) = need.length;
         let words = self.layout.words;
         let mut options: Vec<(i32, i32, usize, TaskPlace)> = Vec::new();
+        house.pools_free(task, &mut self.pools);
         for choice in 0..need.machines.len().max(1) {
-            house.pools_free(task, &mut self.free);
             let machine = need.machines.get(choice).copied();
-            if let Some(machine) = machine {
-                bits::both(&mut self.free, house.machine_free(task, machine));
-            }
+            let free = machine.map_or(&self.pools[..], |it| house.machine_free(task, it));
             let set = &self.sets[node * words..(node + 1) * words];
             let number = machine.map_or(0, |machine| self.number(task, machine));
             let is_end = matches!(of.point, Point::End(_));
             let run = if is_end {
-                bits::run_after(&self.free, parent, most)
+                bits::run_after(&self.pools, free, parent, most)
             } else {
-                bits::run_before(&self.free, parent, most)
+                bits::run_before(&self.pools, free, parent, most)
             };
             if run < least {
                 continue;

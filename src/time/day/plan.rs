@@ -19,13 +19,16 @@ pub struct Effort {
 }
 
 impl Effort {
-    /// What a day deserves: more for more batches. 60 batches take some seconds.
+    /// What a day deserves: more for more batches, fewer where each has many tasks. 60 batches of
+    /// eight tasks take some seconds, 200 of twenty half a minute.
     pub fn of(puzzle: &Puzzle) -> Self {
-        /// Placings for each batch, and in all.
+        /// Placings for each batch, and in all; tasks that are placed in all.
         const EACH: u64 = 10_000;
-        const MOST: u64 = 400_000;
-        let batches = u64::try_from(puzzle.batches.len()).unwrap_or(MOST);
-        Self { placings: (batches * EACH).min(MOST) }
+        const MOST: u64 = 700_000;
+        const MOST_TASKS: u64 = 5_400_000;
+        let count = |many: usize| u64::try_from(many).unwrap_or(MOST).max(1);
+        let (batches, tasks) = (count(puzzle.batches.len()), count(puzzle.tasks.len()));
+        Self { placings: (batches * EACH).min(MOST).min(MOST_TASKS * batches / tasks) }
     }
 }
 
@@ -57,16 +60,31 @@ pub struct DayPlan {
 /// # Errors
 /// Where the puzzle names what it doesn't have.
 pub fn plan(puzzle: &Puzzle, effort: Effort) -> Result<DayPlan, Fault> {
-    if let Some(fault) = fault(puzzle) {
-        return Err(fault);
+    let mut plan = unproven(puzzle, effort)?;
+    prove(puzzle, &mut plan);
+    Ok(plan)
+}
+
+/// The same without asking how good it is, which [`prove`] does: that takes longer than the plan
+/// itself where there are many tasks, and of plans that are only compared nobody wants to know.
+///
+/// # Errors
+/// Where the puzzle names what it doesn't have.
+pub fn unproven(puzzle: &Puzzle, effort: Effort) -> Result<DayPlan, Fault> {
+    match fault(puzzle) {
+        Some(fault) => Err(fault),
+        None => Ok(on_grid(puzzle, effort)),
     }
-    let mut plan = on_grid(puzzle, effort);
+}
+
+/// Raises what no plan is better than as far as it can be proven, and says whether this one is the
+/// best.
+pub fn prove(puzzle: &Puzzle, plan: &mut DayPlan) {
     let worth = score(puzzle, &plan.places);
     plan.bound = raise(&Sorted::new(puzzle).puzzle, plan.bound, &worth, plan.finish);
     plan.is_proven = worth.left_out <= plan.bound.left_out
         && worth.late <= plan.bound.lateness
         && is_best(puzzle, &worth, plan.bound);
-    Ok(plan)
 }
 
 /// The best plan that is found with its starts on the grid. Plain clock times may make nothing
