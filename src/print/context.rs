@@ -121,7 +121,8 @@ impl<'a, 't> PrintContext<'a, 't> {
             self.in_decimals();
             write(self);
         }
-        self.decimal_ounces = Some(self.ounce_digits.get());
+        // A pinch that each piece carries has more digits, and no other weight for its sake.
+        self.decimal_ounces = Some(self.ounce_digits.get().min(2));
         write(self)
     }
 

@@ -123,7 +123,12 @@ fn day_words(words: &Wording, date: Date) -> String {
     let month = words.say(&format!("month-{}", date.month));
     let day = date.day.to_string();
     let args = [("weekday", weekday.as_str()), ("day", &day), ("month", &month)];
-    format!("{} {}", words.fill("date", &args), date.year)
+    with_year(words, &words.fill("date", &args), i64::from(date.year))
+}
+
+/// `Saturday 5 December 2026`, from the day and its year.
+pub fn with_year(words: &Wording, date: &str, year: i64) -> String {
+    words.fill("date-with-year", &[("date", date), ("year", &year.to_string())])
 }
 
 /// `Saturday 10:00`, of any week.

@@ -1,5 +1,6 @@
 //! What every part of a plan is written from, and how its days and hours are told.
 
+use super::live::with_year;
 use super::plan_document::{MomentPart, TaskPart};
 use super::wording::Wording;
 use crate::time::Doing;
@@ -79,7 +80,7 @@ impl PlanDay<'_> {
         // The year is told where it is not that of the end.
         match moment.year() == self.zone.at(self.end).year() {
             true => date,
-            false => format!("{date} {}", moment.year()),
+            false => with_year(self.words, &date, i64::from(moment.year())),
         }
     }
 

@@ -134,6 +134,7 @@ month-10 = Oktober
 month-11 = November
 month-12 = Dezember
 date = { $weekday }, { $day }. { $month }
+date-with-year = { $date } { $year }
 liquid-for = { $liquid } ({ $step })
 water-by-factor = nach der Faktormethode
 water-by-balance = nach der Wärmebilanz

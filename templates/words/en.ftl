@@ -105,6 +105,7 @@ month-10 = October
 month-11 = November
 month-12 = December
 date = { $weekday } { $day } { $month }
+date-with-year = { $date } { $year }
 liquid-for = { $liquid } for { $step }
 water-by-factor = by the factor method
 water-by-balance = by heat balance

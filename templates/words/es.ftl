@@ -142,6 +142,7 @@ month-10 = octubre
 month-11 = noviembre
 month-12 = diciembre
 date = { $weekday }, { $day } de { $month }
+date-with-year = { $date } de { $year }
 liquid-for = { $liquid } ({ $step })
 water-by-factor = por la temperatura base
 water-by-balance = por el balance de calor

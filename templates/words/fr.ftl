@@ -134,6 +134,7 @@ month-10 = octobre
 month-11 = novembre
 month-12 = décembre
 date = { $weekday } { $day } { $month }
+date-with-year = { $date } { $year }
 liquid-for = { $liquid } ({ $step })
 water-by-factor = par la température de base
 water-by-balance = par le bilan thermique

@@ -136,6 +136,7 @@ month-10 = ottobre
 month-11 = novembre
 month-12 = dicembre
 date = { $weekday } { $day } { $month }
+date-with-year = { $date } { $year }
 liquid-for = { $liquid } ({ $step })
 water-by-factor = con il metodo dei fattori
 water-by-balance = con il bilancio termico

@@ -905,7 +905,7 @@ fn an_exercise_that_asks_nothing_is_refused() {
         ("scale for 2 loaves", "already"),
         ("substitute bread flour with dark rye flour 0%", "above 0 %"),
         ("level third; starter levain for 1 g", "less than the scale shows"),
-        ("scale from 1 g levain", "than the scale shows"),
+        ("scale from 0.3 g levain", "than the scale shows"),
     ] {
         let more = format!("booklet n \"N\" {{ worksheet first-sour {{ {exercise} }} }}\n");
         let told = each(&gullhaven(&more), Some("n"), |maker| {

@@ -4,7 +4,7 @@
 use super::maker::Maker;
 use crate::diag::Finding;
 use crate::quantity::Exact;
-use crate::quantity::display::{last_digit, read_exact};
+use crate::quantity::display::read_exact;
 
 /// Units that may follow a number in a finding.
 const UNITS: [&str; 10] = ["%", "g", "kg", "oz", "lb", "ml", "°C", "°F", "h", "min"];
@@ -119,7 +119,7 @@ impl Maker<'_> {
 /// Whether a percentage is within a sixth of another one, and shows another number.
 fn is_nearly(found: &Exact, percent: &Exact) -> bool {
     let apart = (found - percent).abs();
-    let is_same = apart <= last_digit(1).one_in::<2>();
+    let is_same = apart <= percent.one_in::<100>();
     !is_same && apart <= percent.one_in::<6>()
 }
 

@@ -1067,8 +1067,8 @@ impl Sheet {
         let hidden = (0..self.grid.cells.len()).filter(|at| self.grid.cells[*at].hidden);
         let is_told = |at: &usize| {
             let own = &self.grid.cells[*at];
-            let names = self.names_elsewhere(own);
-            let same = rows.iter().filter(|row| names.contains(&row.name));
+            let name = self.name_elsewhere(own, rows);
+            let same = rows.iter().filter(|row| row.name == name);
             let mut cells = same.flat_map(|row| &row.cells).filter(|it| !it.blank);
             cells.any(|cell| {
                 let is_of_kind = match own.kind {
@@ -1084,15 +1084,18 @@ impl Sheet {
         hidden.clone().find(is_told).map(|at| self.grid.name_of(at))
     }
 
-    /// What exercises call the line of a cell.
-    fn names_elsewhere(&self, cell: &Cell) -> Vec<String> {
+    /// What an exercise of some rows calls the line of a cell: one about a stage alone leaves out
+    /// whose lines they are.
+    fn name_elsewhere(&self, cell: &Cell, rows: &[TableRow]) -> String {
         let column = &self.grid.columns[cell.column];
         let Some(line) = cell.line.and_then(|line| column.lines.get(line)) else {
-            return vec![column.title.clone()];
+            return column.title.clone();
         };
-        match cell.column {
-            0 => vec![named(line)],
-            _ => vec![format!("{} ({})", named(line), column.title)],
+        let of_mix = format!("{} ({})", named(line), column.title);
+        let has = |name: &str| rows.iter().any(|row| row.name == name);
+        match cell.column == 0 || !has(&of_mix) && has(&column.title) {
+            true => named(line),
+            false => of_mix,
         }
     }
 

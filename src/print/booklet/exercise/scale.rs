@@ -19,6 +19,9 @@ use std::rc::Rc;
 /// Forms of a yield that is drawn: from flour, from starter, and twice in pieces.
 const FORMS: usize = 4;
 
+/// A column that no page has.
+const OFF_THE_PAGE: usize = 9;
+
 /// What is known of how much is wanted.
 enum Wanted {
     /// So many pieces of such a weight.
@@ -44,7 +47,9 @@ impl<'a> Maker<'a> {
         let own = made.document(self);
         if let Some(makes) = makes {
             let other = self.worked_as(&of.formula, Some(makes)).ok_or("it can't make so much")?;
-            if other.document(self).makes.dough.grams == own.makes.dough.grams {
+            let dough = |of: &Document| read_exact(&of.makes.dough.grams).unwrap_or_default();
+            let (wanted, makes_now) = (dough(other.document(self)), dough(own));
+            if is_the_same(&wanted, &makes_now) {
                 return Err("it makes that already: ask for another yield".into());
             }
             self.can_be_weighed(other.document(self))?;
@@ -304,7 +309,8 @@ impl<'a> Maker<'a> {
         if loss <= Exact::ZERO || !shows(&(&loss * int(100)), 1) {
             return None;
         }
-        let whole = sums.given(self, (piece_row, 0), CountedIn::Percent, Exact::ONE);
+        // All of it is in no column: those are percentages of the flour.
+        let whole = sums.given(self, (piece_row, OFF_THE_PAGE), CountedIn::Percent, Exact::ONE);
         let row = sums.row(&self.words.say("exercise-loss"));
         let loss = sums.given(self, (row, 0), CountedIn::Percent, loss);
         let row = sums.row(&self.words.say("exercise-piece-baked"));
@@ -493,6 +499,13 @@ impl<'a> Maker<'a> {
         };
         let counts = counts.into_iter().filter(|it| int(*it) != piece.made.count);
         let counts: Vec<i64> = counts.collect();
+        // No more than two full mixers, where that leaves every seat its own number.
+        let each = made.first().whole.mass().over(&piece.made.count)?;
+        let most = made.batch_mixer().map(|(_, most)| most * int(2));
+        let fits = |count: &i64| most.as_ref().is_none_or(|most| &each * int(*count) <= *most);
+        let fitting: Vec<i64> = counts.iter().copied().filter(fits).collect();
+        let seats = usize::try_from(self.seats()).unwrap_or(1);
+        let counts = if fitting.len() >= seats.max(6) { fitting } else { counts };
         let count = quantity(int(*draw.one_of(&counts)?), Unit::Count);
         let kind = Name { key: piece.made.key.clone(), shown: piece.made.kind.clone(), span };
         let (counted, weight, baked, tin) = (true, None, false, None);
@@ -500,6 +513,11 @@ impl<'a> Maker<'a> {
         let (dough, from, factor) = (None, None, None);
         Some(Makes { pieces: vec![piece], dough, from, factor, span })
     }
+}
+
+/// Whether two weights are one to anybody who weighs them: within a thousandth.
+pub fn is_the_same(one: &Exact, other: &Exact) -> bool {
+    (one - other).abs() <= other.one_in::<1000>()
 }
 
 /// Those of some weights in grams for which every weight of the whole comes out in grams, those

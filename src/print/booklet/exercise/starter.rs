@@ -5,6 +5,7 @@ use super::super::maker::Maker;
 use super::super::reckoner::adding_up;
 use super::super::task::Task;
 use super::draw::{Draw, multiples, round_numbers};
+use super::scale::is_the_same;
 use super::sums::{CountedIn, Rule, Sums};
 use crate::print::document::{Document, LineKind, LinePart, MixPart};
 use crate::print::wording::language_of;
@@ -37,7 +38,7 @@ impl Maker<'_> {
             None => drawn_weight(mix, self.seats(), draw),
         };
         let makes = read_exact(&mix.sum.grams).unwrap_or_default();
-        if !wanted_is_drawn && wanted == makes {
+        if !wanted_is_drawn && is_the_same(&wanted, &makes) {
             return Err("it makes that much already: ask for another weight".into());
         }
         // What was fed first can be weighed.

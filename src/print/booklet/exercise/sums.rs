@@ -27,6 +27,9 @@ const OUNCE_DIGITS: u8 = 3;
 /// How often a number is made ten times finer at most, so that answers follow from the page.
 const MAX_FINER: u8 = 4;
 
+/// What a number counts that is far from what it comes to; one beside it counts one.
+const FAR: usize = 100;
+
 /// How often what lies between gets a digit more at most, so that nothing is rounded on the way.
 const MAX_SETTLED: usize = 12;
 
@@ -432,7 +435,8 @@ impl Sums {
             .collect();
         let off = |sums: &Self| {
             let own = lines.iter().map(|it| sums.how_far_off(*it)).sum::<usize>();
-            own + sums.off_in_the_end()
+            // An answer that is another one weighs more than any line on the way to it.
+            own + lines.len() * FAR * sums.off_in_the_end()
         };
         let mut best = (off(self), self.numbers.clone(), 0);
         for finer in 1..=MAX_FINER {
@@ -582,7 +586,6 @@ impl Sums {
     /// Nothing where a number comes out, one where its last digit is another one, much where it
     /// is far from that.
     fn how_far_off(&self, number: usize) -> usize {
-        const FAR: usize = 100;
         let own = &self.numbers[number];
         let Some(comes_to) = own.rule.of(|part| self.numbers[part].seen.clone()) else { return 0 };
         let seen = to_step(&comes_to, &own.step);
