@@ -304,23 +304,20 @@ fn never_over(path: &Path, file: &LoadedFile) -> Result<(), Exit> {
     Ok(())
 }
 
-/// Puts the pictures of a manuscript beside the woven one, under the same names.
+/// Puts the pictures of a manuscript beside the woven one, under the names that it has for them.
 fn pictures_beside(woven: &Woven, to: &Path) -> Vec<Finding> {
     let folder = woven.file.path.parent().unwrap_or(Path::new(""));
     let mut findings = Vec::new();
-    for name in &woven.pictures {
-        let from = folder.join(name);
-        let is_beside = Disk.is_below(folder, &from).unwrap_or_default();
-        let Some(bytes) = Disk.bytes(&from, MAX_BYTES).ok().filter(|_| is_beside) else { continue };
+    for (name, bytes) in &woven.pictures {
         let at = to.join(name);
-        if at.canonicalize().ok() == from.canonicalize().ok() || bytes.len() as u64 > MAX_BYTES {
+        if at.exists() && at.canonicalize().ok() == folder.join(name).canonicalize().ok() {
             continue;
         }
         let made = at.parent().map_or(Ok(()), fs::create_dir_all).map_err(|error| {
             let name = at.display().to_string();
             Box::new(desk::unwritable::finding(&name, &desk::why(&error)))
         });
-        if let Err(finding) = made.and_then(|()| write::made(&at, &bytes)) {
+        if let Err(finding) = made.and_then(|()| write::made(&at, bytes)) {
             findings.push(*finding);
         }
     }

@@ -87,8 +87,8 @@ pub struct Woven<'l> {
     pub file: &'l LoadedFile,
     /// As Markdown, or as a page for a browser.
     pub text: String,
-    /// Pictures beside the manuscript that the text shows, as it names them.
-    pub pictures: Vec<String>,
+    /// The pictures that the text shows, as it names them.
+    pub pictures: Vec<(String, Vec<u8>)>,
 }
 
 /// A woven book that is to be set on pages.
@@ -138,10 +138,15 @@ pub fn weave<'l>(
             for &(file, ref manuscript) in manuscripts {
                 let text = book.woven(manuscript, findings);
                 let blocks = blocks(&text);
-                let pictures = pictures(&blocks);
-                let text = match weaving.form {
-                    BookForm::Page => book.page(file, &blocks, &names, file_system),
-                    BookForm::Markdown | BookForm::Paper => text,
+                let mut pictures = Vec::new();
+                for name in self::pictures(&blocks).into_iter().filter(|_| !weaving.is_compared) {
+                    let from = (bakehouse, file);
+                    let bytes = picture_of(from, manuscript, &name, file_system, findings);
+                    pictures.extend(bytes.map(|bytes| (name, bytes)));
+                }
+                let (text, pictures) = match weaving.form {
+                    BookForm::Page => (book.page(file, &blocks, &names, &pictures), Vec::new()),
+                    BookForm::Markdown | BookForm::Paper => below(text, pictures),
                 };
                 all.push(Woven { file, text, pictures });
             }
@@ -173,10 +178,9 @@ pub fn weave_on_paper<'l>(
             for (at, (file, manuscript)) in manuscripts.iter().enumerate() {
                 let blocks = blocks(&book.woven(manuscript, findings));
                 for name in self::pictures(&blocks) {
-                    let Some(bytes) = picture_of(file, manuscript, &name, file_system, findings)
-                    else {
-                        continue;
-                    };
+                    let from = (bakehouse, *file);
+                    let bytes = picture_of(from, manuscript, &name, file_system, findings);
+                    let Some(bytes) = bytes else { continue };
                     let own = format!("picture-{}.{}", pictures.len(), ending_of(&name));
                     names.insert((at, name), own.clone());
                     pictures.push((own, bytes));
@@ -214,10 +218,31 @@ pub fn weave_on_paper<'l>(
     )
 }
 
-/// The bytes of a picture beside a manuscript; what stands against it is told where the
-/// manuscript names it.
+/// A text and its pictures, each of them below the text's own folder: what lies in another folder
+/// of the bakehouse is named anew.
+fn below(
+    mut text: String,
+    mut pictures: Vec<(String, Vec<u8>)>,
+) -> (String, Vec<(String, Vec<u8>)>) {
+    let known: Vec<String> = pictures.iter().map(|(name, _)| name.clone()).collect();
+    for (name, _) in &mut pictures {
+        let mut own = name.as_str();
+        while let Some(rest) = own.strip_prefix("../").or_else(|| own.strip_prefix("./")) {
+            own = rest;
+        }
+        if own != name && !known.iter().any(|it| it == own) {
+            text = text.replace(name.as_str(), own);
+            *name = own.to_owned();
+        }
+    }
+    pictures.retain(|(name, _)| !name.starts_with("../"));
+    (text, pictures)
+}
+
+/// The bytes of a picture of a manuscript, which may lie anywhere in its bakehouse; what stands
+/// against it is told where the manuscript names it.
 fn picture_of(
-    file: &LoadedFile,
+    (bakehouse, file): (&Bakehouse, &LoadedFile),
     manuscript: &Manuscript,
     name: &str,
     file_system: &dyn FileSystem,
@@ -227,7 +252,8 @@ fn picture_of(
     let at = manuscript.text.find(name).unwrap_or_default();
     let span = manuscript.span(at..at + name.len());
     let ending = ending_of(name);
-    let bytes = match assets::read(file_system, folder, &folder.join(name), MAX_BYTES) {
+    let root = bakehouse.root.as_deref().unwrap_or(folder);
+    let bytes = match assets::read(file_system, root, &folder.join(name), MAX_BYTES) {
         Ok(bytes) => bytes,
         Err(why) => {
             findings.push(unreadable::named(span, name, &why));
@@ -524,14 +550,13 @@ impl Book<'_, '_> {
         file: &LoadedFile,
         blocks: &[Block],
         names: &[String],
-        file_system: &dyn FileSystem,
+        pictures: &[(String, Vec<u8>)],
     ) -> String {
         let first = blocks.iter().find_map(|block| match block {
             Block::Heading(1, words) => Some(plain(words)),
             _ => None,
         });
         let stem = || file.path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
-        let folder = file.path.parent().unwrap_or(Path::new("")).to_path_buf();
         let extra = self.extra.borrow();
         html::woven_page(&WovenPage {
             title: &first.unwrap_or_else(stem),
@@ -544,10 +569,8 @@ impl Book<'_, '_> {
                 None => extra.get(at - self.known.len()),
             },
             picture: &|name| {
-                let path = folder.join(name);
-                let is_beside = file_system.is_below(&folder, &path).unwrap_or_default();
-                let bytes = file_system.bytes(&path, MAX_BYTES).ok().filter(|_| is_beside)?;
-                (bytes.len() as u64 <= MAX_BYTES).then_some(bytes)
+                let known = pictures.iter().find(|(known, _)| known == name);
+                known.map(|(_, bytes)| bytes.as_slice())
             },
             files: names,
         })

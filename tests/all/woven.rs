@@ -37,6 +37,9 @@ formula quay-loaf \"Quay Loaf\" {
 <!-- the author's own -->
 ";
 
+/// A picture of one brown dot, as PNG.
+const DOT: &[u8] = b"\x89\x50\x4e\x47\x0d\x0a\x1a\x0a\x00\x00\x00\x0d\x49\x48\x44\x52\x00\x00\x00\x01\x00\x00\x00\x01\x08\x02\x00\x00\x00\x90\x77\x53\xde\x00\x00\x00\x0c\x49\x44\x41\x54\x78\x9c\x63\xe8\x48\x73\x01\x00\x02\xac\x01\x33\x30\xcd\x12\x85\x00\x00\x00\x00\x49\x45\x4e\x44\xae\x42\x60\x82";
+
 fn woven(at: &Path, args: &[&str]) -> (Option<i32>, String, String) {
     let done = assize(at, &[&["weave", "book.md", "--to", "-"], args].concat());
     (done.status.code(), out(&done), err(&done))
@@ -48,6 +51,7 @@ fn a_book_is_woven_and_what_is_not_ours_stays() {
     let at = folder.path();
     let write = |name: &str, text: &str| fs::write(at.join(name), text).expect("written");
     write("house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\nstyle tin loaf { salt 1%..3% }\n");
+    fs::write(at.join("loaf.png"), DOT).expect("written");
     write("book.md", BOOK);
     let (code, text, told) = woven(at, &[]);
     assert_eq!((code, told.as_str()), (Some(0), ""), "{text}");
@@ -88,6 +92,7 @@ fn a_bracket_that_names_a_formula_and_asks_for_nothing_is_told() {
     let write =
         |name: &str, text: &str| fs::write(folder.path().join(name), text).expect("written");
     write("house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\nstyle tin loaf { salt 1%..3% }\n");
+    fs::write(folder.path().join("loaf.png"), DOT).expect("written");
     write("book.md", &BOOK.replace("[water of quay-loaf]", "[wter of quay-loaf]"));
     let (code, text, told) = woven(folder.path(), &[]);
     assert_eq!(code, Some(1));
@@ -118,7 +123,7 @@ fn a_book_becomes_a_page_with_cards_pictures_and_footnotes() {
         "book.md",
         &format!("{BOOK}\n# Pier Loaf\n\n| a | b |\n|---|--:|\n| & | 1 |\n\n- [ ] x\n"),
     );
-    write("loaf.png", "no picture, and bytes all the same");
+    fs::write(at.join("loaf.png"), DOT).expect("written");
     let done = assize(at, &["weave", "book.md", "--format", "html"]);
     assert_eq!((out(&done).as_str(), err(&done).as_str()), ("woven/book.html\n", ""));
     let page = fs::read_to_string(at.join("woven/book.html")).expect("there");
@@ -242,6 +247,7 @@ fn a_book_places_what_a_booklet_prints() {
     let at = folder.path();
     let write = |name: &str, text: &str| fs::write(at.join(name), text).expect("written");
     write("house.dough", "bakehouse \"Gullhaven Bakehouse\" {}\nstyle tin loaf { salt 1%..3% }\n");
+    fs::write(at.join("loaf.png"), DOT).expect("written");
     let with = |placed: &str| {
         write(
             "book.md",
@@ -308,6 +314,7 @@ fn a_book_compares_a_formula_with_what_it_was() {
     let text = format!("{BOOK}\n# More\n\n<!-- assize: compare pier-loaf since \"HEAD\" -->\n");
     let house = "bakehouse \"Gullhaven Bakehouse\" {}\nstyle tin loaf { salt 1%..3% }\n";
     write(at, "house.dough", house);
+    fs::write(at.join("loaf.png"), DOT).expect("written");
     write(at, "book.md", &text);
     let (_, _, told) = woven(at, &[]);
     assert!(told.contains("its files are in no git repository"), "{told}");
@@ -571,4 +578,45 @@ fn each_page_of_a_book_has_its_chapter_at_its_head() {
     }
     assert_eq!(now, Some(29));
     assert!(heads > 20, "{heads}");
+}
+
+/// A picture may lie anywhere in the bakehouse; one that is not there, or is none, is told.
+#[test]
+fn pictures_of_other_folders_are_woven_and_missing_ones_told() {
+    let book = "# C\n\n![a](../pics/x.png) and ![b](PICTURE)\n\n```dough\nformula k \"K\" {\n  makes 2 loaves at 500 g\n  total { bread flour 100%; water 70%; salt 2%; fresh yeast 1% }\n}\n```\n";
+    for form in ["markdown", "html", "pdf"] {
+        for (picture, told) in [
+            ("../pics/x.png", ""),
+            ("no.png", "`no.png` can't be read: it is not there"),
+            ("no-picture.png", "`no-picture.png` is not a picture that can be printed"),
+            ("../../away.png", "`../../away.png` can't be read"),
+        ] {
+            let folder = folder();
+            let at = folder.path().join("house");
+            fs::create_dir_all(at.join("ch")).expect("a folder");
+            fs::create_dir_all(at.join("pics")).expect("a folder");
+            fs::write(at.join("h.dough"), "bakehouse \"Gullhaven Bakehouse\" {}\n")
+                .expect("written");
+            fs::write(at.join("pics/x.png"), DOT).expect("written");
+            fs::write(folder.path().join("away.png"), DOT).expect("written");
+            fs::write(at.join("ch/no-picture.png"), "none").expect("written");
+            fs::write(at.join("ch/c.md"), book.replace("PICTURE", picture)).expect("written");
+            let done = assize(&at, &["weave", "ch/c.md", "--format", form, "--to", "w"]);
+            let said = err(&done);
+            assert_eq!(done.status.code(), Some(0), "{form} {picture}: {said}");
+            assert!(said.is_empty() == told.is_empty() && said.contains(told), "{form}: {said}");
+            match form {
+                "markdown" => {
+                    let text = fs::read_to_string(at.join("w/c.md")).expect("there");
+                    assert!(text.contains("](pics/x.png)"), "{text}");
+                    assert_eq!(fs::read(at.join("w/pics/x.png")).expect("there"), DOT);
+                }
+                "html" => {
+                    let page = fs::read_to_string(at.join("w/c.html")).expect("there");
+                    assert!(page.contains("data:image/png;base64,iVBOR"), "{picture}");
+                }
+                _ => {}
+            }
+        }
+    }
 }

@@ -25,7 +25,7 @@ pub struct WovenPage<'p> {
     /// The formula whose card stands at a place, by its number.
     pub card: &'p dyn Fn(usize) -> Option<&'p Document>,
     /// The bytes of a picture beside the manuscript.
-    pub picture: &'p dyn Fn(&str) -> Option<Vec<u8>>,
+    pub picture: &'p dyn Fn(&str) -> Option<&'p [u8]>,
     /// The names of the manuscripts that are woven together.
     pub files: &'p [String],
 }
@@ -244,7 +244,7 @@ impl WovenWriter<'_, '_> {
             _ => return led_to(file),
         };
         match (self.page.picture)(file) {
-            Some(bytes) => data_url(kind, &bytes),
+            Some(bytes) => data_url(kind, bytes),
             None => led_to(file),
         }
     }
