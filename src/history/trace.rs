@@ -1034,14 +1034,9 @@ pub fn text(traced: &Traced) -> String {
         }
         if let (Some(newest), Some(oldest)) = (found.revisions.first(), found.revisions.last()) {
             let say = |it: &Revision| format!("{}  {}  {}", it.date, it.revision, it.subject);
-            let is_now = found.current && !traced.printed_otherwise_now;
-            match (is_now, found.revisions.len()) {
-                (true, _) => written.push_str(&format!("  since {}\n", say(oldest))),
-                (false, 1) => written.push_str(&format!("  at {} only\n", say(newest))),
-                (false, _) => {
-                    let (first, last) = (say(oldest), say(newest));
-                    written.push_str(&format!("  since {first}\n  until {last}\n"));
-                }
+            written.push_str(&format!("  since {}\n", say(oldest)));
+            if !found.current || traced.printed_otherwise_now {
+                written.push_str(&format!("  until {}\n", say(newest)));
             }
         }
     }
