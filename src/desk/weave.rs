@@ -125,14 +125,13 @@ pub fn weave<'l>(
     weaving: &Weaving,
     findings: &mut Vec<Finding>,
 ) -> Vec<Woven<'l>> {
-    let (_, words) = assets::assets(file_system, bakehouse, weaving.language, findings);
     with_book(
         loaded,
         bakehouse,
-        (file_system, &words),
+        file_system,
         weaving,
         findings,
-        |book, manuscripts, findings| {
+        |book, _, manuscripts, findings| {
             let names: Vec<String> = manuscripts.iter().map(|(file, _)| name_of(file)).collect();
             let mut all = Vec::new();
             for &(file, ref manuscript) in manuscripts {
@@ -164,14 +163,13 @@ pub fn weave_on_paper<'l>(
     weaving: &Weaving,
     findings: &mut Vec<Finding>,
 ) -> Option<PaperBook> {
-    let (assets, words) = assets::assets(file_system, bakehouse, weaving.language, findings);
     with_book(
         loaded,
         bakehouse,
-        (file_system, &words),
+        file_system,
         weaving,
         findings,
-        |book, manuscripts, findings| {
+        |book, assets, manuscripts, findings| {
             let (first, _) = manuscripts.first()?;
             let mut files = Vec::new();
             let (mut pictures, mut names) = (Vec::new(), BTreeMap::new());
@@ -284,11 +282,13 @@ type ReadChapter<'a, 'l> = (&'l LoadedFile, Manuscript<'a, 'l>);
 fn with_book<'l, T>(
     loaded: &'l Loaded,
     bakehouse: &'l Bakehouse<'l>,
-    (file_system, words): (&dyn FileSystem, &Wording),
+    file_system: &dyn FileSystem,
     weaving: &Weaving,
     findings: &mut Vec<Finding>,
-    make: impl FnOnce(&Book, &[ReadChapter<'_, 'l>], &mut Vec<Finding>) -> T,
+    make: impl FnOnce(&Book, PrintAssets, &[ReadChapter<'_, 'l>], &mut Vec<Finding>) -> T,
 ) -> T {
+    let (assets, words) = assets::assets(file_system, bakehouse, weaving.language, findings);
+    let words = &words;
     let house = bakehouse.house.told_in(None, weaving.units);
     let rules: Vec<&'static Rule> = super::rules().collect();
     let formulas: Vec<&Formula> =
@@ -349,7 +349,7 @@ fn with_book<'l, T>(
     let house = &house;
     let book =
         Book { bakehouse, house, words, sources, weaving, known: &known, placed, occurring, extra };
-    make(&book, &manuscripts, findings)
+    make(&book, assets, &manuscripts, findings)
 }
 
 /// What stands in the line before a place.
