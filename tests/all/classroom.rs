@@ -1010,3 +1010,64 @@ fn ounces_of_a_table_have_one_notation() {
     }
     assert!(judged > 15, "{judged} tables");
 }
+
+/// The number of a group after the name of a bread denies nothing; without its colon it may be
+/// read as an amount, and is asked about.
+#[test]
+fn the_number_of_a_group_denies_nothing() {
+    let own = crate::booklets::QUAY;
+    for (title, is_told) in [
+        ("Hide wheat 0: percentages", false),
+        ("Group wheat 0: which weights?", false),
+        ("Group wheat 1: which weights?", false),
+        ("wheat 0 g: which weights?", true),
+        ("Our loaf: wheat 0", true),
+    ] {
+        let told = crate::support::names(&format!(
+            "{own}booklet b \"{title}\" {{ worksheet quay-loaf \"{title}\" }}\n"
+        ));
+        let absent = told.iter().any(|it| it.contains("absence") || it.contains("claim"));
+        assert_eq!(absent, is_told, "{title}: {told:?}");
+    }
+}
+
+/// Where the house's sheets say everything in two languages, a booklet's sheets do; one in a
+/// language of its own is in that.
+#[test]
+fn a_sheet_of_a_booklet_is_in_both_languages_of_the_house() {
+    let own = crate::booklets::QUAY;
+    let sheet = |of_booklet: &str| {
+        let text = format!(
+            "bakehouse \"Gullhaven Bakehouse\" {{ language de and fr }}\n{own}booklet b \"B\" {{ \
+             {of_booklet} sheet quay-loaf\n card quay-loaf }}\n"
+        );
+        let (documents, _) = made(&[("/x/a.dough".into(), text)], "b");
+        let prints = documents[0].parts.iter().filter_map(|part| match part {
+            BookletPart::Print { document, .. } => Some(document.mixes[0].lines[0].name.clone()),
+            _ => None,
+        });
+        prints.collect::<Vec<_>>()
+    };
+    let both = sheet("");
+    assert!(both[0].contains("Weizenmehl / farine"), "{both:?}");
+    assert!(!both[1].contains(" / "), "a card has one: {both:?}");
+    assert!(!sheet("language it\n")[0].contains(" / "), "{:?}", sheet("language it\n"));
+}
+
+/// Tables of one kind in one booklet have titles of their own.
+#[test]
+fn tables_of_one_kind_have_titles_of_their_own() {
+    let more = "booklet t \"T\" { reckoner temperatures\n reckoner temperatures from 150C..260C \
+                every 10C\n reckoner first-sour for 1..6 loaves\n reckoner first-sour for 12..24 \
+                loaves every 4\n reckoner first-sour from 500 g..2 kg flour every 500 g\n reckoner \
+                yeast }\n";
+    let titles = each(&gullhaven(more), Some("t"), |maker| {
+        let document = maker.document(Copy::All, 1, false);
+        let own = tables(&document).into_iter().filter(|it| !it.goes_on);
+        own.map(|it| it.title.clone()).collect::<Vec<_>>()
+    });
+    let distinct: BTreeSet<&String> = titles[0].iter().collect();
+    assert_eq!(distinct.len(), titles[0].len(), "{titles:?}");
+    assert!(titles[0].iter().any(|it| it.ends_with("(150–260 °C)")), "{titles:?}");
+    assert!(titles[0].iter().any(|it| it.ends_with("(12–24 loaves)")), "{titles:?}");
+}
