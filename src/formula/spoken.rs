@@ -168,7 +168,8 @@ fn entries() -> impl Iterator<Item = (&'static str, &'static str, &'static str)>
 
 /// What a name means in a house of a language, given as a tag; `None` where nobody says so.
 pub fn meaning(name: &str, language: Option<&str>) -> Option<Meaning> {
-    let hits = NAMES.get(&bare(name))?;
+    let bare = bare(name);
+    let hits = NAMES.get(&bare).or_else(|| NAMES.get(&without_umlauts(&bare)?))?;
     let primary = |tag: &str| tag.split(['-', '_']).next().unwrap_or_default().to_lowercase();
     let own = language.map(primary);
     let is_own = |hit: &&Hit| Some(primary(hit.tag)) == own;
@@ -191,6 +192,12 @@ pub fn meaning(name: &str, language: Option<&str>) -> Option<Meaning> {
     ids.sort_unstable_by_key(|id| id.0);
     ids.dedup();
     Some(Meaning::Several(ids))
+}
+
+/// A name whose umlauts are written as two letters, as where a keyboard has none: `nuesse`.
+fn without_umlauts(bare: &str) -> Option<String> {
+    let plain = bare.replace("ae", "a").replace("oe", "o").replace("ue", "u");
+    (plain != bare).then_some(plain)
 }
 
 /// The languages and countries in which a name means one thing, as a house may say them.

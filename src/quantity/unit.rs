@@ -248,27 +248,25 @@ impl Unit {
         let lower = spelling.trim_start_matches(['º', '˚', '°']).trim_start().to_lowercase();
         let written_out =
             match lower.trim_end_matches('.').trim_end_matches('s') {
-                "gram" | "gramme" | "gr" | "gm" | "gramm" | "grammo" | "grammi" | "gramo" => {
-                    Some(Self::Gram)
-                }
+                "gram" | "gramme" | "gr" | "grm" | "gm" | "gramm" | "grammo" | "grammi"
+                | "gramo" => Some(Self::Gram),
                 "kilo" | "kilogram" | "kilogramme" | "kilogramm" | "kilogramo" | "chilo"
                 | "chili" | "chilogrammo" | "chilogrammi" => Some(Self::Kilogram),
                 "ounce" => Some(Self::Ounce),
                 "pound" => Some(Self::Pound),
-                "liter" | "litre" | "litro" | "litri" => Some(Self::Liter),
+                "liter" | "litre" | "litro" | "litri" | "lt" | "ltr" => Some(Self::Liter),
                 "milliliter" | "millilitre" => Some(Self::Milliliter),
                 "centiliter" | "centilitre" => Some(Self::Centiliter),
                 "deciliter" | "decilitre" => Some(Self::Deciliter),
                 "milligram" | "milligramme" => Some(Self::Milligram),
-                "teaspoon" | "teaspoonful" => Some(Self::Teaspoon),
+                "teaspoon" | "teaspoonful" | "teaspon" | "teasp" | "tspn" => Some(Self::Teaspoon),
                 // Spoons of Germany, Italy and Spain hold 15 and 5 ml, as metric ones do.
                 "teelöffel" | "tl" | "cucchiaino" | "cucchiaini" | "cucharadita" | "cdta"
                 | "cdita" => Some(Self::Teaspoon),
                 "esslöffel" | "eßlöffel" | "el" | "cucchiaio" | "cucchiai" | "cucharada"
                 | "cda" => Some(Self::Tablespoon),
-                "tablespoon" | "tablespoonful" | "tb" | "tbl" | "tblsp" | "tbsp" | "tbp" => {
-                    Some(Self::Tablespoon)
-                }
+                "tablespoon" | "tablespoonful" | "tablespon" | "tablesp" | "tbspn" | "tblspn"
+                | "tb" | "tbl" | "tblsp" | "tbsp" | "tbp" => Some(Self::Tablespoon),
                 "cupful" => Some(Self::Cup),
                 "floz" => Some(Self::FluidOunce),
                 "percent" | "pct" => Some(Self::Percent),

@@ -224,6 +224,12 @@ struct ProseReader<'t> {
     in_metadata: bool,
     /// Whether it is a block of code that may hold words.
     in_quote: bool,
+    /// The words of a block of HTML that has not ended, and where they begin.
+    in_html: Passage,
+    html_start: usize,
+    in_comment: bool,
+    /// How deep in what is struck out we are.
+    struck: usize,
 }
 
 impl<'t> ProseReader<'t> {
@@ -241,6 +247,10 @@ impl<'t> ProseReader<'t> {
             is_term: false,
             in_metadata: false,
             in_quote: false,
+            in_html: Passage::default(),
+            html_start: 0,
+            in_comment: false,
+            struck: 0,
         }
     }
 
@@ -248,6 +258,8 @@ impl<'t> ProseReader<'t> {
         match event {
             Event::Start(tag) => self.begin(&tag, range),
             Event::End(tag) => self.end(tag),
+            // What is struck out is not said, and numbers in it count no more.
+            Event::Text(_) | Event::Code(_) if self.hidden == 0 && self.struck > 0 => {}
             Event::Text(words) if self.hidden == 0 => self.words(&words, range.start),
             Event::SoftBreak | Event::HardBreak if self.hidden == 0 => {
                 self.words(" ", range.start);
@@ -259,7 +271,8 @@ impl<'t> ProseReader<'t> {
             Event::InlineMath(_) | Event::DisplayMath(_) if self.hidden == 0 => {
                 self.words(GAP.encode_utf8(&mut [0; 4]), range.start);
             }
-            Event::InlineHtml(_) => {
+            Event::InlineHtml(tag) => {
+                self.strike(&tag);
                 self.attributes(range.clone());
                 self.comments(range);
             }
@@ -287,22 +300,83 @@ impl<'t> ProseReader<'t> {
         self.open.push(&format!("{GAP}{}", " ".repeat(length - GAP.len_utf8())), at);
     }
 
-    /// The words of a line of HTML, without its tags.
+    /// The words of a line of a block of HTML, as a browser shows them: marks within a line,
+    /// comments and what nobody sees part nothing.
     fn html(&mut self, range: Range<usize>) {
+        self.attributes(range.clone());
         let line = self.text.get(range.clone()).unwrap_or_default();
-        if line.contains("<!--") || line.contains("-->") {
+        let mut from = 0;
+        while let Some(rest) = line.get(from..).filter(|rest| !rest.is_empty()) {
+            let at = range.start + from;
+            if self.in_comment {
+                let end = rest.find("-->").map(|end| end + "-->".len());
+                self.in_comment = end.is_none();
+                from += end.unwrap_or(rest.len());
+            } else if rest.starts_with("<!--") {
+                self.in_comment = true;
+                from += "<!--".len();
+            } else if is_tag(rest) {
+                let end = rest.find('>').map_or(rest.len(), |end| end + 1);
+                self.tag(&rest[..end]);
+                from += end;
+            } else if let Some((letter, length)) = entity(rest) {
+                self.shown(&letter, at);
+                from += length;
+            } else {
+                let next = rest.char_indices().skip(1).find(|(_, sign)| "<&\n".contains(*sign));
+                let length = next.map_or(rest.len(), |(next, _)| next);
+                let words = &rest[..length];
+                self.shown(if words.starts_with('\n') { " " } else { words }, at);
+                from += length;
+            }
+        }
+    }
+
+    /// Words of a block of HTML that are shown and not struck out.
+    fn shown(&mut self, words: &str, at: usize) {
+        if self.struck > 0 {
             return;
         }
-        self.attributes(range.clone());
-        let mut from = 0;
-        while from < line.len() {
-            let rest = &line[from..];
-            let words = rest.split('<').next().unwrap_or_default();
-            if !words.trim().is_empty() {
-                let at = range.start + from;
-                self.add(PassageKind::Aside(Passage::of(words, at)), at);
-            }
-            from += rest.find('>').map_or(rest.len(), |end| end + 1).max(words.len());
+        if self.in_html.text.is_empty() {
+            self.html_start = at;
+        }
+        self.in_html.push(words, at);
+    }
+
+    /// A tag of HTML: one of a block ends the words before it.
+    fn tag(&mut self, tag: &str) {
+        const WITHIN: [&str; 26] = [
+            "a", "abbr", "b", "big", "cite", "code", "del", "dfn", "em", "font", "i", "ins", "kbd",
+            "mark", "q", "s", "small", "span", "strike", "strong", "sub", "sup", "u", "var", "wbr",
+            "time",
+        ];
+        let name = tag.trim_start_matches(['<', '/']);
+        let end = name.find(|sign: char| !sign.is_ascii_alphanumeric()).unwrap_or(name.len());
+        let name = name[..end].to_ascii_lowercase();
+        if !WITHIN.contains(&name.as_str()) {
+            self.close_html();
+        }
+        self.strike(tag);
+    }
+
+    /// What is struck out is not said: `<del>`, `<s>`.
+    fn strike(&mut self, tag: &str) {
+        let lower = tag.to_ascii_lowercase();
+        let begins = |name: &str| {
+            let rest = lower.strip_prefix(name);
+            rest.is_some_and(|rest| rest.starts_with(['>', ' ', '\t', '\n']))
+        };
+        if ["<del", "<s", "<strike"].into_iter().any(begins) {
+            self.struck += 1;
+        } else if ["</del", "</s", "</strike"].into_iter().any(begins) {
+            self.struck = self.struck.saturating_sub(1);
+        }
+    }
+
+    fn close_html(&mut self) {
+        let words = std::mem::take(&mut self.in_html);
+        if !words.text.trim().is_empty() {
+            self.add(PassageKind::Aside(words), self.html_start);
         }
     }
 
@@ -356,15 +430,16 @@ impl<'t> ProseReader<'t> {
             self.add(PassageKind::Aside(Passage::all_at(title, at)), at);
         }
         match tag {
+            Tag::Strikethrough => {
+                self.struck += 1;
+                return;
+            }
             // What is said of a picture is printed below it.
-            Tag::Emphasis
-            | Tag::Strong
-            | Tag::Strikethrough
-            | Tag::Link { .. }
-            | Tag::Image { .. } => return,
+            Tag::Emphasis | Tag::Strong | Tag::Link { .. } | Tag::Image { .. } => return,
             _ => {}
         }
         self.close();
+        self.struck = 0;
         if self.depth == 0 {
             self.block += 1;
         }
@@ -404,15 +479,17 @@ impl<'t> ProseReader<'t> {
 
     fn end(&mut self, tag: TagEnd) {
         match tag {
-            TagEnd::Emphasis
-            | TagEnd::Strong
-            | TagEnd::Strikethrough
-            | TagEnd::Link
-            | TagEnd::Image => return,
+            TagEnd::Strikethrough => {
+                self.struck = self.struck.saturating_sub(1);
+                return;
+            }
+            TagEnd::Emphasis | TagEnd::Strong | TagEnd::Link | TagEnd::Image => return,
             TagEnd::CodeBlock | TagEnd::MetadataBlock(_) | TagEnd::HtmlBlock => {
                 self.hidden = self.hidden.saturating_sub(1);
                 self.in_metadata = false;
                 self.in_quote = false;
+                self.close_html();
+                self.in_comment = false;
             }
             TagEnd::TableCell => {
                 let mut cell = std::mem::take(&mut self.open);
@@ -485,6 +562,41 @@ impl<'t> ProseReader<'t> {
 fn is_of_words(info: &str) -> bool {
     let first = info.split_whitespace().next().unwrap_or_default().to_lowercase();
     matches!(first.as_str(), "" | "text" | "txt" | "plain" | "plaintext" | "none" | "quote")
+}
+
+/// Whether a tag of HTML begins here, and not a sign for less.
+fn is_tag(rest: &str) -> bool {
+    let mut letters = rest.chars();
+    letters.next() == Some('<')
+        && letters.next().is_some_and(|next| next == '/' || next == '!' || next.is_alphabetic())
+}
+
+/// A letter that is written by its name or number, and how long that is: `&#45;`. Soft hyphens
+/// are not seen.
+fn entity(rest: &str) -> Option<(String, usize)> {
+    const LONGEST: usize = 10;
+    let name = rest.strip_prefix('&')?;
+    let end = name.find(';').filter(|end| *end <= LONGEST)?;
+    let name = &name[..end];
+    let number = name.strip_prefix('#').and_then(|number| match number.strip_prefix(['x', 'X']) {
+        Some(digits) => u32::from_str_radix(digits, 16).ok(),
+        None => number.parse().ok(),
+    });
+    let letter = match (number, name) {
+        (Some(0xad), _) | (None, "shy" | "zwnj" | "zwj" | "ZeroWidthSpace") => String::new(),
+        (Some(number), _) => char::from_u32(number)?.to_string(),
+        (None, "amp") => "&".into(),
+        (None, "nbsp" | "ensp" | "emsp" | "thinsp") => " ".into(),
+        (None, "hyphen" | "dash") => "-".into(),
+        (None, "quot" | "ldquo" | "rdquo") => "\"".into(),
+        (None, "apos" | "rsquo" | "lsquo") => "'".into(),
+        (None, "lt") => "<".into(),
+        (None, "gt") => ">".into(),
+        (None, "ndash") => "–".into(),
+        (None, "mdash") => "—".into(),
+        _ => return None,
+    };
+    Some((letter, end + 2))
 }
 
 /// The places of the values of attributes that are shown or read out.

@@ -323,6 +323,14 @@ const OF_ALL: [(&str, &[&str]); 5] = [
     ),
 ];
 
+/// A sentence with a mark that nobody sees in the middle of its longest word.
+fn parted(said: &str, mark: &str) -> String {
+    let longest = said.split(' ').max_by_key(|word| word.chars().count()).unwrap_or_default();
+    let middle = longest.char_indices().nth(longest.chars().count() / 2).map_or(0, |(at, _)| at);
+    let (first, last) = longest.split_at(middle);
+    said.replacen(longest, &format!("{first}{mark}{last}"), 1)
+}
+
 /// Said in an introduction, in a chapter beside the recipes, before every heading, below all.
 #[test]
 fn what_is_said_of_all_the_bread_of_a_book_is_held_to_every_bread() {
@@ -338,6 +346,14 @@ fn what_is_said_of_all_the_bread_of_a_book_is_held_to_every_bread() {
                 book("", &format!("> {said}"), ""),
                 book("", &format!("**{said}**"), ""),
                 book("", &format!("<p>{said}</p>"), ""),
+                book("", &format!("<p>{}</p>", parted(said, "<wbr>")), ""),
+                book("", &format!("<p>{}</p>", parted(said, "<!-- -->")), ""),
+                book("", &format!("<p>{}</p>", parted(said, "&shy;")), ""),
+                book("", &format!("<p><span>{}</span></p>", parted(said, "</span><span>")), ""),
+                book("", &format!("<p>{}</p>", said.replace('-', "&#45;")), ""),
+                book("", &format!("~~Never.~~ {said}"), ""),
+                book("", &format!("<del>Never.</del> {said}"), ""),
+                book("", &format!("<p><s>Never.</s> {said}</p>"), ""),
                 book(&format!("---\ntitle: {said}\n---\n"), "", ""),
                 book(&format!("<!-- assize: title \"{said}\" by \"Ines Calder\" -->\n\n"), "", ""),
             ];

@@ -115,8 +115,8 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
     ("denials/everybody", &["3"], "words that are read together"),
     ("denials/hardly_any", &["8", "10", "28", "3"], "tables' sizes; words that are read together"),
     ("denials/parts", &["7"], "words that are read together"),
-    ("denials/mod", &["4", "18", "45"], "words that are read together; tables' sizes"),
-    ("denials/joined", &["9", "11", "14", "15"], "tables' sizes"),
+    ("denials/mod", &["3", "4", "18", "45"], "words that are read together; tables' sizes"),
+    ("denials/joined", &["4", "9", "11", "15", "18"], "tables' sizes"),
     ("denials/ways", &["4", "5", "6", "7", "12"], "words that are read together"),
     ("denials/aside", &["3", "5", "7"], "words that are read together"),
     ("denials/diets", &["3", "4", "6", "8"], "words that are read together"),
@@ -157,7 +157,7 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
         "bits of hashes and of what is packed, room of a table",
     ),
     ("speech/spotter", &["6", "7", "8", "13"], "groups of rows, bits of what is packed"),
-    ("speech/tokens", &["8", "3", "4", "5", "6", "12", "14"], "a table's size"),
+    ("speech/tokens", &["8", "3", "4", "5", "6", "10", "12", "14", "22"], "a table's size"),
     ("usual", &["10", "4"], "a slip of the decimal point; digits shown"),
 ];
 

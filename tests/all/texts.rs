@@ -776,6 +776,8 @@ const FILES_OF_DENIALS: &[(&str, bool, usize)] = &[
     ("denials.eighth.harmless.txt", false, 85),
     ("denials.ninth.false.txt", true, 100),
     ("denials.ninth.harmless.txt", false, 45),
+    ("denials.tenth.false.txt", true, 55),
+    ("denials.tenth.harmless.txt", false, 20),
 ];
 
 /// A paragraph of a manuscript puts nothing into a bread that a note of its formula does not, and

@@ -217,7 +217,12 @@ impl DenialReading<'_> {
         let part = self.part(said);
         let fors = self.sentence.all("word", "swap-for");
         let fors = fors.filter(|other| other.from >= part.start && other.to <= part.end);
-        fors.flat_map(|other| self.before(DenialForm::Instead, other.from..other.to, 4)).collect()
+        let form = DenialForm::Instead;
+        match said == it.from {
+            true => fors.flat_map(|other| self.before(form, other.from..other.to, 4)).collect(),
+            // Oil is what goes in.
+            false => fors.flat_map(|other| self.listed(form, &other, 1)).collect(),
+        }
     }
 
     /// `we leave milk out`.

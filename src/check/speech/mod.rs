@@ -114,8 +114,9 @@ fn unaccented(phrase: &str) -> Vec<String> {
         return Vec::new();
     }
     let words = joined(&tokens(phrase));
-    let mut all: Vec<String> = crate::formula::without_accents(&words).map(String::from).into();
-    all.dedup();
+    let [bare, spelt] = crate::formula::without_accents(&words).map(String::from);
+    // `würden` without its dots is another word.
+    let mut all = if bare == spelt { vec![bare] } else { vec![spelt] };
     all.retain(|plain| plain.is_ascii() && *plain != words);
     all
 }

@@ -24,6 +24,12 @@ pub fn finding(span: Span, written: &str, repaired: String, is_near: bool) -> Fi
         .repair(span, repaired, is_near)
 }
 
+/// `20 g or 7 g dried yeast`: one of two things.
+pub fn choice(span: Span, written: &str) -> Finding {
+    Finding::new(&RULE, span, format!("{} is one thing or another", quoted(written)))
+        .help("write the one that goes in, with its amount; the other may stand in a `note \"…\"`")
+}
+
 /// `by 06:00 after 07:00`.
 pub fn after_by(span: Span, after: &str, by: &str) -> Finding {
     Finding::new(&RULE, span, format!("nothing is done after {after} and by {by}"))

@@ -186,6 +186,18 @@ impl Reader<'_> {
             // On a line, before one amount alone, it may be part of a name.
             self.reword(Span { end: low.span.start, ..between_at }, "");
         }
+        if word
+            && wanted == ExpectedAmount::Line
+            && let Some(behind) = of_another(cursor, &low)
+        {
+            // `fresh yeast 20 g or 7 g dried yeast`
+            *cursor = behind;
+            while !cursor.at_end() {
+                cursor.advance();
+            }
+            let span = cursor.since(first);
+            return Err(range_reversed::choice(span, cursor.under(span)).into());
+        }
         if word {
             let gap = Span { end: cursor.further().here().start, ..cursor.after() };
             self.reword(gap, "..");
@@ -879,6 +891,22 @@ fn is_fraction(digits: &str) -> bool {
 enum End {
     Low,
     High,
+}
+
+/// The place behind a smaller amount of something else: `or 7 g dried yeast`.
+fn of_another<'a>(cursor: &Cursor<'a>, first: &WrittenAmount) -> Option<Cursor<'a>> {
+    if !cursor.is_any(phrases!(["or", "ou", "oder", "o"])) {
+        return None;
+    }
+    let number = cursor.further();
+    let unit = past_number(&number)?;
+    let own = first.unit?;
+    let other = unit_here(&unit, ExpectedAmount::Line)?;
+    let digits = number.under(unit.since(number.here()));
+    let second = read_number(digits).ok()?.value;
+    let is_smaller = second * worth(other) < &first.number * worth(own);
+    let behind = unit.further();
+    (is_smaller && behind.word().is_some()).then_some(behind)
 }
 
 /// A range with an open end.

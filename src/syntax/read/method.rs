@@ -930,6 +930,22 @@ impl<'a> Reader<'a> {
                     phase.in_room = true;
                 }
             }
+            "in" if [Verb::Bake, Verb::Preheat].contains(&step.verb)
+                && let Some(heat) = heated_oven(cursor) =>
+            {
+                // `in a 350F oven`
+                self.reword(Span { end: heat.here().start, ..first }, "at ");
+                *cursor = heat;
+                let at = self.extent(cursor, ExpectedAmount::Surroundings)?;
+                let from = cursor.after();
+                if cursor.is("oven") {
+                    cursor.advance();
+                    self.reword(cursor.since(from), "");
+                }
+                if self.first_time(said, "at", cursor.since(first)) {
+                    phase.at = Some(Box::new(at));
+                }
+            }
             "in" if is_vessel(cursor) || step.verb == Verb::Score && is_top(cursor) => {
                 self.as_a_note(cursor, first, stepping);
             }
@@ -1843,6 +1859,14 @@ fn begins_fold(cursor: &Cursor) -> bool {
         || cursor.is_any(phrases!(["once", "twice", "single", "double", "every"]))
         || (cursor.is_number() && cursor.further().is("times"))
         || past_factor(cursor).is_some()
+}
+
+/// The place of the temperature of `a preheated 350F oven`.
+fn heated_oven<'a>(cursor: &Cursor<'a>) -> Option<Cursor<'a>> {
+    let mut ahead = *cursor;
+    ahead.take_any(phrases!(["a", "an", "the"]));
+    ahead.take_any(phrases!(["preheated", "hot", "moderate"]));
+    begins_temperature(&ahead).then_some(ahead)
 }
 
 /// Whether `30 min apart` stands here.

@@ -1780,6 +1780,9 @@ fn is_in_parts(behind: &Cursor) -> bool {
             && !(behind.is("the") && behind.further().is_any(phrases!(FATS)))
 }
 
+/// Parts in which dough is folded.
+const FOLDED_IN: &[&str] = &["half", "two", "three", "four", "thirds", "quarters", "halves"];
+
 /// What is cut into flour.
 const FATS: &[&str] = &["butter", "cold", "fat", "lard", "shortening", "margarine", "suet"];
 
@@ -1793,7 +1796,15 @@ fn take_other_verb(cursor: &mut Cursor) -> Option<(Verb, Option<ByContext>)> {
     }
     let likely = OTHER_VERBS.iter().filter(|(said, _)| begins == Start::of(said.as_bytes()));
     let found = likely.filter_map(|(said, ours)| Some((*said, *ours, fits(said)?)));
-    let found = found.filter(|(said, _, behind)| *said != "cut in" || !is_in_parts(behind));
+    let found = found.filter(|(said, _, behind)| match *said {
+        "cut in" => !is_in_parts(behind),
+        // `fold in three`, as pastry is.
+        "fold in" => {
+            let in_parts = behind.is_number() && !begins_time(behind);
+            !(in_parts || behind.is_any(phrases!(FOLDED_IN)))
+        }
+        _ => true,
+    });
     let Some((said, ours, behind)) = found.max_by_key(|(said, ..)| said.len()) else {
         return take_noun_of_a_verb(cursor);
     };
