@@ -299,7 +299,7 @@ pub struct Diff {
     /// revision.
     pub new: Option<OsString>,
     /// Compare with what is staged for the next commit in place of the files as they are.
-    #[arg(long, conflicts_with = "new")]
+    #[arg(long)]
     pub staged: bool,
     /// Only the lines of sheets that changed, the old weight struck through, to hang up.
     #[arg(long)]

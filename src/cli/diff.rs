@@ -135,7 +135,13 @@ pub fn run(args: &Diff) -> Exit {
             Ok(numbers) => numbers,
             Err(exit) => return exit,
         },
-        false => (written(args, &comparison), comparison.is_empty()),
+        false => {
+            let is_empty = match args.sheets {
+                true => !tell::has_sheets(&comparison),
+                false => comparison.is_empty(),
+            };
+            (written(args, &comparison), is_empty)
+        }
     };
     let written = match written {
         Ok(written) => streams::output(written),
@@ -471,6 +477,10 @@ fn compared(
 /// What is said where one side would be files that nobody works on.
 const BARE: &str = "this repository is bare: there are no files beside it; name two revisions";
 
+/// What is said where what is staged would be compared with two states.
+const STAGED: &str = "`--staged` compares what is staged with one revision: name that alone, or with a \
+    path or a formula after it";
+
 /// What is compared with what.
 fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
     let head = || -> Result<From, Exit> {
@@ -490,7 +500,7 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
         ]),
         (Some(old), None) => {
             if let Some(ends) = ends_of(old, repo)? {
-                return Ok(ends);
+                return if args.staged { Err(usage(STAGED)) } else { Ok(ends) };
             }
             let old = asked(old, repo)?;
             if bare() {
@@ -503,6 +513,19 @@ fn sides(args: &Diff, repo: &Repo) -> Result<[Asked; 2], Exit> {
                 Some(From::Disk) | None => head()?,
             };
             Ok([Asked { from: Some(from), what: old.what }, Asked { from: Some(now), what }])
+        }
+        // A path or a name at a revision, and as it is staged.
+        (Some(old), Some(new)) if args.staged => {
+            if is_of_two(old) || is_of_two(new) {
+                return Err(usage(STAGED));
+            }
+            let old = asked(old, repo)?;
+            let (Some(From::Commit(..)), What::All) = (&old.from, &old.what) else {
+                return Err(usage(STAGED));
+            };
+            let old = within(old, &new.to_string_lossy(), repo)?;
+            let what = old.what.clone();
+            Ok([old, Asked { from: Some(now), what }])
         }
         // A path or a name beside two revisions is looked at in both.
         (Some(one), Some(two)) if is_of_two(one) != is_of_two(two) => {
@@ -661,6 +684,10 @@ fn asked(said: &OsStr, repo: &Repo) -> Result<Asked, Exit> {
         Some(Err(Trouble::UnknownRevision { asked, near: None }))
             if may_be_formula && asked != HEAD =>
         {
+            // What was renamed and is not committed yet is known by its former name.
+            if was_there(&key(word), repo) {
+                return Ok(Asked { from: None, what: What::Formula(key(word)) });
+            }
             let near = nearest(&key(word), formulas.iter().map(EcoString::as_str));
             let near = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
             let part = in_a_part();
@@ -675,6 +702,17 @@ fn asked(said: &OsStr, repo: &Repo) -> Result<Asked, Exit> {
             )),
         }),
     }
+}
+
+/// Whether the last commit has a formula, a booklet or a day of that name.
+fn was_there(wanted: &EcoString, repo: &Repo) -> bool {
+    let Some(repository) = repo.some() else { return false };
+    let Ok(commit) = repository.commit_of(HEAD) else { return false };
+    let from = From::Commit(commit, HEAD.to_owned());
+    let loaded = from.load(Some(repository), &usual_folder(Some(repository)));
+    let loaded = loaded.ok().flatten().unwrap_or_default();
+    let formulas = loaded.files().iter().flat_map(|file| &file.tree.formulas);
+    formulas.map(|it| &it.name).chain(handouts(&loaded)).any(|name| name.key == *wanted)
 }
 
 /// A path, or a formula, at a commit that was named so.

@@ -14,7 +14,12 @@ use crate::history::log;
 /// Looks a formula's history up, and tells it.
 pub fn run(args: &History) -> Exit {
     if let Some(unknown) = args.figures.iter().find(|it| Figure::read(&key(it)).is_none()) {
-        return usage(&format!("`{unknown}` is not a figure: write `hydration` or `salt`"));
+        let near = nearest(&key(unknown), Figure::names());
+        let near = near.map(|near| format!("did you mean `{near}`?"));
+        let near = near.unwrap_or_else(|| {
+            "it is one that prints show, such as `hydration`, `salt`, `water` or `flour`".to_owned()
+        });
+        return usage(&format!("`{unknown}` is not a figure: {near}"));
     }
     match looked_up(args) {
         Ok(Some(history)) => {

@@ -246,6 +246,14 @@ fn printed_otherwise(
         )));
     }
     let Some(printed) = &traced.printed else {
+        // Labels of any size, orders of a table and what has begun stand in no file of the house.
+        if found.is_handout() {
+            return Ok(Standing::Unknown(format!(
+                "{shown} belongs to {name} as it is, and was perhaps printed with orders, labels or \
+                 other options of the command line: nobody can tell whether it is current; print \
+                 it anew with the same options"
+            )));
+        }
         // What stands on paper may be another than what would be printed today.
         let ending = code.get(code::OF_MEANING..).unwrap_or_default();
         return Ok(Standing::Unknown(format!(

@@ -6,6 +6,8 @@ use super::load::LoadedFile;
 use super::lookup::worked;
 use super::report::is_sound;
 use crate::diag::{Finding, Level};
+use crate::formula::tell_of_house;
+use crate::source::Span;
 use crate::syntax::booklet::Booklet;
 use crate::syntax::tree::Formula;
 
@@ -30,6 +32,42 @@ pub fn may_print(
         findings.extend(told);
     }
     is_fit
+}
+
+/// The errors of the booklet or the day whose name stands at a place, in words.
+pub fn errors_of_handout(bakehouse: &Bakehouse, name: Span) -> Vec<String> {
+    let Some(file) = bakehouse.files.iter().find(|file| file.source == name.source) else {
+        return Vec::new();
+    };
+    let booklet = file.tree.booklets.iter().find(|it| it.name.span == name);
+    let day = file.tree.days.iter().find(|it| it.name.span == name);
+    let (is_broken, mut found) = match (booklet, day) {
+        (Some(booklet), _) => {
+            let mut found = Vec::new();
+            check(bakehouse, booklet, &mut found);
+            tell_of_house(&bakehouse.house, &mut found);
+            (booklet.broken, found)
+        }
+        (None, Some(day)) => (day.broken, bakehouse.of_days.clone()),
+        (None, None) => return Vec::new(),
+    };
+    if is_broken {
+        found.extend(file.findings.iter().cloned());
+    }
+    let head = |at: u32| {
+        let tree = &file.tree;
+        let formulas = tree.formulas.iter().map(|it| it.span.start);
+        let booklets = tree.booklets.iter().map(|it| it.span.start);
+        let days = tree.days.iter().map(|it| it.span.start);
+        formulas.chain(booklets).chain(days).filter(|head| *head <= at).max()
+    };
+    let is_error = |it: &Finding| it.level == Level::Error && it.allowed.is_none();
+    let is_its_own =
+        |it: &Finding| it.span().source == name.source && head(it.span().start) == head(name.start);
+    let own = found.into_iter().filter(|it| is_error(it) && is_its_own(it));
+    let mut told: Vec<String> = own.map(|it| it.message).collect();
+    told.dedup();
+    told
 }
 
 /// Whether a finding of the file lies in a booklet's text.

@@ -10,12 +10,15 @@ use super::comparison::{
     SheetChange, VERSION,
 };
 use super::declared::{Declared, DeclaredKind, kind_named, of_tree};
-use super::differences::{Printed, changes, moved_by, own_changes, weight_of_figure};
-use super::facts::{BESIDE, Block, Fact};
+use super::differences::{
+    Printed, as_far_as_read, changes, is_read_in_part, moved_by, own_changes, weight_of_figure,
+};
+use super::facts::{BESIDE, Block, Fact, OF_BASE, UNREADABLE};
 use super::rename::{self, Renamed};
 use super::revert;
 use super::tell;
 use crate::desk::Bakehouse;
+use crate::desk::handouts::errors_of_handout;
 use crate::formula::{House, built_in, key};
 use crate::source::{SourceId, Span};
 use crate::syntax::tree::{Formula, Makes, Tree};
@@ -90,6 +93,7 @@ pub fn compare_beside(
         (!is_asked_for).then(|| (was.key.clone(), (is.key.clone(), is.shown.clone())))
     });
     let mut shared = shared_changes(&old_names, &new_names, called_anew.collect());
+    errors_of_handouts((old, &old_names), (new, &new_names), &mut shared);
     let among = Among::of(&shared);
     let quiet = Quiet::of((old, &old_shared), (new, &new_shared), same);
     let mut outcomes: Vec<Outcome> = pairs
@@ -262,6 +266,72 @@ impl Handout {
         let is_beside = change.says.iter().all(|says| says.part == BESIDE);
         self.because.iter().any(is_it) && (change.says.is_empty() || !is_beside)
     }
+}
+
+/// Adds the errors that booklets and days have on one side alone.
+fn errors_of_handouts(
+    (old, old_names): (&ComparedSide, &[Catalogue]),
+    (new, new_names): (&ComparedSide, &[Catalogue]),
+    shared: &mut Vec<SharedChange>,
+) {
+    let (before, after) = (told_of_handouts(old, old_names), told_of_handouts(new, new_names));
+    let keys: BTreeSet<&(DeclaredKind, EcoString)> = before.keys().chain(after.keys()).collect();
+    for key in keys {
+        let said = |all: &ErrorsOfHandouts| all.get(key).map(|it| it.errors.clone());
+        let (was, is) = (said(&before).unwrap_or_default(), said(&after).unwrap_or_default());
+        let without = |all: &[String], others: &[String]| -> Vec<String> {
+            all.iter().filter(|it| !others.contains(it)).cloned().collect()
+        };
+        let (errors, errors_no_longer) = (without(&is, &was), without(&was, &is));
+        if errors.is_empty() && errors_no_longer.is_empty() {
+            continue;
+        }
+        let is_it = |it: &&mut SharedChange| it.kind == key.0.word() && it.key == key.1.as_str();
+        if let Some(known) = shared.iter_mut().find(is_it) {
+            (known.errors, known.errors_no_longer) = (errors, errors_no_longer);
+            continue;
+        }
+        // It says what it said: a formula that it names is gone, or something of the kind.
+        let sides = [before.get(key), after.get(key)];
+        let Some(shown) = sides.iter().flatten().map(|it| it.shown.clone()).next_back() else {
+            continue;
+        };
+        shared.push(SharedChange {
+            kind: key.0.word().to_owned(),
+            key: key.1.to_string(),
+            was: None,
+            key_before: None,
+            name: shown,
+            what: ChangeKind::Changed,
+            says: Vec::new(),
+            errors,
+            errors_no_longer,
+            touches: Vec::new(),
+            is_elsewhere: false,
+            spans: sides.into_iter().flatten().map(|it| it.span).collect(),
+        });
+    }
+}
+
+/// What is wrong with a booklet or a day.
+struct ErrorsOfHandout {
+    shown: String,
+    span: Span,
+    errors: Vec<String>,
+}
+
+type ErrorsOfHandouts = BTreeMap<(DeclaredKind, EcoString), ErrorsOfHandout>;
+
+fn told_of_handouts(side: &ComparedSide, catalogues: &[Catalogue]) -> ErrorsOfHandouts {
+    let mut all = ErrorsOfHandouts::new();
+    for (bakehouse, catalogue) in side.bakehouses.iter().zip(catalogues) {
+        for own in catalogue.handouts() {
+            let errors = errors_of_handout(bakehouse, own.span);
+            let told = ErrorsOfHandout { shown: own.shown.to_string(), span: own.span, errors };
+            all.insert((own.kind, own.key.clone()), told);
+        }
+    }
+    all
 }
 
 /// The booklets and days of both sides.
@@ -712,6 +782,16 @@ fn outcome(pair: Pair, new: Option<Meaning>, among: &Among) -> Option<Outcome> {
             change.was = Some(old.formula.name.shown.to_string());
         }
         change.says = says;
+        for it in change.says.iter_mut().filter(|it| it.name == UNREADABLE) {
+            let of_base = |item: &FormulaOfSide, told: &mut Option<String>| {
+                let base = item.formula.from.as_ref().filter(|_| !item.formula.broken);
+                if let (Some(base), Some(told)) = (base, told) {
+                    *told = format!("{OF_BASE}{}", base.shown);
+                }
+            };
+            of_base(old, &mut it.old);
+            of_base(new, &mut it.new);
+        }
     }
     change.weight = weight(&change);
     Some(Outcome { change: Some(change), name, because })
@@ -742,9 +822,13 @@ fn because(
     };
     let keys: BTreeSet<&(DeclaredKind, String)> =
         before.keys().filter(|key| !is_new_name(key)).chain(after.keys()).collect();
+    // What one side does not name may be named in the part of it that can't be read.
+    let in_part = |meaning: &Meaning| is_read_in_part(&meaning.own.facts.all);
+    let (old_in_part, new_in_part) = (in_part(old), in_part(new));
     let differs = |key: &&&(DeclaredKind, String)| match (before.get(**key), after.get(**key)) {
         (Some(one), Some(two)) => !changes(&one.facts.all, &two.facts.all).is_empty(),
-        _ => true,
+        (Some(_), None) => !new_in_part,
+        _ => !old_in_part,
     };
     keys.iter().filter(differs).map(|key| (*key).clone()).collect()
 }
@@ -827,7 +911,12 @@ fn shared_changes(old: &[Catalogue], new: &[Catalogue], mut renamed: Renamed) ->
             };
             let says = match what {
                 // What it holds may have another name too.
-                ChangeKind::Changed => changes(&rename::applied(facts(old), &renamed), facts(new)),
+                ChangeKind::Changed => {
+                    let before = rename::applied(facts(old), &renamed);
+                    let mut says = changes(&before, facts(new));
+                    as_far_as_read(&before, facts(new), &mut says);
+                    says
+                }
                 _ => Vec::new(),
             };
             if what == ChangeKind::Changed && says.is_empty() && was.is_none() {
@@ -841,6 +930,8 @@ fn shared_changes(old: &[Catalogue], new: &[Catalogue], mut renamed: Renamed) ->
                 name: new.or(old)?.shown.to_string(),
                 what,
                 says,
+                errors: Vec::new(),
+                errors_no_longer: Vec::new(),
                 touches: Vec::new(),
                 is_elsewhere: false,
                 spans: old.into_iter().chain(new).map(|it| it.span).collect(),

@@ -226,6 +226,10 @@ pub struct SharedChange {
     pub what: ChangeKind,
     /// What it says differently.
     pub says: Vec<Change>,
+    /// Of a booklet or a day: the errors that it has since then and had not before.
+    pub errors: Vec<String>,
+    /// The errors that it has no longer.
+    pub errors_no_longer: Vec<String>,
     /// It stands in no file that was asked for.
     #[serde(skip)]
     pub is_elsewhere: bool,

@@ -1,6 +1,6 @@
 //! Everything that has a name in a bakehouse, with what it says and what it uses.
 
-use super::facts::{FactWriter, Facts, ORDER};
+use super::facts::{FactWriter, Facts, ORDER, UNREADABLE};
 use super::said::Said;
 use crate::source::Span;
 use crate::syntax::booklet::{Audience, Booklet, BookletItem};
@@ -225,9 +225,12 @@ impl Declared {
             aim,
             texts,
             span: _,
-            broken: _,
+            broken,
         } = day;
         Self::new(DeclaredKind::Day, name, |it| {
+            if *broken {
+                it.put(UNREADABLE, Said::of("in part"));
+            }
             if let Some(title) = title {
                 it.put("title", Said::text(title));
             }
@@ -266,9 +269,12 @@ impl Declared {
             large,
             parts,
             span: _,
-            broken: _,
+            broken,
         } = booklet;
         let mut declared = Self::new(DeclaredKind::Booklet, name, |it| {
+            if *broken {
+                it.put(UNREADABLE, Said::of("in part"));
+            }
             if let Some(title) = title {
                 it.put("title", Said::text(title));
             }

@@ -284,13 +284,21 @@ pub fn own_changes(old: &Facts, new: &Facts, renamed: &mut Renamed) -> Vec<Chang
         }
     }
     says.extend(changes(&rename::applied(&old.all, renamed), &new.all));
-    // What one side lacks may stand in the part of it that can't be read.
-    let is_read_in_part = |facts: &Facts| facts.all.iter().any(|it| it.name == UNREADABLE);
+    as_far_as_read(&old.all, &new.all, &mut says);
+    says
+}
+
+/// Leaves out what one side lacks and what may stand in the part of it that can't be read.
+pub fn as_far_as_read(old: &[Fact], new: &[Fact], says: &mut Vec<Change>) {
     let (old, new) = (is_read_in_part(old), is_read_in_part(new));
     says.retain(|it| {
         it.name == UNREADABLE || (!old || it.old.is_some()) && (!new || it.new.is_some())
     });
-    says
+}
+
+/// Whether a part of what says these facts can't be read.
+pub fn is_read_in_part(facts: &[Fact]) -> bool {
+    facts.iter().any(|it| it.name == UNREADABLE)
 }
 
 /// What two lists of facts say differently.

@@ -27,6 +27,8 @@ pub const ORDER: &str = "order";
 
 /// Of a formula that can be read in part.
 pub const UNREADABLE: &str = "unreadable";
+/// How that begins where it is of the formula that another one is based on.
+pub const OF_BASE: &str = "in its base ";
 
 /// Whether days rest on a fact: when and how there is work is no matter of how they look.
 pub fn is_of_days(fact: &Fact) -> bool {

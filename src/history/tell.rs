@@ -5,7 +5,7 @@ use super::comparison::{
     SharedChange, SheetChange,
 };
 use super::differences::{moved_by, weight_of_figure};
-use super::facts::{ORDER, UNREADABLE};
+use super::facts::{OF_BASE, ORDER, UNREADABLE};
 use crate::print::html_changes::{ChangedItem, Page, SheetTable};
 use crate::source::visible;
 
@@ -90,6 +90,12 @@ pub fn sheets(comparison: &Comparison) -> String {
         lines.pop();
     }
     visible(&(lines.join("\n") + "\n")).into_owned()
+}
+
+/// Whether there is anything to hang up: a line of a sheet, or of a day's papers.
+pub fn has_sheets(comparison: &Comparison) -> bool {
+    comparison.formulas.iter().any(is_on_a_sheet)
+        || comparison.days.iter().any(|it| !it.papers.is_empty())
 }
 
 /// Whether there is anything to hang up beside a formula's sheet.
@@ -223,6 +229,10 @@ pub fn claim(change: &ClaimChange) -> Option<String> {
         why.as_ref().map(|why| format!(" (before: {why})")).unwrap_or_default()
     };
     let held = *old == Some(Holding::Holds);
+    // What nobody claims any more was wrong.
+    if new.is_none() && *old == Some(Holding::Fails) {
+        return Some(format!("claim {claim} is gone, which did not hold"));
+    }
     Some(match new.as_ref()? {
         Holding::Fails if held => format!("claim {claim} no longer holds{}", because(new_why)),
         Holding::Fails => format!("claim {claim} does not hold{}", because(new_why)),
@@ -360,7 +370,10 @@ fn said(change: &Change) -> String {
     }
     if change.name == UNREADABLE {
         let could = if change.new.is_some() { "can't" } else { "could not" };
-        return format!("{part}part of it {could} be read");
+        let told = change.new.as_ref().or(change.old.as_ref());
+        let base = told.and_then(|told| told.strip_prefix(OF_BASE));
+        let of = base.map_or_else(|| "it".to_owned(), |base| format!("its base {base}"));
+        return format!("{part}part of {of} {could} be read");
     }
     let name = &change.name;
     // A claim of absence is all in its name: `vegan`.
@@ -443,6 +456,10 @@ fn shared_headline(shared: &SharedChange) -> String {
             was.into_iter().chain(says).collect::<Vec<_>>().join("; ")
         }
     };
+    let errors = shared.errors.iter().map(|it| format!("new error: {it}"));
+    let mended = shared.errors_no_longer.iter().map(|it| format!("no longer an error: {it}"));
+    let what = errors.chain([what]).chain(mended).filter(|it| !it.is_empty());
+    let what = what.collect::<Vec<_>>().join("; ");
     let elsewhere = if shared.is_elsewhere { "; in another file" } else { "" };
     match shared.touches.as_slice() {
         // Nothing rests on a handout.

@@ -283,12 +283,19 @@ impl<'b, 'l> UsedNames<'b, 'l> {
     fn may_be_chosen(&self, key: &str) -> bool {
         let is_oven = || self.house().oven_keys().any(|oven| oven == key);
         let is_rack = || self.house().racks().iter().any(|rack| rack.name.key == key);
-        self.house().mixer_named(key).is_some() || is_oven() || is_rack()
+        let is_board = || self.named(key).any(|it| it.kind == DeclaredKind::Board);
+        is_board() || self.house().mixer_named(key).is_some() || is_oven() || is_rack()
     }
 
     /// The mixer that a formula's dough goes into, the oven that it is baked in, and the proofer
     /// and refrigerator that it stands in, where its method names none.
     fn chosen(&self, declared: &Declared) -> Vec<EcoString> {
+        // A day's plan counts the boards of all that it bakes.
+        if declared.kind == DeclaredKind::Day {
+            let boards = self.all.iter().filter(|it| it.kind == DeclaredKind::Board);
+            let bakes = !declared.facts.uses.is_empty();
+            return boards.filter(|_| bakes).map(|it| it.key.clone()).collect();
+        }
         let Some(amounts) = self.worked(declared) else { return Vec::new() };
         let worked = &amounts.worked;
         let steps = || worked.formula.method.iter().flat_map(|method| &method.steps);

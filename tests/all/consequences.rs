@@ -893,3 +893,109 @@ fn a_clone_that_lacks_something_says_so() {
         }
     }
 }
+
+/// Errors of days and booklets are told as those of formulas are, and what a part that can't be read may
+/// hold is not gone.
+#[test]
+fn errors_of_days_and_booklets_are_told() {
+    let booklet = "booklet lesson \"Lesson\" { card quay-loaf; card mole-loaf }\n";
+    let whole = format!("{DAY}{booklet}");
+    for (from, to, told, not) in [
+        ("12 loaves by 12:00 }", "12 loaves }", "new error", "gone"),
+        ("12 loaves by 12:00 }", "12 crumpets by 12:00 }", "new error", "gone"),
+        ("card mole-loaf }", "card molloaf }", "new error", "no change"),
+        ("card mole-loaf }", "card }", "new error", "gone"),
+    ] {
+        assert!(whole.contains(from), "{from}");
+        let folder = folder();
+        let at = folder.path();
+        write(at, "old/a.dough", &whole);
+        write(at, "new/a.dough", &whole.replace(from, to));
+        let (_, said) = shown(at, &["diff", "old", "new"]);
+        assert!(said.contains(told), "{to}: {said}");
+        let of_it: Vec<&str> =
+            said.lines().filter(|it| it.contains("lesson") || it.contains("saturday")).collect();
+        assert!(!of_it.iter().any(|line| line.contains(not)), "{to}: {said}");
+        let (_, said) = shown(at, &["diff", "new", "old"]);
+        assert!(said.contains("no longer an error"), "{to}: {said}");
+        let json = out(&assize(at, &["diff", "old", "new", "--format", "json"]));
+        let json: Value = serde_json::from_str(&json).expect("JSON");
+        let shared = json["shared"].as_array().expect("shared");
+        let has_errors = |it: &Value| it["errors"].as_array().is_some_and(|it| !it.is_empty());
+        assert!(shared.iter().any(has_errors), "{to}: {json:#}");
+    }
+    // A formula that a booklet names goes: the booklet says what it said, and has an error.
+    let folder = folder();
+    let at = folder.path();
+    write(at, "old/a.dough", &whole);
+    let (before, rest) = whole.split_once("formula mole-loaf").expect("a formula");
+    let (_, after) = rest.split_once("day saturday").expect("a day");
+    write(at, "new/a.dough", &format!("{before}day saturday{after}"));
+    let (_, said) = shown(at, &["diff", "old", "new"]);
+    assert!(said.contains("booklet lesson: new error"), "{said}");
+}
+
+/// Of what can be read in part nothing that it rests on is told as a cause, and the formula that is based
+/// on it is not the one that can't be read.
+#[test]
+fn what_can_t_be_read_is_told_where_it_stands() {
+    let text = "bakehouse \"Quay\" { scale 1 g }\n\
+        ingredient mill flour like bread flour { protein 12% }\n\
+        formula pier-loaf \"Pier\" {\n  makes 4 loaves at 900 g\n  total { mill flour 100%; water 70%; salt 2%; \
+        fresh yeast 1% }\n}\n\
+        formula tide-loaf \"Tide\" from pier-loaf {\n  total { water 72% }\n}\n";
+    let folder = folder();
+    let at = folder.path();
+    write(at, "old/a.dough", text);
+    for broken in
+        ["total mill flour 100%", "total { mill flour 100%; ;;; water", "total { mill flour 1oo%"]
+    {
+        write(at, "new/a.dough", &text.replacen("total { mill flour 100%", broken, 1));
+        let (_, told) = shown(at, &["diff", "old", "new"]);
+        let line = |name: &str| told.lines().find(|it| it.starts_with(name)).unwrap_or_default();
+        assert!(!line("pier-loaf").contains("by ingredient"), "{broken}: {told}");
+        if line("pier-loaf").contains("part of it can't be read") {
+            assert!(!line("tide-loaf").contains("part of it"), "{broken}: {told}");
+        }
+    }
+}
+
+/// What is staged is compared with one revision, of all or of one thing; exit codes are those of what is
+/// shown; a formula that is called anew and not committed yet is found by its former name.
+#[test]
+fn what_is_asked_of_a_diff_is_what_is_told() {
+    let folder = repository(&[]);
+    let at = folder.path();
+    let loaf = fs::read_to_string(at.join("mole-loaf.dough")).expect("readable");
+    write(at, "mole-loaf.dough", &loaf.replace("water 70%", "water 72%"));
+    git(at, &["add", "-A"]);
+    let (status, told) = shown(at, &["diff", "--staged", "HEAD~1..HEAD"]);
+    assert_eq!(status, Some(2), "{told}");
+    for args in [
+        &["diff", "--staged"][..],
+        &["diff", "--staged", "HEAD"],
+        &["diff", "--staged", "HEAD", "mole-loaf"],
+    ] {
+        let (status, told) = shown(at, &[args, &["--exit-code"]].concat());
+        assert_eq!(status, Some(1), "{args:?}: {told}");
+        assert!(told.contains("mole-loaf"), "{args:?}: {told}");
+    }
+    let (status, told) = shown(at, &["diff", "--staged", "HEAD", "pier-loaf", "--exit-code"]);
+    assert_eq!(status, Some(0), "{told}");
+    commit(at, "Water");
+    let loaf = fs::read_to_string(at.join("mole-loaf.dough")).expect("readable");
+    write(at, "mole-loaf.dough", &loaf.replace("formula mole-loaf", "formula quarry-loaf"));
+    let (status, told) = shown(at, &["diff", "mole-loaf"]);
+    assert_eq!(status, Some(0), "{told}");
+    assert!(told.contains("was called mole-loaf"), "{told}");
+    write(at, "mole-loaf.dough", &loaf.replace("water 72%", "water 72%; # a note\n"));
+    for view in ["--sheets", "--numbers"] {
+        let (status, told) = shown(at, &["diff", view, "--exit-code"]);
+        let is_nothing =
+            told.contains("no line of a sheet changed") || told.contains("no number changed");
+        assert_eq!(status == Some(0), is_nothing, "{view}: {told}");
+    }
+    let (status, told) = shown(at, &["history", "mole-loaf", "--figures", "hydratoin"]);
+    assert_eq!(status, Some(2), "{told}");
+    assert!(told.contains("did you mean `hydration`"), "{told}");
+}
