@@ -115,7 +115,7 @@ fn no_cell_of_text_is_worked_out() {
 #[test]
 fn a_calendar_is_called_what_the_formula_is_called() {
     let folder = tempfile::tempdir().expect("a folder");
-    let title = "Tide; Loaf, the\nbest \u{b}of \\\\ all";
+    let title = "Tide; Loaf, the\nbest \u{8}of \\\\ all";
     let text = formula('x').replace("Tidex Loaf", title);
     std::fs::write(folder.path().join("a.dough"), text).expect("written");
     let args = ["plan", "tide-loaf", "--ready", "2030-01-05 12:00", "--zone", "Europe/Paris"];

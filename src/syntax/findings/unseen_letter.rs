@@ -32,8 +32,8 @@ pub fn findings(source: SourceId, text: &str, told: &[Finding]) -> Vec<Finding> 
 /// The carriage returns that no line feed follows: many editors end a line there, and what
 /// follows would be read as one with what stands before, in a comment as part of it.
 fn lone_returns(text: &str) -> impl Iterator<Item = (usize, char)> {
-    let is_lone = |at: &usize| text.as_bytes().get(at + 1) != Some(&b'\n');
-    memchr::memchr_iter(b'\r', text.as_bytes()).filter(is_lone).map(|at| (at, '\r'))
+    let is_lone = move |at: &usize| text.as_bytes().get(at + 1) != Some(&b'\n');
+    text.match_indices('\r').map(|(at, _)| at).filter(is_lone).map(|at| (at, '\r'))
 }
 
 /// The letters of a text that nobody sees and that its script does not need, with their places.
