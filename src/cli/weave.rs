@@ -125,7 +125,9 @@ fn chapters(paths: &[PathBuf], loaded: &Loaded) -> Vec<PathBuf> {
         let is_small = Disk.size(path).is_ok_and(|size| size <= MAX_BYTES);
         let text = is_small.then(|| Disk.bytes(path, MAX_BYTES).ok()).flatten();
         let text = text.and_then(|bytes| String::from_utf8(bytes).ok());
-        text.is_some_and(|text| !text.contains('\0') && !desk::is_woven(&text))
+        text.is_some_and(|text| {
+            !text.contains('\0') && !desk::is_woven(&text) && !desk::is_turned_off(&text)
+        })
     };
     let entries = folders.iter().flat_map(|folder| Disk.list(folder).unwrap_or_default());
     let texts = entries

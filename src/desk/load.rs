@@ -464,7 +464,7 @@ fn is_for_us(text: &str) -> bool {
 
 /// Whether a text without formulas is turned off before its first word, and nowhere on again:
 /// then it is no manuscript, so nothing is woven from it either.
-fn is_turned_off(text: &str) -> bool {
+pub fn is_turned_off(text: &str) -> bool {
     let mut rest = text.trim_start();
     while let Some(comment) = rest.strip_prefix("<!--") {
         let Some((inside, behind)) = comment.split_once("-->") else { return false };

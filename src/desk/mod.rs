@@ -38,7 +38,7 @@ pub use findings::{
 pub use guard::{guarded_at, keep_places, run};
 pub use load::{
     Disk, FileSystem, Kept, Loaded, LoadedFile, MAX_BYTES, WOVEN_MARK, is_manuscript, is_read,
-    is_woven, load, load_beside, read_old, root_above, sources, without_mark,
+    is_turned_off, is_woven, load, load_beside, read_old, root_above, sources, without_mark,
 };
 pub use lookup::{formulas, meant, worked};
 pub use placeholders::PastOf;
