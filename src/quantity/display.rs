@@ -386,10 +386,10 @@ impl Scale {
         Self { steps, is_usual_ounces: true }
     }
 
-    /// A scale in decimals of an ounce: five hundredths, and one hundredth below four ounces;
+    /// A scale in decimals of an ounce: five hundredths, and one hundredth below one ounce;
     /// common practice, no source.
     pub fn decimal_ounces() -> Self {
-        let below = Some(ounce() * int(FINE));
+        let below = Some(ounce());
         Self::new(vec![
             ScaleStep { step: ounce().one_in::<20>(), above: None, below: None },
             ScaleStep { step: ounce().one_in::<100>(), above: None, below },

@@ -906,6 +906,11 @@ fn without_accents(phrase: &str) -> String {
 pub fn near_verb(words: &[String]) -> Option<(&'static str, &'static str)> {
     // Of shorter words one letter makes too many others.
     const LEAST: usize = 6;
+    /// Machines of a bakery, which English calls so.
+    const MACHINES: [&str; 2] = ["divider", "former"];
+    if words.first().is_some_and(|first| MACHINES.contains(&first.as_str())) {
+        return None;
+    }
     static PLAIN: LazyLock<Vec<(String, &str, &str)>> = LazyLock::new(|| {
         let plain =
             |(said, verb): (&'static str, &'static str)| (without_accents(said), said, verb);

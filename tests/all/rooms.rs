@@ -157,7 +157,7 @@ const NO_BOUNDS: &[(&str, &[&str], &str)] = &[
         "bits of hashes and of what is packed, room of a table",
     ),
     ("speech/spotter", &["6", "7", "8", "13"], "groups of rows, bits of what is packed"),
-    ("speech/tokens", &["8", "3", "4", "5", "6", "10", "12", "14", "22"], "a table's size"),
+    ("speech/tokens", &["8", "3", "4", "5", "6", "10", "12", "14", "22", "23"], "a table's size"),
     ("usual", &["10", "4"], "a slip of the decimal point; digits shown"),
 ];
 

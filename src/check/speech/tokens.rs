@@ -325,7 +325,7 @@ fn misspelt(word: &str) -> Option<&'static str> {
         "glutine",
     ];
     /// Words of their own, and what is known already.
-    const OTHERS: [&str; 22] = [
+    const OTHERS: [&str; 23] = [
         "vega",
         "vegas",
         "vegans",
@@ -339,6 +339,7 @@ fn misspelt(word: &str) -> Option<&'static str> {
         "vegetariana",
         "vegetariano",
         "vegetariani",
+        "vegetariane",
         "vegetarien",
         "lactase",
         "lactosa",
