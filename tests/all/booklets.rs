@@ -873,6 +873,14 @@ fn grown(known: &mut Known, mixes: &[String]) {
     known.learn("weight of one", 'n', whole_of(known.get(BAKED, 'n'), known.get(BAKED, '%')));
     let rows = known.rows.clone();
     let of_mix = |row: &String| mixes.iter().any(|mix| row.ends_with(&format!(" ({mix})")));
+    // What a culture brings of flour and water: `water (rye culture)`.
+    let brings = |row: &String| {
+        let (_, culture) = row.strip_suffix(')')?.rsplit_once(" (")?;
+        let is_row = rows.iter().any(|row| row.starts_with(&format!("{culture} (")));
+        (is_row && !mixes.iter().any(|mix| mix == culture)).then(|| culture.to_owned())
+    };
+    let cultures: BTreeSet<String> = rows.iter().filter_map(brings).collect();
+    let of_mix = |row: &String| of_mix(row) || brings(row).is_some();
     let is_line =
         |row: &&String| !of_mix(row) && !OWN.contains(&row.as_str()) && !mixes.contains(row);
     for row in rows.iter().filter(|row| !of_mix(row)) {
@@ -918,6 +926,16 @@ fn grown(known: &mut Known, mixes: &[String]) {
     for row in &lines {
         known.learn(row, 'n', known.part_of(row, known.get("Flour", 'n')));
     }
+    for culture in &cultures {
+        let begins = format!("{culture} (");
+        let whole = rows.iter().filter(|row| row.starts_with(&begins));
+        let whole =
+            whole.map(|row| known.get(row, 'n')).reduce(|all, own| both(all, own, Shown::plus));
+        let end = format!(" ({culture})");
+        for row in rows.iter().filter(|row| row.ends_with(&end)) {
+            known.learn(row, 'n', known.part_of(row, whole.flatten()));
+        }
+    }
     // What goes into the dough itself is the whole less what the stages take.
     let Some((dough, stages)) = mixes.split_last() else { return };
     for row in &rows {
@@ -927,6 +945,7 @@ fn grown(known: &mut Known, mixes: &[String]) {
         let Some(line) = row.strip_suffix(&format!(" ({dough})")) else { continue };
         let taken: Option<Vec<Shown>> = stages
             .iter()
+            .chain(&cultures)
             .map(|stage| format!("{line} ({stage})"))
             .filter(|row| rows.contains(row))
             .map(|row| known.get(&row, 'n'))
