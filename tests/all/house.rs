@@ -593,6 +593,10 @@ fn no_option_is_taken_in_silence() {
     for (option, command) in refused {
         let folder = bakehouse(house);
         fs::write(folder.path().join("days.dough"), day).expect("written");
+        if option == "--staged" {
+            crate::diff::git(folder.path(), &["init", "-q"]);
+            crate::diff::commit(folder.path(), "The pier loaf");
+        }
         let done = assize(folder.path(), command);
         assert_eq!(done.status.code(), Some(2), "{command:?}: {}{}", out(&done), err(&done));
         assert!(err(&done).contains(option), "{command:?}: {}", err(&done));

@@ -29,7 +29,7 @@ pub fn bytes(folder: &str, bytes: u64, most: u64) -> Finding {
 }
 
 fn said(folder: &str, what: String) -> Finding {
-    let folder = if folder.is_empty() { "this folder" } else { folder };
+    let folder = if matches!(folder, "" | ".") { "this folder" } else { folder };
     Finding::new(&RULE, Span::NOWHERE, format!("{folder} {what}"))
         .help("name the folder of the bakehouse, or the files that are meant")
 }
