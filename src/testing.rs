@@ -109,8 +109,18 @@ pub mod time {
         pub use crate::time::day::{
             Aim, Batch, Bound, Cause, Change, DayPlan, Due, Effort, Fault, Lag, Machine,
             MachineGroup, Minute, On, Point, Pool, Puzzle, Task, TaskPlace, WayOut, Why, Wrong,
-            check, explain, latest, plan,
+            check, explain, latest,
         };
+
+        /// The best plan that so much work finds, and how good it is.
+        ///
+        /// # Errors
+        /// Where the puzzle names what it doesn't have.
+        pub fn plan(puzzle: &Puzzle, effort: Effort) -> Result<DayPlan, Fault> {
+            let mut plan = crate::time::day::unproven(puzzle, effort)?;
+            crate::time::day::prove(puzzle, &mut plan);
+            Ok(plan)
+        }
     }
 
     /// Days and times of the day.

@@ -669,7 +669,7 @@ fn a_code_leads_to_the_commits_that_printed_it_and_to_no_other() {
             let (status, told) = shown(at, &["check", "--pinned", &foot]);
             assert_eq!(status == Some(0), *body == now, "{foot}: {told}");
             let is_named = |it: &&str| told.contains(&format!("{it} of 2026"));
-            assert!(status == Some(0) || wanted.iter().any(|it| is_named(&it)), "{foot}: {told}");
+            assert!(status == Some(0) || wanted.iter().any(is_named), "{foot}: {told}");
         }
         let (_, told) = shown(at, &["trace", code]);
         let is_last = wanted.contains(&printed.last().expect("a print").0.as_str());

@@ -593,7 +593,7 @@ fn no_option_is_taken_in_silence() {
     for (option, command) in refused {
         let folder = bakehouse(house);
         fs::write(folder.path().join("days.dough"), day).expect("written");
-        if option == "--staged" {
+        if **option == *"--staged" {
             crate::diff::git(folder.path(), &["init", "-q"]);
             crate::diff::commit(folder.path(), "The pier loaf");
         }

@@ -965,6 +965,10 @@ pub fn near_other_verb(word: &str) -> Option<&'static str> {
     }
 }
 
+/// Words for degrees, which do not say of which scale.
+pub const DEGREES: &[&str] =
+    &["degrees", "degree", "degs", "deg", "grad", "degrés", "degré", "gradi", "grados"];
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -995,7 +999,3 @@ mod tests {
         assert_eq!(near(&"total".repeat(100), OF_A_FORMULA), None);
     }
 }
-
-/// Words for degrees, which do not say of which scale.
-pub const DEGREES: &[&str] =
-    &["degrees", "degree", "degs", "deg", "grad", "degrés", "degré", "gradi", "grados"];

@@ -14,7 +14,7 @@
 //! - How late each task may begin is told beside when it does (`slack`).
 //! - A checker that shares nothing with all that looks at every plan (`check`).
 //!
-//! Where slices are indexed: every index is a part of the puzzle at hand, and [`plan`] looks at
+//! Where slices are indexed: every index is a part of the puzzle at hand, and [`unproven`] looks at
 //! the puzzle at its door (`fault`).
 
 mod bits;
@@ -40,7 +40,7 @@ pub use bound::Bound;
 pub use check::{Wrong, check};
 pub use explain::{Cause, Change, WayOut, Why, changed, explain};
 pub use fault::Fault;
-pub use plan::{DayPlan, Effort, hands, plan, prove, unproven};
+pub use plan::{DayPlan, Effort, hands, prove, unproven};
 pub use puzzle::{
     Aim, Batch, Due, Lag, Machine, MachineGroup, Minute, On, Point, Pool, Puzzle, Task, TaskPlace,
 };

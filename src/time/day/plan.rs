@@ -55,18 +55,9 @@ pub struct DayPlan {
     pub placed: u64,
 }
 
-/// The best plan that so much work finds: checked, and the same each time.
-///
-/// # Errors
-/// Where the puzzle names what it doesn't have.
-pub fn plan(puzzle: &Puzzle, effort: Effort) -> Result<DayPlan, Fault> {
-    let mut plan = unproven(puzzle, effort)?;
-    prove(puzzle, &mut plan);
-    Ok(plan)
-}
-
-/// The same without asking how good it is, which [`prove`] does: that takes longer than the plan
-/// itself where there are many tasks, and of plans that are only compared nobody wants to know.
+/// The best plan that so much work finds: checked, and the same each time. How good it is, is not
+/// asked; [`prove`] does that: it takes longer than the plan itself where there are many tasks, and
+/// of plans that are only compared nobody wants to know.
 ///
 /// # Errors
 /// Where the puzzle names what it doesn't have.
