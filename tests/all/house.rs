@@ -580,7 +580,7 @@ fn no_option_is_taken_in_silence() {
         ("--replaces", &["plan", "pier-loaf", "--start", "7am", "--replaces", "a.ics"]),
         ("--of", &["day", "market", "--of", "hands 1", "--format", "json"]),
         ("--of", &["day", "market", "--of", "hands 1", "--format", "svg"]),
-        ("--staged", &["diff", "HEAD", "HEAD", "--staged"]),
+        ("--staged", &["diff", "HEAD..HEAD", "--staged"]),
         ("--sheets", &["diff", "--sheets", "--format", "json"]),
         ("--numbers", &["diff", "--sheets", "--numbers"]),
         ("--of", &["uses", "salt", "--of", "pier-loaf"]),
