@@ -329,7 +329,7 @@ pub fn minutes_range(low: &Exact, high: &Exact) -> String {
 #[derive(Clone, PartialEq, Eq)]
 pub struct Scale {
     steps: Vec<ScaleStep>,
-    /// Nobody said what it shows, and weights of less than [`FINE`] are told otherwise.
+    /// No scale was declared, and a print with weights below [`FINE`] has decimals.
     is_usual_ounces: bool,
 }
 
